@@ -1,0 +1,1 @@
+"""The audit: bytes, then schema and keys, then rules."""

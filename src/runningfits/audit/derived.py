@@ -1,0 +1,85 @@
+"""Prepared tables that relate rows: fits and their sizes, named undersizes, sizes to scale by, threads in SI."""
+
+import re
+import sqlite3
+from decimal import Decimal
+from fractions import Fraction
+
+from .. import units
+from .load import Folder
+from .prepare import create
+
+_SHIFT = re.compile(r"(undersize|oversize)-(\d+(?:\.\d+)?)-(mm|in)(?:-|$)")
+_WALLS_SHARE = Fraction(1, 2)
+
+
+def derive(base: sqlite3.Connection, found: Folder, known: dict[str, units.Unit]) -> None:
+    """Add the tables `unit_factors`, `thread_si`, `shifts`, `scales` and `pairs`."""
+    columns = {"unit": "TEXT", "factor_si": "REAL"}
+    create(base, "unit_factors", columns, [(u.unit, float(u.factor)) for u in known.values()])
+    _threads(base, found, known)
+    _shifts(base, known)
+    base.execute(_SCALES)
+    base.execute(_MEMBERS)
+    base.executemany("INSERT INTO members VALUES (?, ?, ?)", _members(found))
+    base.execute(_PAIRS)
+
+
+def _threads(base: sqlite3.Connection, found: Folder, known: dict[str, units.Unit]) -> None:
+    rows = []
+    for _, _, _, r in found.of("threads"):
+        unit = known.get(r["unit"])
+        if unit and r["diameter"] and r["stress_area"]:
+            f = unit.factor
+            rows.append((r["thread"], float(Fraction(r["diameter"]) * f), float(Fraction(r["stress_area"]) * f * f)))
+    create(base, "thread_si", {"thread": "TEXT", "d": "REAL", "area": "REAL"}, rows)
+
+
+def _shifts(base: sqlite3.Connection, known: dict[str, units.Unit]) -> None:
+    """Named undersizes and oversizes: signed amount in SI, share of it that the part takes, the rest of the variant.
+
+    An undersize makes a shaft smaller by all of it; a shell's wall grows by half of it, whatever the page calls it.
+    """
+    rows = []
+    for row, quantity, variant in base.execute("SELECT row, quantity, variant FROM limits WHERE class = 'repair'"):
+        match = _SHIFT.search(variant)
+        unit = known.get(match[3]) if match else None
+        if not match or not unit:
+            continue
+        rest = (variant[: match.start()] + variant[match.end() :]).strip("-")
+        wall = "wall" in quantity
+        share = _WALLS_SHARE if wall else Fraction(1)
+        amount = float(Fraction(match[2]) * unit.factor) * (1 if wall or match[1] == "oversize" else -1)
+        step = float(Fraction(Decimal(1).scaleb(int(Decimal(match[2]).as_tuple().exponent))) * unit.factor)
+        rows.append((row, amount, 0.0 if unit.unit == "in" else step / 10, float(share), rest))
+    columns = {"row": "TEXT", "si": "REAL", "step": "REAL", "share": "REAL", "rest": "TEXT"}
+    create(base, "shifts", columns, rows)
+
+
+def _members(found: Folder) -> list[tuple[str, str, str]]:
+    """Quantity, role and part: what is taken from what."""
+    rows = []
+    for _, _, _, r in found.of("quantities"):
+        rows += [
+            (r["quantity"], role, part) for role in ("outer", "inner") for part in r[role].split() if not r["walls"]
+        ]
+    return rows
+
+
+_SCALES = """
+CREATE TABLE scales AS
+SELECT engine, quantity, avg(ifnull(middle_si, ifnull((low_si + high_si) / 2, ifnull(low_si, high_si)))) AS si FROM limits
+WHERE class = 'new' AND quantity IN ('cylinder-bore', 'liner-bore', 'main-journal-diameter', 'crankpin-diameter')
+GROUP BY engine, quantity HAVING si IS NOT NULL"""
+
+_MEMBERS = "CREATE TABLE members (quantity TEXT, role TEXT, part TEXT) STRICT"
+
+_PAIRS = """
+CREATE TABLE pairs AS
+SELECT c.row, o.row AS outer_row, i.row AS inner_row FROM limits c
+JOIN members mo ON mo.quantity = c.quantity AND mo.role = 'outer' JOIN members mi ON mi.quantity = c.quantity AND mi.role = 'inner'
+JOIN limits o ON o.engine = c.engine AND o.quantity = mo.part AND o.source = c.source AND o.class = c.class AND o.variant = c.variant
+  AND (o.position = c.position OR o.position = 'all')
+JOIN limits i ON i.engine = c.engine AND i.quantity = mi.part AND i.source = c.source AND i.class = c.class AND i.variant = c.variant
+  AND (i.position = c.position OR i.position = 'all')
+WHERE c.class = 'new' AND o.low_si IS NOT NULL AND o.high_si IS NOT NULL AND i.low_si IS NOT NULL AND i.high_si IS NOT NULL"""

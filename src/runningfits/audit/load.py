@@ -1,0 +1,168 @@
+"""A data folder as tables: rows with their place, and the faults of form and of keys."""
+
+import json
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from .. import positions, tables
+from ..places import folder
+from .findings import UnusableError
+from .form import Fault, parse, read, schema
+
+
+@dataclass
+class Loaded:
+    """Rows of one table file, each with its line and its id (empty for a shared table)."""
+
+    table: str
+    engine: str
+    file: str
+    rows: list[tuple[int, str, dict[str, str]]]
+
+
+@dataclass
+class Folder:
+    """All tables of a dataset, and the faults by file."""
+
+    files: list[Loaded] = field(default_factory=list)
+    faults: list[tuple[str, Fault]] = field(default_factory=list)
+
+    def of(self, table: str) -> Iterator[tuple[Loaded, int, str, dict[str, str]]]:
+        """Rows of a table over all engines."""
+        for file in self.files:
+            if file.table == table:
+                for line, name, row in file.rows:
+                    yield file, line, name, row
+
+
+def load(data: Path) -> Folder:
+    """Read a data folder; raises UnusableError when it is none."""
+    if not data.is_dir():
+        raise UnusableError(f"{data}: no such folder")
+    if not (data / "datapackage.json").is_file():
+        raise UnusableError(f"{data}: no datapackage.json; expected the data folder of a dataset")
+    found, schemas = Folder(), folder("schema")
+    for table, engine, path in tables.paths(data):
+        file = path.relative_to(data).as_posix()
+        _add(found, table, engine, file, read(path, schema(schemas, table)))
+    found.faults.extend(_missing(data))
+    finish(found, data)
+    return found
+
+
+def add_text(found: Folder, table: str, engine: str, file: str, raw: bytes) -> None:
+    """Add a table file from its bytes."""
+    _add(found, table, engine, file, parse(raw, schema(folder("schema"), table)))
+
+
+def _add(found: Folder, table: str, engine: str, file: str, sheet: Any) -> None:
+    named = table in tables.PER_ENGINE
+    rows = [(line, tables.row_id(table, engine, row) if named else "", row) for line, row in sheet.rows]
+    found.files.append(Loaded(table, engine, file, rows))
+    found.faults.extend((file, f) for f in sheet.faults)
+
+
+def finish(found: Folder, data: Path | None = None) -> None:
+    """Look for faults that need all tables: keys, positions, the manifest."""
+    from ..tidy import unsorted
+
+    for file in found.files:
+        found.faults.extend((file.file, f) for f in _key_faults(file))
+        if line := unsorted(file.table, [(n, row) for n, _, row in file.rows]):
+            found.faults.append(
+                (file.file, Fault("unsorted", line, "", "a row out of order", "rows sorted by their key"))
+            )
+    found.faults.extend(_reference_faults(found))
+    found.faults.extend(_position_faults(found))
+    if data:
+        found.faults.extend(_manifest_faults(data))
+
+
+def _missing(data: Path) -> Iterator[tuple[str, Fault]]:
+    for name in tables.SHARED:
+        if not (data / f"{name}.csv").exists():
+            yield f"{name}.csv", Fault("no-file", 0, "", "no file", "a table with its header")
+    for path in sorted(p for p in data.rglob("*") if p.is_file()):
+        name = path.relative_to(data).as_posix()
+        parts = name.split("/")
+        known = (len(parts) == 1 and (path.stem in tables.SHARED or name == "datapackage.json")) or (
+            len(parts) == 3 and parts[0] == "engines" and path.stem in tables.PER_ENGINE and path.suffix == ".csv"
+        )
+        if not known:
+            yield name, Fault("stray-file", 0, "", "a file that is no table", "only the tables and datapackage.json")
+
+
+def _key_faults(file: Loaded) -> Iterator[Fault]:
+    described = schema(folder("schema"), file.table)
+    key = described["primaryKey"]
+    seen: dict[tuple[str, ...], int] = {}
+    for line, _, row in file.rows:
+        value = tuple(row[k] for k in key)
+        if value in seen:
+            shown = ", ".join(filter(None, value))
+            yield Fault("key-twice", line, key[0], f"the key {shown} again", f"one row a key (line {seen[value]})")
+        seen.setdefault(value, line)
+
+
+def _reference_faults(found: Folder) -> Iterator[tuple[str, Fault]]:
+    known: dict[tuple[str, tuple[str, ...]], set[tuple[str, ...]]] = {}
+    for file in found.files:
+        for key in schema(folder("schema"), file.table).get("foreignKeys", ()):
+            wanted = (key["reference"]["resource"], tuple(key["reference"]["fields"]))
+            if wanted not in known:
+                known[wanted] = {tuple(r[f] for f in wanted[1]) for _, _, _, r in found.of(wanted[0])}
+            for fault in _unknown(file, key["fields"], wanted[0], known[wanted]):
+                yield file.file, fault
+
+
+def _unknown(file: Loaded, fields: list[str], target: str, known: set[tuple[str, ...]]) -> Iterator[Fault]:
+    for line, _, row in file.rows:
+        value = tuple(row[f] for f in fields)
+        if all(value) and value not in known:
+            shown = ", ".join(value)
+            yield Fault(
+                "unknown-key", line, fields[-1], f'"{shown}"', f"a row of {target}.csv{_near(value[-1], known)}"
+            )
+
+
+def _near(text: str, known: Iterable[tuple[str, ...]]) -> str:
+    words = set(text.split("-"))
+    near = sorted({k[-1] for k in known if words & set(k[-1].split("-"))})
+    return f", such as {', '.join(near[:5])}" if near else ""
+
+
+def _position_faults(found: Folder) -> Iterator[tuple[str, Fault]]:
+    named = {r["position"] for _, _, _, r in found.of("positions")}
+    for table in ("sizes", "clearances", "torques"):
+        for file, line, _, row in found.of(table):
+            try:
+                if row["position"]:
+                    positions.check(row["position"], named)
+            except positions.PositionError as error:
+                yield (
+                    file.file,
+                    Fault("position", line, "position", str(error), "all, 1-4 or 1,3,5, or a named position"),
+                )
+
+
+def _manifest_faults(data: Path) -> Iterator[tuple[str, Fault]]:
+    from ..tidy import manifest
+
+    name = "datapackage.json"
+    try:
+        text = (data / name).read_text(encoding="utf-8")
+        described = json.loads(text)
+    except (ValueError, RecursionError) as error:
+        yield name, Fault("manifest-json", getattr(error, "lineno", 0), "", f"{error}", "a JSON document")
+        return
+    if not isinstance(described, dict) or not isinstance(described.get("version"), str):
+        yield name, Fault("manifest-version", 0, "", "no version", "an object with a version such as 1.0.0")
+    elif text != manifest(data, described):
+        yield (
+            name,
+            Fault(
+                "manifest-stale", 0, "", "a list that does not fit the files or schemas", "the list as tidy writes it"
+            ),
+        )

@@ -1,0 +1,1 @@
+"""The bench: from readings to verdicts."""

@@ -1,0 +1,51 @@
+"""Which instrument could tell."""
+
+from math import hypot, sqrt
+
+from ..dataset import Dataset
+from .bounds import Bounds
+from .decide import COVERAGE_FACTOR
+from .uncertainty import rectangular, resolved
+from .values import Value
+
+FAMILIES = {
+    "bore minus shaft": ("outside-micrometer", "caliper"),
+    "bore": ("outside-micrometer", "caliper"),
+    "shaft": ("outside-micrometer", "caliper"),
+    "gap": ("dial-indicator", "caliper"),
+    "strip": ("outside-micrometer", "caliper"),
+}
+"""Instrument classes by the way of measuring, those with a published limit."""
+
+
+def nearest(value: float, limits: Bounds) -> float:
+    """Distance to the nearest boundary, in SI units; infinite without one."""
+    ends = (limits.low, limits.high, limits.wear_low, limits.wear_high)
+    return min((abs(value - float(e)) for e in ends if e is not None), default=float("inf"))
+
+
+def needed(value: Value, limits: Bounds, data: Dataset) -> str:
+    """What could decide a value that lies within its uncertainty of a boundary, in a sentence."""
+    room = nearest(float(value.value), limits)
+    pair = value.way in ("bore minus shaft", "strip")
+    classes = data.keyed("instruments")
+    able = []
+    for name in classes:
+        if not name.startswith(FAMILIES.get(value.way, ("dial-indicator",))) or not classes[name]["mpe"]:
+            continue
+        factor = float(data.units[classes[name]["unit"]].factor)
+        limit = rectangular(float(classes[name]["mpe"]) * factor)
+        step = resolved(float(classes[name]["resolution"] or 0) * factor)
+        expanded = COVERAGE_FACTOR * hypot(limit, step) * (sqrt(2) if pair else 1)
+        if expanded < room and expanded < COVERAGE_FACTOR * value.standard * 0.9:
+            able.append((expanded, classes[name]["label"].partition(",")[0]))
+    if able:
+        return f"{_article(max(able)[1])}{' and a bore gauge set on it' if pair else ''} could tell"
+    finer = COVERAGE_FACTOR * hypot(rectangular(1e-6), resolved(1e-6)) * (sqrt(2) if pair else 1)
+    if finer < room:
+        return "a micrometer reading to 0.001 mm, checked on gauge blocks, and a bore gauge set on it could tell"
+    return "it lies on the boundary: no usual instrument can tell; decide as if it were out, or select other parts"
+
+
+def _article(label: str) -> str:
+    return f"an {label}" if label[0] in "aeiou" else f"a {label}"

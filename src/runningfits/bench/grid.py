@@ -1,0 +1,116 @@
+"""Readings of one item at one position: a grid of places and directions, and the value that counts."""
+
+from collections import defaultdict
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+
+Cells = dict[tuple[str, str], list[Fraction]]
+
+
+@dataclass(frozen=True)
+class Reading:
+    """One reading in SI units: exact value, half-width where it lies between two marks, and what it was taken with."""
+
+    index: int
+    part: str
+    place: str
+    direction: str
+    value: Fraction
+    half_width: Fraction
+    instrument: str
+
+
+def cells(readings: list[Reading]) -> Cells:
+    """Repeated readings by place and direction."""
+    found: defaultdict[tuple[str, str], list[Fraction]] = defaultdict(list)
+    for r in readings:
+        found[r.place, r.direction].append(r.value)
+    return dict(found)
+
+
+def means(grid: Cells) -> dict[tuple[str, str], Fraction]:
+    """Mean of the repeats of each cell."""
+    return {k: sum(v, Fraction(0)) / len(v) for k, v in grid.items()}
+
+
+def _mean(values: list[Fraction]) -> Fraction:
+    return sum(values, Fraction(0)) / len(values)
+
+
+def cross_difference(grid: Cells) -> Fraction | None:
+    """Largest difference between directions at one place; None with fewer than two directions anywhere."""
+    return _largest_span(grid, by=0)
+
+
+def end_difference(grid: Cells) -> Fraction | None:
+    """Largest difference between places in one direction; None with fewer than two places anywhere."""
+    return _largest_span(grid, by=1)
+
+
+def _largest_span(grid: Cells, by: int) -> Fraction | None:
+    groups: defaultdict[str, list[Fraction]] = defaultdict(list)
+    for key, value in means(grid).items():
+        groups[key[by]].append(value)
+    spans = [max(v) - min(v) for v in groups.values() if len(v) > 1]
+    return max(spans) if spans else None
+
+
+def spread(grid: Cells) -> Fraction | None:
+    """Largest reading minus the smallest; None with a single reading."""
+    found = list(means(grid).values())
+    return max(found) - min(found) if len(found) > 1 else None
+
+
+def _over(pick: Callable[[list[Fraction]], Fraction]) -> Callable[[Cells], Fraction | None]:
+    return lambda grid: pick(list(means(grid).values()))
+
+
+def _half(grid: Cells) -> Fraction | None:
+    return max(means(grid).values()) / 2
+
+
+SINGLE: dict[str, Callable[[Cells], Fraction | None]] = {
+    "cross-difference": cross_difference,
+    "dial-total": _over(max),
+    "end-difference": end_difference,
+    "half-dial": _half,
+    "largest": _over(max),
+    "mean": _over(_mean),
+    "mean-then-largest": _over(_mean),
+    "smallest": _over(min),
+    "spread": spread,
+    "total-travel": _over(max),
+    "widest-gap": _over(max),
+    "widest-strip": _over(min),
+}
+"""What counts of one part's readings, by method."""
+
+PAIRED: dict[str, tuple[str, str]] = {
+    "largest-bore-minus-largest-shaft": ("largest", "largest"),
+    "largest-bore-minus-smallest-shaft": ("largest", "smallest"),
+    "mean-bore-minus-mean-shaft": ("mean", "mean"),
+    "smallest-bore-minus-largest-shaft": ("smallest", "largest"),
+    "smallest-bore-minus-mean-shaft": ("smallest", "mean"),
+}
+"""What counts of the bore and of the shaft, by method of a clearance."""
+
+DIFFERENCES = ("cross-difference", "end-difference", "spread")
+"""Methods that give a difference of two readings, in which the scale error drops out."""
+
+
+def single_method(method: str, part: str, limit_side: str) -> str:
+    """Method for readings of one part where the row's own method is for a pair, or where none is given.
+
+    The widest part of a strip counts; of direct readings the worst on the side of wear.
+    """
+    if part == "strip":
+        return "widest-strip"
+    if method in SINGLE:
+        return method
+    return {"upper": "largest", "lower": "smallest", "both": "mean"}[limit_side]
+
+
+def pair_method(method: str) -> str:
+    """Method for a bore and a shaft where the row's own method is for one part, or where none is given."""
+    return method if method in PAIRED else "mean-bore-minus-mean-shaft"

@@ -1,0 +1,171 @@
+"""A result as JSON values, for `--json`, the terminal and the report."""
+
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
+
+from .. import __version__
+from ..numerals import plain
+from ..rows import Row
+
+from . import able, agreement, remedy
+from .decide import COVERAGE_FACTOR
+from .torque import cited
+from .values import Value
+from .wording import Scale, share
+
+if TYPE_CHECKING:
+    from .check import Judged, Result
+
+
+def result(found: "Result") -> dict[str, Any]:
+    """The result in the form of schema/result.json."""
+    return {
+        "engine": found.sheet["engine"],
+        "title": found.sheet.get("title", ""),
+        "data_version": found.data.version,
+        "rules_version": __version__,
+        "decision": found.decision,
+        "coverage_factor": COVERAGE_FACTOR,
+        "results": [_judged(j, found) for j in found.judged],
+        "torques": list(found.torques),
+        "findings": [
+            {k: getattr(f, k) for k in ("file", "line", "column", "code", "name", "severity", "message", "help")}
+            for f in found.findings
+        ],
+    }
+
+
+def _judged(j: "Judged", found: "Result") -> dict[str, Any]:
+    quantity = found.data.quantities[j.item]
+    row = j.row or next(iter(j.candidates), None)
+    scale = Scale(row, found.data) if row else None
+    shown: dict[str, Any] = {"item": j.item, "label": quantity["label"], "position": j.position, "derived": j.derived}
+    shown |= _value(j, scale, found)
+    shown |= {
+        "verdict": j.verdict,
+        "probability": share(j.probability),
+        "probability_within_limit": share(j.within_limit),
+        "margins": _margins(j, scale),
+        "range": row_range(j.row, found) if j.row else None,
+        "cite": cited(j.row) if j.row else None,
+        "candidates": [{"id": r.id, "variant": r["variant"], **cited(r)} for r in j.candidates],
+        "agreement": [_agreement(j.value, o, scale) for o in j.others if j.value and scale],
+        "needs": able.needed(j.value, j.bounds, found.data) if _undecided(j) and j.value and j.bounds else None,
+        "remedies": remedy.options(_case(j, scale, found)) if _out(j) and scale else [],
+        "order": int(quantity["order"]),
+        "caution": quantity["caution"],
+    }
+    return shown
+
+
+def _undecided(j: "Judged") -> bool:
+    return j.verdict == "cannot-tell"
+
+
+def _out(j: "Judged") -> bool:
+    limits = j.bounds
+    return bool(
+        j.verdict in ("loose", "tight") and j.value and limits and limits.low is not None and limits.high is not None
+    )
+
+
+def _value(j: "Judged", scale: Scale | None, found: "Result") -> dict[str, Any]:
+    if j.value is None:
+        return dict.fromkeys(("value", "unit", "uncertainty", "method", "way")) | {"readings": [], "components": []}
+    if scale is None:
+        scale = _plain_scale(j.value, found)
+    causes = [
+        {"cause": c.key, "standard": scale.up(c.standard), "sign": c.sign} for c in j.value.components if c.standard
+    ]
+    return {
+        "value": scale.text(j.value.value),
+        "unit": scale.unit,
+        "uncertainty": scale.up(COVERAGE_FACTOR * j.value.standard),
+        "method": j.value.method,
+        "way": j.value.way,
+        "readings": list(j.value.readings),
+        "components": causes,
+    }
+
+
+def _plain_scale(value: Value, found: "Result") -> Scale:
+    """Unit and step of the first reading, where no row gives them."""
+    raw = found.sheet["readings"][value.readings[0]]
+    scale = Scale.__new__(Scale)
+    scale.unit, scale.factor = raw["unit"], found.data.units[raw["unit"]].factor
+    scale.step = Fraction(1, 10 ** len(raw["value"].partition(".")[2]))
+    return scale
+
+
+def _margins(j: "Judged", scale: Scale | None) -> dict[str, str | None]:
+    """Distance of the value to each limit, positive inside."""
+    if not j.value or not j.bounds or not scale:
+        return {}
+    value, b = j.value.value, j.bounds
+    printed = j.row is not None and j.row.cells["limit"]
+    worn = (b.wear_high if b.wears_up else b.wear_low) if printed else None
+    sides = {
+        "lower": None if b.low is None else value - b.low,
+        "upper": None if b.high is None else b.high - value,
+        "limit": None if worn is None else (worn - value if b.wears_up else value - worn),
+    }
+    return {k: None if v is None else scale.text(v) for k, v in sides.items()}
+
+
+def row_range(row: Row, found: "Result") -> dict[str, Any]:
+    """A row's range in the printed unit, with the second unit as printed and what is registered about it."""
+    low, high = row.range()
+    limit = row.limit(found.data.quantities[row.item]["limit_side"])
+    texts = {"lower": low, "upper": high, "limit": limit, "nominal": row.value("nominal")}
+    return {
+        "id": row.id,
+        **{k: None if v is None else plain(v) for k, v in texts.items()},
+        "unit": row["unit"],
+        "printed": row.printed,
+        "unit_2": row["unit_2"] or None,
+        "state": row["state"] or None,
+        "reading": row["reading"],
+        "misprints": [
+            {"column": c, **{k: m[k] for k in ("printed", "corrected", "why")}} for c, m in row.misprints.items()
+        ],
+        "note": row["note"] or None,
+    }
+
+
+def _agreement(deciding: Value, other: Value, scale: Scale | None) -> dict[str, Any]:
+    found = agreement.compare(deciding, other)
+    assert scale is not None
+    return {
+        "way": other.way,
+        "value": scale.text(other.value),
+        "uncertainty": scale.up(COVERAGE_FACTOR * other.standard),
+        "difference": scale.text(Fraction(found.difference)),
+        "allowed": scale.up(found.expanded),
+        "unit": scale.unit,
+        "agrees": found.agrees,
+        "causes": list(found.causes),
+    }
+
+
+def _case(j: "Judged", scale: Scale, found: "Result") -> remedy.Case:
+    assert j.value and j.bounds and j.bounds.low is not None and j.bounds.high is not None
+    sizes = _sizes(j, found)
+    sheet = found.sheet
+    honing = None
+    if "honing_allowance" in sheet:
+        unit = found.data.units[sheet.get("honing_unit", scale.unit)]
+        honing = Fraction(sheet["honing_allowance"]) * unit.factor
+    return remedy.Case(
+        j.item, sheet["engine"], j.position, j.verdict, j.value.value, sizes.get("bore"), sizes.get("shaft"),
+        j.bounds.low, j.bounds.high, COVERAGE_FACTOR * j.value.standard, scale, found.data, honing,
+    )  # fmt: skip
+
+
+def _sizes(j: "Judged", found: "Result") -> dict[str, Fraction]:
+    """Mean bore and shaft of a fit, in SI."""
+    sizes: dict[str, list[Fraction]] = {}
+    for raw in found.sheet["readings"]:
+        if (raw["item"], raw["position"]) == (j.item, j.position) and raw["part"] in ("bore", "shaft"):
+            unit = found.data.units[raw["unit"]]
+            sizes.setdefault(raw["part"], []).append(Fraction(raw["value"]) * unit.factor)
+    return {k: sum(v, Fraction(0)) / len(v) for k, v in sizes.items()}

@@ -1,0 +1,88 @@
+"""Temperatures of a sheet, and the correction of a reading to 20 degrees Celsius."""
+
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+from ..dataset import Dataset
+
+if TYPE_CHECKING:
+    from pint import UnitRegistry
+
+STEEL = Fraction("11.5")
+"""Expansion of the instruments' steel, 1e-6 per kelvin (ISO 3650 gauge block steel)."""
+
+
+@dataclass(frozen=True)
+class Temperatures:
+    """Temperature of parts and instruments in degrees Celsius, and by how many kelvin they may differ."""
+
+    part: Fraction
+    room: Fraction
+    spread: Fraction
+
+
+@cache
+def registry(definitions: tuple[str, ...]) -> "UnitRegistry[Any]":
+    """A closed pint registry: the definitions and nothing else."""
+    from pint import UnitRegistry
+
+    found: UnitRegistry[Any] = UnitRegistry(None, non_int_type=Fraction)
+    for line in definitions:
+        found.define(line)
+    return found
+
+
+def definitions(data: Dataset) -> tuple[str, ...]:
+    """Pint definitions of the dataset's units; a point in a name becomes an underscore.
+
+    Temperatures have their zero: degC and degF.
+    """
+    base = {
+        "length": "m", "mass": "kg", "force": "N", "torque": "N.m", "angle": "deg", "count": "each", "temperature": "K"
+    }  # fmt: skip
+    lines = [f"{_name(unit)} = [{dimension}]" for dimension, unit in base.items()]
+    for unit in data.units.values():
+        if unit.unit not in base.values() and unit.dimension != "temperature":
+            lines.append(
+                f"{_name(unit.unit)} = {unit.factor.numerator} / {unit.factor.denominator} * {_name(base[unit.dimension])}"
+            )
+    return (*lines, "degC = K; offset: 27315 / 100", "degF = 5 / 9 * K; offset: 229835 / 900")
+
+
+def _name(unit: str) -> str:
+    return unit.replace(".", "_")
+
+
+def celsius(text: str, data: Dataset) -> Fraction:
+    """Temperature of a text such as `21 degC` or `70 degF` in degrees Celsius."""
+    number, _, unit = text.partition(" ")
+    known = registry(definitions(data))
+    return Fraction(known.Quantity(Fraction(number), unit).to("degC").magnitude)
+
+
+def kelvin(text: str, data: Dataset) -> Fraction:
+    """A difference of temperature of a text such as `1 K` or `2 degF` in kelvin."""
+    number, _, unit = text.partition(" ")
+    return Fraction(number) * (data.units[unit].factor if unit in data.units else 1)
+
+
+def temperatures(sheet: dict[str, Any], data: Dataset) -> Temperatures:
+    """Temperatures of a sheet: parts at 20 degC, instruments as warm as the parts, 1 K apart, where it gives none."""
+    part = celsius(sheet.get("part_temperature", "20 degC"), data)
+    room = celsius(sheet["room_temperature"], data) if "room_temperature" in sheet else part
+    return Temperatures(part, room, kelvin(sheet.get("temperature_spread", "1 K"), data))
+
+
+def correction(raw: dict[str, Any], data: Dataset, known: Temperatures) -> Fraction:
+    """Factor that takes a reading to 20 degC: 1 + a_s (T_s - 20) - a (T - 20) (JCGM 100:2008, H.1.2).
+
+    a and T are the part's expansion and temperature, a_s and T_s those of the steel of the instrument; without a
+    material the part counts as that steel. Directly read gaps are not corrected.
+    """
+    if raw["part"] not in ("bore", "shaft"):
+        return Fraction(1)
+    expansion = Fraction(data.keyed("materials")[raw["material"]]["expansion"]) if "material" in raw else STEEL
+    part = celsius(raw["temperature"], data) if "temperature" in raw else known.part
+    return 1 + (STEEL * (known.room - 20) - expansion * (part - 20)) / 10**6

@@ -1,0 +1,152 @@
+"""Tightening: the printed step of each line of a sheet, and whether it was followed."""
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from .. import positions
+from ..audit.findings import Finding
+from ..dataset import Dataset
+from ..rows import Row
+from .sheet import Sheet
+from .values import Instrument, instruments
+
+SETTING = 0.04
+"""Half-width, as a share, of what counts as a single printed torque: the limit of a class A wrench (ISO 6789)."""
+
+
+@dataclass(frozen=True)
+class Step:
+    """A torque line of a sheet: its number, its row or the rows that could apply, both in SI, the order on the sheet.
+
+    `wanted` are the numbers of all steps that the dataset prints for this joint and place.
+    """
+
+    index: int
+    raw: dict[str, Any]
+    row: Row | None
+    candidates: tuple[Row, ...]
+    si: float
+    low: float | None
+    high: float | None
+    tool: Instrument
+    tool_from: float | None
+    tool_to: float | None
+    done: int
+    wanted: tuple[int, ...]
+
+
+def steps(sheet: Sheet, data: Dataset) -> list[Step]:
+    """Every torque line of a sheet with the step that the dataset prints for it."""
+    tools = instruments(sheet.values, data)
+    listed = {t["id"]: t for t in sheet.values["instruments"]}
+    found = []
+    for index, raw in enumerate(sheet.values.get("torques", ())):
+        rows = _rows(raw, data, sheet.values["engine"])
+        here = _distinct([r for r in rows if int(r["step"]) == raw["step"]])
+        row = here[0] if len(here) == 1 else None
+        low, high = _wanted(row, data)
+        ends = [_tool_end(listed[raw["instrument"]], data, k) for k in ("range_from", "range_to")]
+        value = float(Fraction(raw["value"]) * data.units[raw["unit"]].factor)
+        numbers = tuple(sorted({int(r["step"]) for r in rows})) if len(here) <= 1 else ()
+        done = raw.get("order", index + 1)
+        tool = tools[raw["instrument"]]
+        found.append(Step(index, raw, row, tuple(here), value, low, high, tool, ends[0], ends[1], done, numbers))
+    return found
+
+
+def _rows(raw: dict[str, Any], data: Dataset, engine: str) -> list[Row]:
+    rows = [r for r in data.all_rows(engine, "torques") if r.item == raw["joint"] and _meets(r, raw["position"], data)]
+    variant = raw.get("variant", "")
+    rows = [r for r in rows if r["variant"] == variant] or ([] if variant else rows)
+    ids = {r.id for r in rows}
+    over = {c["over"] for c in data.table("choices") if c["row"] in ids and c["over"] in ids}
+    return [r for r in rows if r.id not in over]
+
+
+def _meets(row: Row, position: str, data: Dataset) -> bool:
+    if row["position"] == "all" or position in ("all", row["position"]):
+        return True
+    there = positions.places(row["position"], data.count(row.engine, row.item))
+    return bool(there and set(positions.numbers(position)) & set(there))
+
+
+def _distinct(rows: list[Row]) -> list[Row]:
+    found: dict[tuple[str, ...], Row] = {}
+    for row in rows:
+        key = (row["action"], row["lower"], row["upper"], row["nominal"], row["tolerance"], row["unit"], row["variant"])
+        found.setdefault(key, row)
+    return list(found.values())
+
+
+def _wanted(row: Row | None, data: Dataset) -> tuple[float | None, float | None]:
+    """Range of a step in SI: as printed with half a printed digit, a single torque with the limit of a wrench."""
+    if row is None or not row["unit"]:
+        return None, None
+    factor = data.units[row["unit"]].factor
+    low, high = row.range()
+    nominal = row.value("nominal")
+    if low is None and high is None and nominal is not None:
+        share = SETTING if data.units[row["unit"]].dimension == "torque" else 0.0
+        half = max(float(nominal) * share, float(row.step("nominal")) / 2)
+        return (float(nominal) - half) * float(factor), (float(nominal) + half) * float(factor)
+    ends = (
+        (None if low is None else low - row.step("lower" if row["lower"] else "nominal") / 2),
+        (None if high is None else high + row.step("upper" if row["upper"] else "nominal") / 2),
+    )
+    least, most = (None if v is None else float(Fraction(v) * factor) for v in ends)
+    return least, most
+
+
+def _tool_end(tool: dict[str, Any], data: Dataset, key: str) -> float | None:
+    return float(Fraction(tool[key]) * data.units[tool["unit"]].factor) if key in tool else None
+
+
+def followed(sheet: Sheet, data: Dataset, found: list[Finding]) -> list[dict[str, Any]]:
+    """Each torque line with its verdict and citation.
+
+    followed: inside the printed range (a single printed torque counts with the limit of a class A wrench, ISO 6789);
+    low, high: outside it (loosening is written as 0); which-row: several rows remain; no-range: no such step; bad-entry: a slip;
+    out-of-order: a later stage was done before it.
+    """
+    spoiled = {f.row for f in found if f.severity == "error" and f.row.startswith("torques-") and f.code != "B206"}
+    order = {f.row for f in found if f.code == "B206"}
+    return [_line(s, _verdict(s, spoiled, order, data), data) for s in steps(sheet, data)]
+
+
+def _verdict(step: Step, spoiled: set[str], order: set[str], data: Dataset) -> str:
+    name = f"torques-{step.index}"
+    if name in spoiled:
+        return "bad-entry"
+    if step.row is None:
+        return "which-row" if step.candidates else "no-range"
+    if (
+        step.row["action"] != "loosen"
+        and data.units[step.row["unit"]].dimension != data.units[step.raw["unit"]].dimension
+    ):
+        return "bad-entry"
+    if step.low is not None and step.si < step.low * (1 - 1e-12):
+        return "low"
+    if step.high is not None and step.si > step.high * (1 + 1e-12):
+        return "high"
+    return "out-of-order" if name in order else "followed"
+
+
+def cited(row: Row) -> dict[str, str]:
+    """Where a row stands: document, printed page, address, and both in a few words."""
+    c = row.cite
+    return {"source": c.source, "page": c.page, "address": c.address, "text": c.text}
+
+
+def _line(step: Step, verdict: str, data: Dataset) -> dict[str, Any]:
+    raw, row = step.raw, step.row
+    line = {k: raw[k] for k in ("joint", "position", "step", "value", "unit")} | {"verdict": verdict}
+    line["uncertainty_percent"] = f"{step.tool.percent:g}" if step.tool.percent else None
+    line["range"], line["cite"] = None, None
+    line["candidates"] = [r.id for r in step.candidates] if row is None else []
+    if row is not None:
+        line["range"] = {"id": row.id, "action": row["action"], "unit": row["unit"]} | {
+            k: row[k] or None for k in ("lower", "upper", "nominal", "tolerance", "thread_state", "reuse")
+        }
+        line["cite"] = cited(row)
+    return line

@@ -1,0 +1,72 @@
+"""Uncertainty of readings: components, their sum, effective degrees of freedom."""
+
+from collections import defaultdict
+from dataclasses import dataclass
+from fractions import Fraction
+from math import inf, sqrt
+
+
+@dataclass(frozen=True)
+class Component:
+    """A component of uncertainty, in metres (or the SI unit of the quantity).
+
+    `key` names the cause: components of one key are fully correlated and add with their sign, components of different
+    keys are independent (JCGM 100:2008, 5.2.2, note 1). `freedom` is its degrees of freedom.
+    """
+
+    key: str
+    standard: float
+    sign: int = 1
+    freedom: float = inf
+
+
+def rectangular(half_width: float) -> float:
+    """Standard uncertainty of limits +- a with nothing known between them: a / sqrt 3 (JCGM 100:2008, 4.3.7)."""
+    return half_width / sqrt(3)
+
+
+def triangular(half_width: float) -> float:
+    """Standard uncertainty of limits +- a with values near the middle likelier: a / sqrt 6 (JCGM 100:2008, 4.3.9)."""
+    return half_width / sqrt(6)
+
+
+def resolved(step: float) -> float:
+    """Standard uncertainty of a reading in steps: step / sqrt 12 (JCGM 100:2008, F.2.2.1)."""
+    return step / sqrt(12)
+
+
+def combined(components: list[Component]) -> float:
+    """Combined standard uncertainty: signed sum within a key, root sum of squares over keys (JCGM 100:2008, 5.2.2)."""
+    return sqrt(sum(total * total for total in _by_key(components).values()))
+
+
+def effective_freedom(components: list[Component]) -> float:
+    """Effective degrees of freedom of a sum (Welch-Satterthwaite, JCGM 100:2008, G.4.1); infinite for type B alone."""
+    sums, freedom = _by_key(components), {c.key: c.freedom for c in components}
+    below = sum(u**4 / freedom[key] for key, u in sums.items())
+    return sum(u * u for u in sums.values()) ** 2 / below if below else inf
+
+
+def _by_key(components: list[Component]) -> dict[str, float]:
+    sums: defaultdict[str, float] = defaultdict(float)
+    for c in components:
+        sums[c.key] += c.sign * c.standard
+    return dict(sums)
+
+
+def pooled(groups: list[list[Fraction]]) -> tuple[float, int]:
+    """Pooled standard deviation of repeated readings and its degrees of freedom; (0, 0) without repeats.
+
+    Each group holds repeats of one reading. Source: JCGM 100:2008, 4.2.4.
+    """
+    squares, freedom = 0.0, 0
+    for group in groups:
+        mean = sum(group, Fraction(0)) / len(group)
+        squares += float(sum((x - mean) ** 2 for x in group))
+        freedom += len(group) - 1
+    return (sqrt(squares / freedom), freedom) if freedom else (0.0, 0)
+
+
+def grown(size: float, expansion: float, kelvin: float) -> float:
+    """Growth of a size: L alpha dT, with alpha in 1e-6 per kelvin (JCGM 100:2008, H.1.2)."""
+    return size * expansion * 1e-6 * kelvin

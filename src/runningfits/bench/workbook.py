@@ -1,0 +1,178 @@
+"""Bench sheets as XLSX workbooks: one worksheet for the sheet's own fields, one a table."""
+
+import datetime
+import io
+import zipfile
+from collections.abc import Iterator
+from decimal import Decimal
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from ..numerals import plain, shown
+from .faults import SheetError, SheetFault
+
+if TYPE_CHECKING:
+    from openpyxl.cell.cell import Cell
+    from openpyxl.worksheet.worksheet import Worksheet
+
+TABLES = ("instruments", "readings", "torques")
+WHOLE = ("step", "order")
+MOST_UNPACKED = 50_000_000
+MOST_ROWS = 25_000
+
+
+def read(path: Path, name: str) -> tuple[dict[str, Any], dict[tuple[str | int, ...], str]]:
+    """Sheet and the cell of each value by its path.
+
+    Raises SheetError for a file that is no workbook, macros, formulas, merged cells, dates, unknown columns.
+    """
+    raw = path.read_bytes()
+    _refuse(raw, name)
+    import openpyxl
+
+    try:
+        book = openpyxl.load_workbook(io.BytesIO(raw))
+    except Exception as error:
+        raise SheetError(
+            [SheetFault(name, f"a workbook that does not open ({type(error).__name__})", "an XLSX file")]
+        ) from error
+    faults: list[SheetFault] = []
+    if missing := [t for t in ("sheet", *TABLES[:2]) if t not in book.sheetnames]:
+        raise SheetError(
+            [SheetFault(name, f"no worksheet {', '.join(missing)}", "worksheets sheet, instruments, readings, torques")]
+        )
+    found: dict[str, Any] = {}
+    cells: dict[tuple[str | int, ...], str] = {}
+    for title in book.sheetnames:
+        if title not in ("sheet", *TABLES):
+            continue
+        sheet = book[title]
+        where = f"{name}:{title}"
+        if sheet.merged_cells.ranges:
+            faults.append(
+                SheetFault(f"{where}!{sheet.merged_cells.ranges[0].coord}", "merged cells", "one value a cell")
+            )
+            continue
+        if (sheet.max_row or 0) > MOST_ROWS:
+            faults.append(SheetFault(where, f"{sheet.max_row} rows", f"at most {MOST_ROWS}"))
+            continue
+        if title == "sheet":
+            for key, cell in _fields(sheet, where, faults):
+                found[key] = _text(cell, where, faults)
+                cells[(key,)] = f"{title}!{cell.coordinate}"
+        else:
+            found[title] = list(_records(sheet, title, where, faults, cells))
+    if faults:
+        raise SheetError(faults)
+    return found, cells
+
+
+def _refuse(raw: bytes, name: str) -> None:
+    try:
+        with zipfile.ZipFile(io.BytesIO(raw)) as packed:
+            names, size = packed.namelist(), sum(i.file_size for i in packed.infolist())
+    except zipfile.BadZipFile as error:
+        raise SheetError([SheetFault(name, "a file that is no workbook", "an XLSX file")]) from error
+    if size > MOST_UNPACKED:
+        raise SheetError(
+            [SheetFault(name, f"{size // 1_000_000} MB unpacked", f"at most {MOST_UNPACKED // 1_000_000} MB")]
+        )
+    if any("vbaproject" in n.lower() for n in names):
+        raise SheetError([SheetFault(name, "a workbook with macros", "a workbook without macros")])
+
+
+def _fields(sheet: "Worksheet", where: str, faults: list[SheetFault]) -> Iterator[tuple[str, "Cell"]]:
+    seen: set[str] = set()
+    for key, value, *_ in sheet.iter_rows(min_row=2, max_col=2):
+        if value.value in (None, "") or key.value in (None, ""):
+            continue
+        if str(key.value) in seen:
+            faults.append(SheetFault(f"{where}!{key.coordinate}", f'"{key.value}" again', "each field once"))
+        seen.add(str(key.value))
+        yield str(key.value), value
+
+
+def _records(
+    sheet: "Worksheet",
+    title: str,
+    where: str,
+    faults: list[SheetFault],
+    cells: dict[tuple[str | int, ...], str],
+) -> Iterator[dict[str, Any]]:
+    rows = sheet.iter_rows()
+    header = [str(c.value).strip() if c.value not in (None, "") else "" for c in next(rows, ())]
+    if twice := {h for h in header if h and header.count(h) > 1}:
+        faults.append(SheetFault(f"{where}!1", f"the column {', '.join(sorted(twice))} twice", "each column once"))
+    number = 0
+    for row in rows:
+        record = {}
+        for key, cell in zip(header, row, strict=False):
+            if cell.value in (None, ""):
+                continue
+            if not key:
+                faults.append(
+                    SheetFault(f"{where}!{cell.coordinate}", "a value under no heading", "a heading in row 1")
+                )
+                continue
+            record[key] = _whole(key, _text(cell, where, faults))
+            cells[(title, number, key)] = f"{title}!{cell.coordinate}"
+        if record:
+            if "value" in header and "value" not in record:
+                record["value"] = ""
+            cells[(title, number)] = f"{title}!{row[0].row}"
+            number += 1
+            yield record
+
+
+def _whole(key: str, text: str) -> str | int:
+    return int(text) if key in WHOLE and text.isdigit() and len(text) < 10 else text
+
+
+def _text(cell: "Cell", where: str, faults: list[SheetFault]) -> str:
+    """Text of a cell as it was typed; a number without an exponent."""
+    value, place = cell.value, f"{where}!{cell.coordinate}"
+    if cell.data_type == "f" or (isinstance(value, str) and value.startswith("=")):
+        faults.append(SheetFault(place, f"a formula {shown(str(value))}", "a value"))
+    elif cell.data_type == "e":
+        faults.append(SheetFault(place, f"an error value {shown(str(value))}", "a value"))
+    elif isinstance(value, bool):
+        faults.append(SheetFault(place, f"{value}", "text or a number"))
+    elif isinstance(value, int | float):
+        return plain(Decimal(repr(value)).normalize() if isinstance(value, float) else Decimal(value))
+    elif isinstance(value, str):
+        return value.strip()
+    elif isinstance(value, datetime.date):
+        return value.isoformat()[:10]
+    else:
+        faults.append(SheetFault(place, f"{type(value).__name__}", "text or a number"))
+    return ""
+
+
+def write(sheet: dict[str, Any], path: Path, fields: dict[str, list[str]]) -> None:
+    """Write a sheet as a workbook; `fields` lists the columns of each table, and of `sheet` itself."""
+    import openpyxl
+    from openpyxl.styles import Font
+    from openpyxl.utils import get_column_letter
+
+    book = openpyxl.Workbook()
+    for given in book.worksheets:
+        book.remove(given)
+    first = book.create_sheet("sheet")
+    first.append(["field", "value"])
+    for key in fields["sheet"]:
+        first.append([key, sheet.get(key, "")])
+    for title in TABLES:
+        table = book.create_sheet(title)
+        table.append(fields[title])
+        for record in sheet.get(title, ()):
+            table.append([record.get(k, "") for k in fields[title]])
+    for table in book.worksheets:
+        table.freeze_panes = "A2"
+        for column in table.columns:
+            width = max(len(str(c.value or "")) for c in column)
+            letter = get_column_letter(column[0].column or 1)
+            table.column_dimensions[letter].width = min(max(10, width + 2), 40)
+            column[0].font = Font(bold=True)
+            for cell in column[1:]:
+                cell.number_format = "@"
+    book.save(path)

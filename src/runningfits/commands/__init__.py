@@ -1,0 +1,1 @@
+"""The commands, one module for those that work alike."""

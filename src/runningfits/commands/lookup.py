@@ -1,0 +1,102 @@
+"""Commands that look values up; they import neither numpy nor pandas nor rich."""
+
+import json
+import sys
+from typing import Any, NoReturn
+
+import click
+
+from ..dataset import Dataset, NotInDatasetError
+from ..places import folder
+from ..positions import PositionError
+from ..rows import Row
+from ..shown import places_of, range_text, row_values
+
+
+def fail(message: object) -> NoReturn:
+    """Print a message to standard error and leave with status 2."""
+    click.echo(f"runningfits: {message}", err=True)
+    sys.exit(2)
+
+
+@click.command()
+@click.argument("text", required=False, default="")
+@click.option("--json", "as_json", is_flag=True, help="Print as JSON.")
+def engines(text: str, as_json: bool) -> None:
+    """List engine families, with how many ranges and tightening steps each has.
+
+    TEXT finds families by id, maker, designation or other names.
+    """
+    data = Dataset(folder("data"))
+    words = text.lower().split()
+    found = [e for e in data.engines.values() if all(w in " ".join(e.values()).lower() for w in words)]
+    if not found:
+        fail(f'no engine for "{text}"; there are {", ".join(data.engines)}')
+    listed = [_engine(e, data) for e in found]
+    if as_json:
+        click.echo(json.dumps(listed, indent=2, ensure_ascii=False))
+        return
+    width = max(len(e["engine"]) for e in listed)
+    for e in listed:
+        counts = f"{e['ranges']} ranges, {e['torque_steps']} torque steps, {e['read_twice']} read twice"
+        click.echo(f"{e['engine']:{width}}  {e['maker']} {e['designation']}, {e['build']}: {counts}")
+
+
+def _engine(engine: dict[str, str], data: Dataset) -> dict[str, Any]:
+    limits = data.all_rows(engine["engine"], "sizes") + data.all_rows(engine["engine"], "clearances")
+    steps = data.all_rows(engine["engine"], "torques")
+    twice = sum(r["reading"] == "twice" for r in limits + steps)
+    build = f"{engine['layout']} {engine['cylinders']}, {engine['cycle']}-stroke, {engine['fuel']}, {engine['cooling']}"
+    named = {k: engine[k] for k in ("engine", "maker", "designation")}
+    share = f"{100 * twice // max(1, len(limits + steps))} %"
+    return named | {"build": build, "ranges": len(limits), "torque_steps": len(steps), "read_twice": share}
+
+
+@click.command()
+@click.argument("engine")
+@click.option("--item", help="One quantity or joint, such as main-bearing-clearance.")
+@click.option("--position", help="One place, such as 3, rear or 3/top-ring.")
+@click.option(
+    "--unit", type=click.Choice(["mm", "in"]), help="Convert lengths to this unit where the page prints another."
+)
+@click.option("--json", "as_json", is_flag=True, help="Print as JSON.")
+def show(engine: str, item: str | None, position: str | None, unit: str | None, as_json: bool) -> None:
+    """Show ranges and tightening steps of an ENGINE with their citation, both printed units."""
+    data = Dataset(folder("data"))
+    try:
+        rows = data.rows(engine, item, position)
+    except (NotInDatasetError, PositionError) as error:
+        fail(error)
+    if as_json:
+        click.echo(json.dumps([row_values(r, data, unit) for r in rows], indent=2, ensure_ascii=False))
+        return
+    if not rows:
+        there = sorted({r.item for r in data.rows(engine)})
+        click.echo(
+            f"no range for {item or engine}{f' at {position}' if position else ''}; there are {', '.join(there)}"
+        )
+        return
+    item_before = ""
+    for row in sorted(rows, key=lambda r: (r.table == "torques", _order(r, data), r.item)):
+        if row.item != item_before:
+            click.echo(f"{_label(row, data)} ({row.item})")
+        item_before = row.item
+        click.echo(_line(row, data, unit))
+        for column, misprint in row.misprints.items():
+            click.echo(f"    * {column} is printed {misprint['printed']}: {misprint['why']} ({misprint['evidence']})")
+    click.echo("The maker's current book for that engine rules.")
+
+
+def _order(row: Row, data: Dataset) -> int:
+    return int(data.quantities[row.item]["order"]) if row.item in data.quantities else 0
+
+
+def _label(row: Row, data: Dataset) -> str:
+    return (data.joints if row.table == "torques" else data.quantities)[row.item]["label"]
+
+
+def _line(row: Row, data: Dataset, unit: str | None) -> str:
+    values, limit = range_text(row, data, unit)
+    once = "" if row["reading"] == "twice" else f", read {row['reading']}"
+    parts = filter(None, (values, f"limit {limit}" if limit else ""))
+    return f"  {places_of(row)}: {'; '.join(parts)}  [{row.cite.text}{once}]"

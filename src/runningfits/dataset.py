@@ -1,0 +1,170 @@
+"""The dataset in memory."""
+
+import json
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from . import positions, tables, units
+from .places import folder
+from .rows import Cite, Row
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+
+class NotInDatasetError(KeyError):
+    """An engine, quantity or table that the dataset does not have; the message names those near it."""
+
+    def __str__(self) -> str:
+        """The message without quotes."""
+        return str(self.args[0])
+
+
+class Dataset:
+    """Tables of one data folder; each is read when it is first used.
+
+    >>> data = Dataset()
+    >>> "main-bearing-clearance" in data.quantities
+    True
+    """
+
+    def __init__(self, path: str | Path | None = None) -> None:
+        """Take the data folder at `path`, or the one that comes with the package."""
+        self.path = Path(path) if path else folder("data")
+
+    @cached_property
+    def version(self) -> str:
+        """Version of the data."""
+        return str(json.loads((self.path / "datapackage.json").read_text(encoding="utf-8"))["version"])
+
+    def table(self, name: str) -> list[dict[str, str]]:
+        """Rows of a shared table as text by column; raises NotInDatasetError for a name that is none."""
+        if name not in tables.SHARED:
+            raise NotInDatasetError(f'"{name}" is not a table: {", ".join(tables.SHARED)}')
+        return self._tables.setdefault(name, tables.rows(self.path / f"{name}.csv"))
+
+    @cached_property
+    def _tables(self) -> dict[str, list[dict[str, str]]]:
+        return {}
+
+    def keyed(self, name: str) -> dict[str, dict[str, str]]:
+        """Rows of a shared table by the value of its first column."""
+        return {next(iter(r.values())): r for r in self.table(name)}
+
+    @cached_property
+    def engines(self) -> dict[str, dict[str, str]]:
+        """Engine families by id."""
+        return self.keyed("engines")
+
+    @cached_property
+    def quantities(self) -> dict[str, dict[str, str]]:
+        """Quantities by id."""
+        return self.keyed("quantities")
+
+    @cached_property
+    def joints(self) -> dict[str, dict[str, str]]:
+        """Joints by id."""
+        return self.keyed("joints")
+
+    @cached_property
+    def units(self) -> dict[str, units.Unit]:
+        """Units by name."""
+        return units.from_rows(self.table("units"))
+
+    @cached_property
+    def _cites(self) -> dict[tuple[str, str], Cite]:
+        sources = self.keyed("sources")
+        return {
+            (p["source"], p["page"]): Cite(
+                p["source"], sources[p["source"]]["number"], sources[p["source"]]["title"], p["page"], p["address"]
+            )
+            for p in self.table("pages")
+        }
+
+    @cached_property
+    def _misprints(self) -> dict[str, dict[str, dict[str, str]]]:
+        found: dict[str, dict[str, dict[str, str]]] = {}
+        for row in self.table("misprints"):
+            found.setdefault(row["row"], {})[row["column"]] = row
+        return found
+
+    def engine(self, engine: str) -> dict[str, str]:
+        """The engine family of that id; raises NotInDatasetError with the ids that look like it."""
+        if engine in self.engines:
+            return self.engines[engine]
+        near = [e for e in self.engines if any(w in e for w in engine.lower().replace("_", "-").split("-") if w)]
+        raise NotInDatasetError(f'no engine "{engine}"; {_near(near or list(self.engines))}')
+
+    def all_rows(self, engine: str, table: str) -> list[Row]:
+        """Rows of one table of an engine."""
+        self.engine(engine)
+        key = (engine, table)
+        if key not in self._rows:
+            raw = tables.rows(self.path / "engines" / engine / f"{table}.csv")
+            self._rows[key] = [self._row(table, engine, r) for r in raw]
+        return self._rows[key]
+
+    @cached_property
+    def _rows(self) -> dict[tuple[str, str], list[Row]]:
+        return {}
+
+    def _row(self, table: str, engine: str, cells: dict[str, str]) -> Row:
+        name = tables.row_id(table, engine, cells)
+        cite = self._cites[cells["source"], cells["page"]]
+        return Row(name, table, engine, cells, cite, self._misprints.get(name, {}))
+
+    def rows(self, engine: str, item: str | None = None, position: str | None = None) -> list[Row]:
+        """Ranges and tightening steps of an engine, of one item where given, at one position where given.
+
+        A position is a place (`3`), a name (`rear`) or both (`3/top-ring`). Raises NotInDatasetError for an
+        unknown engine or item, positions.PositionError for a text that is no position.
+        """
+        if item and item not in self.quantities and item not in self.joints:
+            raise NotInDatasetError(f'no item "{item}"; {self._near_items(engine, item)}')
+        found = [r for t in ("sizes", "clearances", "torques") for r in self.all_rows(engine, t)]
+        found = [r for r in found if item in (None, r.item)]
+        return found if position is None else [r for r in found if self.applies(r, position)]
+
+    def applies(self, row: Row, position: str) -> bool:
+        """Whether a row speaks of a place such as `3`, `rear` or `3/top-ring`."""
+        number, name = positions.split(position)
+        if row["position"] in ("all", name):
+            return True
+        found = positions.places(row["position"], self.count(row.engine, row.item))
+        wanted = (number,) if number else positions.places(name or "", self.count(row.engine, row.item))
+        return bool(found and wanted and set(wanted) <= set(found))
+
+    def count(self, engine: str, item: str) -> int | None:
+        """How many places an item has in an engine (main bearings or cylinders), or None."""
+        counted = self.quantities.get(item, {}).get("count") or {"main-cap": "mains", "rod-cap": "cylinders"}.get(item)
+        text = self.engine(engine).get(counted or "", "")
+        return int(text) if text else None
+
+    def _near_items(self, engine: str, item: str) -> str:
+        words = set(item.split("-"))
+        there = {r.item for t in ("sizes", "clearances", "torques") for r in self.all_rows(engine, t)}
+        return _near(sorted(there, key=lambda i: (-len(words & set(i.split("-"))), i)))
+
+    def frame(self, table: str) -> "pd.DataFrame":
+        """A table as a pandas frame, an engine's tables joined with the engine and the row id in front.
+
+        Cells stay text, as printed. Needs the extra `frames`.
+        """
+        import pandas as pd
+
+        if table in tables.SHARED:
+            return pd.DataFrame(self.table(table))
+        if table not in tables.PER_ENGINE:
+            raise NotInDatasetError(f'"{table}" is not a table: {", ".join([*tables.SHARED, *tables.PER_ENGINE])}')
+        joined = [
+            {"id": tables.row_id(table, e, r), "engine": e, **r}
+            for e in sorted(self.engines)
+            for r in tables.rows(self.path / "engines" / e / f"{table}.csv")
+        ]
+        return pd.DataFrame(joined)
+
+
+def _near(names: list[str], most: int = 8) -> str:
+    more = f" and {len(names) - most} more" if len(names) > most else ""
+    return f"there are {', '.join(names[:most])}{more}" if names else "there are none"

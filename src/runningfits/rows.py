@@ -1,0 +1,104 @@
+"""One row of the dataset: what a page prints, and what follows from it."""
+
+from dataclasses import dataclass, field
+from decimal import Decimal
+from fractions import Fraction
+
+from . import numerals, units
+from .tables import PRINTED
+
+
+@dataclass(frozen=True)
+class Cite:
+    """Where a row stands: document, its number and title, printed page, address of the copy that was read."""
+
+    source: str
+    number: str
+    title: str
+    page: str
+    address: str
+
+    @property
+    def text(self) -> str:
+        """Document and page in a few words."""
+        page = self.page if self.page[:1].isalpha() else f"p. {self.page}"
+        return f"{self.number or self.title}, {page}"
+
+
+@dataclass(frozen=True)
+class Row:
+    """A range of a size or clearance, or a tightening step.
+
+    `printed` holds the cells as printed, `values` the numbers to judge by (a registered misprint corrected,
+    None where it cannot be), both by column. `misprints` names the columns with a registered misprint.
+    """
+
+    id: str
+    table: str
+    engine: str
+    cells: dict[str, str]
+    cite: Cite
+    misprints: dict[str, dict[str, str]] = field(default_factory=dict)
+
+    def __getitem__(self, column: str) -> str:
+        """Text of a cell."""
+        return self.cells[column]
+
+    @property
+    def item(self) -> str:
+        """The quantity or joint."""
+        return self.cells.get("quantity") or self.cells["joint"]
+
+    def value(self, column: str) -> Decimal | None:
+        """The number to judge by in a column, a registered misprint corrected; None where there is none."""
+        text = self.cells.get(column, "")
+        if column in self.misprints:
+            text = self.misprints[column]["corrected"]
+        return numerals.parse(text) if text else None
+
+    def step(self, column: str) -> Decimal:
+        """Printed step of a column that bears a number."""
+        text = self.misprints.get(column, {}).get("corrected") or self.cells[column]
+        return numerals.step(text)
+
+    def range(self, suffix: str = "") -> tuple[Decimal | None, Decimal | None]:
+        """Lower and upper end of the range, from a nominal and its tolerance where the page prints those.
+
+        `suffix` is `_2` for the second printed unit.
+        """
+        nominal, tolerance = self.value("nominal" + suffix), self.value("tolerance" + suffix)
+        if nominal is not None and tolerance is not None:
+            return nominal - tolerance, nominal + tolerance
+        return self.value("lower" + suffix), self.value("upper" + suffix)
+
+    def limit(self, side: str, suffix: str = "") -> Decimal | None:
+        """The wear limit as a value of the quantity; an amount of wear is counted from the new range's worn end."""
+        limit = self.value("limit" + suffix)
+        if limit is None or self.cells.get("limit_as") != "wear":
+            return limit
+        low, high = self.range(suffix)
+        nominal = self.value("nominal" + suffix)
+        if side == "lower":
+            base = low if low is not None else nominal
+            return None if base is None else base - limit
+        base = high if high is not None else nominal
+        return None if base is None else base + limit
+
+    def in_unit(self, column: str, known: dict[str, units.Unit], unit: str) -> str | None:
+        """A column in a unit: as printed where the page prints that unit, else converted at the printed step."""
+        for suffix, named in (("", self.cells["unit"]), ("_2", self.cells["unit_2"])):
+            value = self.value(column + suffix)
+            if named == unit and value is not None:
+                return numerals.plain(value)
+        value = self.value(column)
+        if value is None or not self.cells["unit"] or known[self.cells["unit"]].dimension != known[unit].dimension:
+            return None
+        start, end = known[self.cells["unit"]], known[unit]
+        step = Fraction(self.step(column)) * start.factor / end.factor
+        return units.rounded(units.convert(value, start, end), step)
+
+    @property
+    def printed(self) -> dict[str, str]:
+        """Cells with a number as printed, by column, both units."""
+        names = [*PRINTED, *(f"{n}_2" for n in PRINTED)]
+        return {n: self.cells[n] for n in names if self.cells.get(n)}

@@ -1,0 +1,90 @@
+"""Rows as text and as JSON values."""
+
+from typing import Any
+
+from .dataset import Dataset
+from .numerals import plain
+from .rows import Row
+
+ENDS = ("lower", "upper", "nominal", "tolerance")
+
+
+def places_of(row: Row) -> str:
+    """Position, class, variant and condition of a row in a few words."""
+    words = [row["position"]]
+    if row.table == "torques":
+        words.append(f"step {row['step']}")
+    elif row["class"] != "new":
+        words.append(row["class"])
+    words += [row["variant"], row.cells.get("state", ""), row.cells.get("thread_state", "")]
+    if row.cells.get("at"):
+        words.append(f"at {row['at']} {row['at_unit']}")
+    return ", ".join(w for w in words if w)
+
+
+def span(row: Row, suffix: str = "") -> str:
+    """The range as printed in one unit, a misprint corrected and marked with an asterisk; empty where none is printed."""
+    unit = row[f"unit{suffix}"]
+    cells = {c: _cell(row, c + suffix) for c in ENDS}
+    if cells["nominal"] and cells["tolerance"]:
+        return f"{cells['nominal']} ± {cells['tolerance']} {unit}"
+    if cells["nominal"] and not cells["lower"] and not cells["upper"]:
+        return f"{cells['nominal']} {unit}"
+    if cells["lower"] and cells["upper"]:
+        return f"{cells['lower']} to {cells['upper']} {unit}"
+    if cells["lower"] or cells["upper"]:
+        return f"{'at least' if cells['lower'] else 'at most'} {cells['lower'] or cells['upper']} {unit}"
+    return ""
+
+
+def _cell(row: Row, column: str) -> str:
+    if column not in row.misprints:
+        return row.cells.get(column, "")
+    value = row.value(column)
+    return "?*" if value is None else f"{plain(value)}*"
+
+
+def limit(row: Row, suffix: str = "") -> str:
+    """The wear limit as printed in one unit; empty where none is printed."""
+    text = _cell(row, "limit" + suffix) if row.cells.get("limit" + suffix) else ""
+    if not text:
+        return ""
+    words = "wear " if row["limit_as"] == "wear" else ""
+    return f"{words}{text} {row['unit' + suffix]}"
+
+
+def range_text(row: Row, data: Dataset, unit: str | None = None) -> tuple[str, str]:
+    """Range and wear limit as text in both printed units, or in one unit."""
+    action = f"{row['action']} " if row.table == "torques" and row["action"] != "tighten" else ""
+    if unit and row.table != "torques":
+        cells = {c: row.in_unit(c, data.units, unit) or "" for c in (*ENDS, "limit")}
+        if any(cells.values()):
+            suffix = next((s for s in ("", "_2") if row[f"unit{s}"] == unit), "")
+            if suffix or row["unit"] == unit:
+                return action + span(row, suffix), limit(row, suffix)
+            return action + _converted(cells, unit), f"{cells['limit']} {unit}" if cells["limit"] else ""
+    both = [" / ".join(filter(None, (f(row), f(row, "_2") if row["unit_2"] else ""))) for f in (span, limit)]
+    return action + both[0], both[1] if row.table != "torques" else ""
+
+
+def _converted(cells: dict[str, str], unit: str) -> str:
+    if cells["nominal"] and cells["tolerance"]:
+        return f"{cells['nominal']} ± {cells['tolerance']} {unit}"
+    ends = [cells[c] for c in ("lower", "upper", "nominal") if cells[c]]
+    return f"{' to '.join(ends)} {unit}" if ends else ""
+
+
+def row_values(row: Row, data: Dataset, unit: str | None = None) -> dict[str, Any]:
+    """A row as JSON values: its id, cells as printed, citation, registered misprints; numbers as text.
+
+    With a unit of length, `converted` has the numbers in it.
+    """
+    cells: dict[str, Any] = {k: v or None for k, v in row.cells.items()}
+    cite = {"source": row.cite.source, "page": row.cite.page, "address": row.cite.address, "text": row.cite.text}
+    misprints = [
+        {k: m[k] or None for k in ("column", "printed", "corrected", "why", "evidence")} for m in row.misprints.values()
+    ]
+    found: dict[str, Any] = {"id": row.id, "table": row.table, **cells, "cite": cite, "misprints": misprints}
+    if unit and row.table != "torques":
+        found["converted"] = {"unit": unit} | {c: row.in_unit(c, data.units, unit) for c in (*ENDS, "limit")}
+    return found

@@ -1,0 +1,85 @@
+"""Tables of the dataset, read as text."""
+
+import csv
+import io
+from collections.abc import Iterator
+from pathlib import Path
+
+SHARED = (
+    "units",
+    "sources",
+    "pages",
+    "engines",
+    "quantities",
+    "methods",
+    "positions",
+    "states",
+    "joints",
+    "instruments",
+    "materials",
+    "fasteners",
+    "threads",
+    "guides",
+    "choices",
+    "misprints",
+    "renamed",
+)
+PER_ENGINE = ("sizes", "clearances", "torques", "sequences")
+LIMITS = ("sizes", "clearances")
+PRINTED = ("lower", "upper", "nominal", "tolerance", "limit")
+
+
+def rows(path: Path) -> list[dict[str, str]]:
+    """Rows of a clean table as text by column; an absent file has none.
+
+    For data that the audit has passed: it does not look for faults.
+    """
+    if not path.exists():
+        return []
+    with path.open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def numbered(text: str) -> Iterator[tuple[int, list[str]]]:
+    """Line number and cells of each row of CSV text, the header first.
+
+    Raises csv.Error for an unclosed quote or a stray one.
+    """
+    reader = csv.reader(io.StringIO(text, newline=""), strict=True)
+    line = 1
+    for cells in reader:
+        yield line, cells
+        line = reader.line_num + 1
+
+
+def engine_folders(data: Path) -> list[Path]:
+    """Folders of the engines, in order."""
+    base = data / "engines"
+    return sorted(p for p in base.iterdir() if p.is_dir()) if base.is_dir() else []
+
+
+def paths(data: Path) -> Iterator[tuple[str, str, Path]]:
+    """Table name, engine id (empty for a shared table) and path of every table file that is there."""
+    for name in SHARED:
+        if (data / f"{name}.csv").exists():
+            yield name, "", data / f"{name}.csv"
+    for base in engine_folders(data):
+        for name in PER_ENGINE:
+            if (base / f"{name}.csv").exists():
+                yield name, base.name, base / f"{name}.csv"
+
+
+def row_id(table: str, engine: str, row: dict[str, str]) -> str:
+    """Id of a row of an engine's table, derived from its key.
+
+    `engine/quantity/position[/variant][/class][/at]@source:page`; a torque has its joint and step,
+    a place in an order its joint and `order-N`. The class `new` is left out.
+    """
+    if table in LIMITS:
+        parts = [row["quantity"], row["position"], row["variant"], row["class"], row["at"]]
+        parts[3] = "" if parts[3] == "new" else parts[3]
+    elif table == "torques":
+        parts = [row["joint"], row["position"], row["variant"], f"step-{row['step']}"]
+    else:
+        parts = [row["joint"], f"order-{row['order']}"]
+    return "/".join([engine, *filter(None, parts)]) + f"@{row['source']}:{row['page']}"

@@ -1,0 +1,130 @@
+"""The canonical form of a data folder."""
+
+import csv
+import io
+import json
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+from . import tables
+from .audit.findings import UnusableError
+from .audit.form import schema
+from .places import folder
+
+_SORT_WORDS = {
+    "sizes": ("quantity", "position", "class", "variant", "at", "source", "page"),
+    "clearances": ("quantity", "position", "class", "variant", "at", "source", "page"),
+    "torques": ("joint", "variant", "position", "source", "page", "step"),
+    "sequences": ("joint", "source", "page", "order"),
+}
+
+
+def tidy(data: Path) -> list[str]:
+    """Put every table of a data folder into canonical form; names of the files that changed.
+
+    Bytes: UTF-8, LF, quotes only where needed, rows sorted, cells trimmed. The manifest lists every file. A file
+    whose header or rows do not have the form is left as it is: the audit says what is wrong. Raises UnusableError when the folder is no dataset.
+    """
+    if not (data / "datapackage.json").is_file():
+        raise UnusableError(f"{data}: no datapackage.json; expected the data folder of a dataset")
+    wanted = {path: _tidied(table, path) for table, _, path in tables.paths(data)}
+    changed = {p: raw for p, raw in wanted.items() if raw is not None and raw != p.read_bytes()}
+    for path, raw in changed.items():
+        path.write_bytes(raw)
+    names = [p.relative_to(data).as_posix() for p in changed]
+    return names + _write_manifest(data)
+
+
+def _write_manifest(data: Path) -> list[str]:
+    path = data / "datapackage.json"
+    try:
+        text = path.read_text(encoding="utf-8")
+        described = json.loads(text)
+    except (ValueError, RecursionError) as error:
+        raise UnusableError(f"{path}: {error}; expected a JSON document") from error
+    if not isinstance(described, dict):
+        raise UnusableError(f"{path}: expected a JSON object")
+    written = manifest(data, described)
+    if written == text:
+        return []
+    path.write_text(written, encoding="utf-8", newline="\n")
+    return ["datapackage.json"]
+
+
+def _tidied(table: str, path: Path) -> bytes | None:
+    """Canonical bytes of a table, or None where its form does not allow it."""
+    names = [f["name"] for f in schema(folder("schema"), table)["fields"]]
+    try:
+        text = path.read_bytes().decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
+        lines = [[c.strip() for c in cells] for _, cells in tables.numbered(text) if cells]
+    except (UnicodeDecodeError, csv.Error):
+        return None
+    if not lines or lines[0] != names or any(len(cells) != len(names) for cells in lines):
+        return None
+    rows = [dict(zip(names, cells, strict=True)) for cells in lines[1:]]
+    return render(table, names, rows).encode("utf-8")
+
+
+def render(table: str, names: list[str], rows: list[dict[str, str]]) -> str:
+    """Canonical text of a table's rows."""
+    key = _SORT_WORDS.get(table) or tuple(schema(folder("schema"), table)["primaryKey"])
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(names)
+    for row in sorted(rows, key=lambda r: [_rank(k, r[k]) for k in key]):
+        writer.writerow([row[n] for n in names])
+    return out.getvalue()
+
+
+def _rank(column: str, text: str) -> tuple[Any, ...]:
+    """Rank of a cell: numbers by value, `new` before the other classes, `all` before places."""
+    if column == "class":
+        return (("new", "desired", "selective", "repair").index(text) if text in _CLASSES else 9, text)
+    if column == "position":
+        return (0 if text == "all" else 1 if not text[:1].isdigit() else 2, text)
+    if text.isdigit() and len(text) < 10:
+        return (0, int(text), text)
+    return (1, text)
+
+
+_CLASSES = ("new", "desired", "selective", "repair")
+
+
+def manifest(data: Path, described: dict[str, Any]) -> str:
+    """Text of the manifest: what `described` says of the package, and every file with its schema."""
+    kept = {k: v for k, v in described.items() if k != "resources"}
+    head = json.dumps(kept, indent=2, ensure_ascii=False).removesuffix("\n}")
+    lines = [json.dumps(r, ensure_ascii=False, separators=(", ", ": ")) for r in _resources(data)]
+    return head + ',\n  "resources": [\n    ' + ",\n    ".join(lines) + "\n  ]\n}\n"
+
+
+def _resources(data: Path) -> list[dict[str, Any]]:
+    base = folder("schema")
+    return [
+        {
+            "name": f"{engine}-{table}" if engine else table,
+            "type": "table",
+            "path": path.relative_to(data).as_posix(),
+            "scheme": "file",
+            "format": "csv",
+            "mediatype": "text/csv",
+            "encoding": "utf-8",
+            "dialect": {"delimiter": ",", "lineTerminator": "\n", "quoteChar": '"', "doubleQuote": True},
+            "schema": _lean(schema(base, table)),
+        }
+        for table, engine, path in tables.paths(data)
+    ]
+
+
+def _lean(described: dict[str, Any]) -> dict[str, Any]:
+    """A schema without its prose: names, types, constraints and keys."""
+    fields = [{k: f[k] for k in ("name", "type", "constraints") if k in f} for f in described["fields"]]
+    return {"fields": fields} | {k: described[k] for k in ("primaryKey", "foreignKeys") if k in described}
+
+
+def unsorted(table: str, rows: list[tuple[int, dict[str, str]]]) -> int | None:
+    """Line of the first row that is out of order, or None."""
+    key = _SORT_WORDS.get(table) or tuple(schema(folder("schema"), table)["primaryKey"])
+    ranks = [([_rank(k, row[k]) for k in key], line) for line, row in rows]
+    return next((b[1] for a, b in pairwise(ranks) if b[0] < a[0]), None)
