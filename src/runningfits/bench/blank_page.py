@@ -35,7 +35,7 @@ def _readings(engine: str, data: Dataset) -> str:
         found = escape(values) + (f"<br>limit {escape(limit)}" if limit else "")
         rows.append([what, found, "".join(_place(p) for p in places(row, data)), ""])
     heads = ("Measure, with, page", "Range", "Place, two readings", "Initials")
-    return "<h2>Readings, in measuring order</h2>" + table(heads, rows)
+    return "<h2>Readings, in measuring order</h2>" + table(heads, rows, "sheet")
 
 
 def _named(label: str, row: Row, more: str) -> str:

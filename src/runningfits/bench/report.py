@@ -150,11 +150,11 @@ def _finding(f: dict[str, Any]) -> str:
     return f"<strong>{escape(f['message'])}</strong>. {escape(f['help'])} <span class=small>{escape(place)} {escape(f['code'])}</span>"
 
 
-def table(heads: Iterable[str], rows: Iterable[Iterable[str]]) -> str:
-    """HTML table; cells are HTML."""
+def table(heads: Iterable[str], rows: Iterable[Iterable[str]], kind: str = "list") -> str:
+    """HTML table of a CSS class; cells are HTML."""
     head = "".join(f'<th scope="col">{h}</th>' for h in heads)
     body = "".join("<tr>" + "".join(f"<td>{c}</td>" for c in row) + "</tr>" for row in rows)
-    return f'<div class="wide"><table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>'
+    return f'<div class="wide"><table class="{kind}"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>'
 
 
 def _torques(rows: list[dict[str, Any]]) -> str:
