@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import pytest
+
 import runningfits as rf
 from runningfits.dataset import Dataset
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from .dataset import Dataset, NotInDatasetError
 
 if TYPE_CHECKING:
-    from .audit.findings import Report
+    from .auditing.findings import Report
     from .bench.check import Result
 
 __all__ = ["Dataset", "NotInDatasetError", "__version__", "audit", "check", "load"]
@@ -38,6 +38,6 @@ def audit(path: str | Path) -> "Report":
 
     Raises audit.findings.UnusableError when the folder is no dataset.
     """
-    from .audit.run import audit as run
+    from .auditing.run import audit as run
 
     return run(Path(path))

@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Any
 
 from . import tables
-from .audit.findings import UnusableError
-from .audit.form import schema
+from .auditing.findings import UnusableError
+from .auditing.form import schema
 from .places import folder
 
 _SORT_WORDS = {

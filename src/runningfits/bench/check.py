@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from ..audit.findings import Finding
+from ..auditing.findings import Finding
 from ..dataset import Dataset
 from ..rows import Row
 from . import choose, decide, grid, values

@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING, Any
 from .. import __version__
 from ..numerals import plain
 from ..rows import Row
-
 from . import able, agreement, remedy
 from .decide import COVERAGE_FACTOR
 from .torque import cited

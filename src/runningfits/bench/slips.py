@@ -6,9 +6,9 @@ from fractions import Fraction
 from typing import Any
 
 from .. import numerals
-from ..audit.findings import Finding
-from ..audit.prepare import create
-from ..audit.rules import rules, run
+from ..auditing.findings import Finding
+from ..auditing.prepare import create
+from ..auditing.rules import rules, run
 from ..dataset import Dataset
 from ..rows import Row
 from . import choose

@@ -5,7 +5,7 @@ from fractions import Fraction
 from typing import Any
 
 from .. import positions
-from ..audit.findings import Finding
+from ..auditing.findings import Finding
 from ..dataset import Dataset
 from ..rows import Row
 from .sheet import Sheet

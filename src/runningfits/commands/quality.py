@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from ..audit.findings import Report, UnusableError
+from ..auditing.findings import Report, UnusableError
 from ..places import folder
 
 
@@ -18,7 +18,7 @@ def audit(folder_: Path | None, as_json: bool) -> None:
 
     Exit status: 0 clean, 1 something was found, 2 the folder could not be used.
     """
-    from ..audit.run import audit as run
+    from ..auditing.run import audit as run
 
     try:
         report = run(folder_ or folder("data"))
