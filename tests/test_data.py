@@ -7,10 +7,10 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
-from runningfits.auditing.form import schema
 
 import runningfits as rf
 from runningfits import tables
+from runningfits.auditing.form import schema
 from runningfits.dataset import Dataset
 from runningfits.places import folder
 from runningfits.tidy import tidy

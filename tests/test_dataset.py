@@ -24,7 +24,7 @@ def test_rows_at_a_place(data: Dataset) -> None:
 
 
 def test_an_unknown_engine_names_those_near_it(data: Dataset) -> None:
-    with pytest.raises(NotInDatasetError, match='no engine "cummins-ntc"; there are .*cummins-ntc-400'):
+    with pytest.raises(NotInDatasetError, match=r'no engine "cummins-ntc"; there are .*cummins-ntc-400'):
         data.rows("cummins-ntc")
 
 

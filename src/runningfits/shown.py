@@ -23,7 +23,7 @@ def places_of(row: Row) -> str:
 
 
 def span(row: Row, suffix: str = "") -> str:
-    """The range as printed in one unit, a misprint corrected and marked with an asterisk; empty where none is printed."""
+    """The range as printed in one unit, a misprint corrected and marked with an asterisk; empty where there is none."""
     unit = row[f"unit{suffix}"]
     cells = {c: _cell(row, c + suffix) for c in ENDS}
     if cells["nominal"] and cells["tolerance"]:

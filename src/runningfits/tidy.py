@@ -24,7 +24,8 @@ def tidy(data: Path) -> list[str]:
     """Put every table of a data folder into canonical form; names of the files that changed.
 
     Bytes: UTF-8, LF, quotes only where needed, rows sorted, cells trimmed. The manifest lists every file. A file
-    whose header or rows do not have the form is left as it is: the audit says what is wrong. Raises UnusableError when the folder is no dataset.
+    whose header or rows do not have the form is left as it is: the audit says what is wrong. Raises
+    UnusableError when the folder is no dataset.
     """
     if not (data / "datapackage.json").is_file():
         raise UnusableError(f"{data}: no datapackage.json; expected the data folder of a dataset")

@@ -9,10 +9,9 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from runningfits import tables, tidy
 from runningfits.auditing import load, prepare
 from runningfits.auditing.form import schema
-
-from runningfits import tables, tidy
 from runningfits.bench import slips
 from runningfits.places import folder
 

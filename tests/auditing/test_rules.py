@@ -4,8 +4,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from runningfits.auditing import rules
 
+from runningfits.auditing import rules
 from runningfits.places import folder
 
 from .examples import database

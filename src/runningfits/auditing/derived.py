@@ -60,16 +60,17 @@ def _members(found: Folder) -> list[tuple[str, str, str]]:
     """Quantity, role and part: what is taken from what."""
     rows = []
     for _, _, _, r in found.of("quantities"):
-        rows += [
-            (r["quantity"], role, part) for role in ("outer", "inner") for part in r[role].split() if not r["walls"]
-        ]
+        for role in ("outer", "inner"):
+            rows += [(r["quantity"], role, part) for part in r[role].split() if not r["walls"]]
     return rows
 
 
 _SCALES = """
 CREATE TABLE scales AS
-SELECT engine, quantity, avg(ifnull(middle_si, ifnull((low_si + high_si) / 2, ifnull(low_si, high_si)))) AS si FROM limits
-WHERE class = 'new' AND quantity IN ('cylinder-bore', 'liner-bore', 'main-journal-diameter', 'crankpin-diameter')
+SELECT engine, quantity, avg(ifnull(middle_si, ifnull((low_si + high_si) / 2, ifnull(low_si, high_si)))) AS si
+FROM limits
+WHERE class = 'new'
+  AND quantity IN ('cylinder-bore', 'liner-bore', 'main-journal-diameter', 'crankpin-diameter')
 GROUP BY engine, quantity HAVING si IS NOT NULL"""
 
 _MEMBERS = "CREATE TABLE members (quantity TEXT, role TEXT, part TEXT) STRICT"
@@ -77,9 +78,11 @@ _MEMBERS = "CREATE TABLE members (quantity TEXT, role TEXT, part TEXT) STRICT"
 _PAIRS = """
 CREATE TABLE pairs AS
 SELECT c.row, o.row AS outer_row, i.row AS inner_row FROM limits c
-JOIN members mo ON mo.quantity = c.quantity AND mo.role = 'outer' JOIN members mi ON mi.quantity = c.quantity AND mi.role = 'inner'
-JOIN limits o ON o.engine = c.engine AND o.quantity = mo.part AND o.source = c.source AND o.class = c.class AND o.variant = c.variant
-  AND (o.position = c.position OR o.position = 'all')
-JOIN limits i ON i.engine = c.engine AND i.quantity = mi.part AND i.source = c.source AND i.class = c.class AND i.variant = c.variant
-  AND (i.position = c.position OR i.position = 'all')
-WHERE c.class = 'new' AND o.low_si IS NOT NULL AND o.high_si IS NOT NULL AND i.low_si IS NOT NULL AND i.high_si IS NOT NULL"""
+JOIN members mo ON mo.quantity = c.quantity AND mo.role = 'outer'
+JOIN members mi ON mi.quantity = c.quantity AND mi.role = 'inner'
+JOIN limits o ON o.engine = c.engine AND o.quantity = mo.part AND o.source = c.source AND o.class = c.class
+  AND o.variant = c.variant AND (o.position = c.position OR o.position = 'all')
+JOIN limits i ON i.engine = c.engine AND i.quantity = mi.part AND i.source = c.source AND i.class = c.class
+  AND i.variant = c.variant AND (i.position = c.position OR i.position = 'all')
+WHERE c.class = 'new' AND o.low_si IS NOT NULL AND o.high_si IS NOT NULL
+  AND i.low_si IS NOT NULL AND i.high_si IS NOT NULL"""

@@ -46,7 +46,8 @@ def decide(
 def probability(value: Floats, standard: Floats, low: Floats, high: Floats) -> Floats:
     """Probability that the true value lies between two limits, for a normal distribution about each value.
 
-    NaN where a limit is NaN. `standard` is the standard uncertainty; where it is 0 the answer is 0 or 1. One limit may be infinite. Source:
+    NaN where a limit is NaN. `standard` is the standard uncertainty; where it is 0 the answer is 0 or 1. One limit may
+    be infinite. Source:
     JCGM 106:2012, 7.2 to 7.4.
     """
     with np.errstate(divide="ignore", invalid="ignore"):

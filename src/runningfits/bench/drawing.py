@@ -109,4 +109,5 @@ def _words(result: dict[str, Any]) -> str:
     from .terminal import range_words, verdict_words
 
     value = f"{result['value']} plus or minus {result['uncertainty']} {result['unit']}"
-    return f"{result['label']}, {result['position']}: {value}; range {range_words(result['range'])}; {verdict_words(result)}"
+    words = f"{value}; range {range_words(result['range'])}; {verdict_words(result)}"
+    return f"{result['label']}, {result['position']}: {words}"

@@ -49,6 +49,11 @@ class Case:
 COMMON_UNDERSIZE = Fraction(254, 10**6)
 """Undersize where the dataset prints none: 0.010 in (common practice)."""
 
+HALF = (
+    "one half of a 0.001 in undersize set with a standard half, where the maker allows mixed halves "
+    "(thick half on the loaded side)"
+)
+
 Option = dict[str, object]
 
 
@@ -77,7 +82,7 @@ def _bearing(case: Case) -> Iterator[Option]:
         for amount, name in (
             (
                 Fraction(127, 10**7),
-                "one half of a 0.001 in undersize set with a standard half, where the maker allows mixed halves (thick half on the loaded side)",
+                HALF,
             ),
             (Fraction(254, 10**7), "a 0.001 in undersize set"),
         ):
@@ -103,7 +108,8 @@ def _undersizes(case: Case, journal: str) -> Iterator[Option]:
     if case.bore is None:
         yield _option(
             "measure the bore",
-            "for a grinding size measure the bore of the tightened bearing: target journal = bore of the undersize shell - wanted clearance",
+            "for a grinding size measure the bore of the tightened bearing: "
+            "target journal = bore of the undersize shell - wanted clearance",
             case,
         )
         return
@@ -112,7 +118,8 @@ def _undersizes(case: Case, journal: str) -> Iterator[Option]:
         bore = case.bore - amount
         window = case.span(bore - case.high, bore - case.low)
         own = "a common undersize, none printed" if row is None else f"{row['variant']}, {row.cite.text}"
-        text = f"grind to {case.one(bore - case.middle)} (window {window}) for shells {case.one(amount)} undersize ({own}); all of a set together"
+        text = f"grind to {case.one(bore - case.middle)} (window {window}) for shells {case.one(amount)} undersize"
+        text += f" ({own}); all of a set together"
         yield _option("grind", text, case, case.middle)
 
 
@@ -133,7 +140,8 @@ def _end_play(case: Case) -> Iterator[Option]:
         take = case.span(case.value - case.high, case.value - case.low)
         yield _option(
             "thicker thrust set",
-            f"thrust washers or a thrust bearing thicker in all by {take}, both halves of a side alike; aim for {case.one(case.value - case.middle)}",
+            f"thrust washers or a thrust bearing thicker in all by {take}, both halves of a side alike; "
+            f"aim for {case.one(case.value - case.middle)}",
             case,
             case.middle,
         )
@@ -160,7 +168,8 @@ def _ring_gap(case: Case) -> Iterator[Option]:
     yield _option("check the ring", "is it the ring of this bore and groove? try another of the set", case)
     yield _option(
         "check the bore",
-        f"the gap is {case.one(case.value - case.high)} over: a bore {case.one(grown)} larger than it should be gives as much",
+        f"the gap is {case.one(case.value - case.high)} over: "
+        f"a bore {case.one(grown)} larger than it should be gives as much",
         case,
     )
     yield _option("next oversize", "fit the next ring size, or bore to the next oversize with its own rings", case)
@@ -187,7 +196,10 @@ def _piston(case: Case) -> Iterator[Option]:
 
 def _bore_to(case: Case, piston: Fraction, name: str, honing: Fraction) -> Iterator[Option]:
     low, high = piston + case.low, piston + case.high
-    text = f"finished bore {case.span(low, high)} for a piston of {case.one(piston)} ({name}); bore to {case.one((low + high) / 2 - honing)}, {case.one(honing)} for honing; measure the piston itself first"
+    text = f"finished bore {case.span(low, high)} for a piston of {case.one(piston)} ({name}); "
+    text += (
+        f"bore to {case.one((low + high) / 2 - honing)}, {case.one(honing)} for honing; measure the piston itself first"
+    )
     yield _option("bore and hone", text, case, case.middle)
 
 

@@ -11,15 +11,16 @@ from . import drawing, terminal
 PATTERNS = (
     '<svg width="0" height="0" aria-hidden="true"><defs>'
     '<pattern id="hatch" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
-    '<rect width="6" height="6" fill="#fff"/><line x1="0" y1="0" x2="0" y2="6" stroke="#14181c" stroke-width="1.2"/></pattern>'
+    '<rect width="6" height="6" fill="#fff"/><line x1="0" y1="0" x2="0" y2="6" stroke="#14181c" stroke-width="1.2"/>'
+    "</pattern>"
     '<pattern id="dots" width="6" height="6" patternUnits="userSpaceOnUse">'
     '<rect width="6" height="6" fill="#fff"/><circle cx="2" cy="2" r=".9" fill="#14181c"/></pattern></defs></svg>'
 )
 
 
 LEGEND = (
-    "Drawn to scale: hatched the new range, dotted what wear is allowed, a thick line the wear limit. A filled diamond is "
-    "the value that decides, with its uncertainty (k = 2); an open one another way of measuring the same fit."
+    "Drawn to scale: hatched the new range, dotted what wear is allowed, a thick line the wear limit. A filled diamond "
+    "is the value that decides, with its uncertainty (k = 2); an open one another way of measuring the same fit."
 )
 
 
@@ -111,9 +112,8 @@ def _link(r: dict[str, Any]) -> str:
 def _facts(r: dict[str, Any]) -> Iterable[str]:
     if r["value"] is None or r["verdict"] == "bad-entry":
         return
-    facts = [
-        f"<strong>{r['value']} ± {r['uncertainty']} {escape(r['unit'])}</strong> ({escape(r['method'])}, {escape(r['way'])})"
-    ]
+    value = f"<strong>{r['value']} ± {r['uncertainty']} {escape(r['unit'])}</strong>"
+    facts = [f"{value} ({escape(r['way'])}, {escape(r['method'])})"]
     if r["probability"]:
         facts.append(f"in the new range with probability {escape(r['probability'])}")
     if r["probability_within_limit"] and r["range"] and r["range"]["limit"]:
@@ -147,7 +147,8 @@ def _list(items: Iterable[str]) -> str:
 
 def _finding(f: dict[str, Any]) -> str:
     place = ":".join(filter(None, (f["file"], str(f["line"] or ""), f["column"])))
-    return f"<strong>{escape(f['message'])}</strong>. {escape(f['help'])} <span class=small>{escape(place)} {escape(f['code'])}</span>"
+    small = f'<span class="small">{escape(place)} {escape(f["code"])}</span>'
+    return f"<strong>{escape(f['message'])}</strong>. {escape(f['help'])} {small}"
 
 
 def table(heads: Iterable[str], rows: Iterable[Iterable[str]], kind: str = "list") -> str:

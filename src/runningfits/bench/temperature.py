@@ -45,9 +45,8 @@ def definitions(data: Dataset) -> tuple[str, ...]:
     lines = [f"{_name(unit)} = [{dimension}]" for dimension, unit in base.items()]
     for unit in data.units.values():
         if unit.unit not in base.values() and unit.dimension != "temperature":
-            lines.append(
-                f"{_name(unit.unit)} = {unit.factor.numerator} / {unit.factor.denominator} * {_name(base[unit.dimension])}"
-            )
+            factor = f"{unit.factor.numerator} / {unit.factor.denominator}"
+            lines.append(f"{_name(unit.unit)} = {factor} * {_name(base[unit.dimension])}")
     return (*lines, "degC = K; offset: 27315 / 100", "degF = 5 / 9 * K; offset: 229835 / 900")
 
 

@@ -8,7 +8,8 @@ from rich.table import Table
 from rich.text import Text
 
 CAUTIONS = (
-    "The maker's current book for that engine rules; aviation and certified work only to approved data by licensed people.",
+    "The maker's current book for that engine rules; aviation and certified work only to approved data by licensed "
+    "people.",
     "A pass on size is not a pass on cracks, hardness, finish or condition. Stop if it binds.",
 )
 
@@ -141,7 +142,8 @@ def _explain(r: dict[str, Any], console: Console) -> None:
 def agreement_lines(a: dict[str, Any]) -> list[str]:
     """What another way of measuring says, and the likely causes of a disagreement."""
     verb = "agrees" if a["agrees"] else "disagrees"
-    first = f"{a['way']} reads {a['value']} ± {a['uncertainty']} {a['unit']}: {verb} (off {a['difference']}, allowed {a['allowed']})"
+    reads = f"{a['way']} reads {a['value']} ± {a['uncertainty']} {a['unit']}"
+    first = f"{reads}: {verb} (off {a['difference']}, allowed {a['allowed']})"
     return [first, *(f"  perhaps {c}" for c in a["causes"])]
 
 

@@ -106,7 +106,8 @@ def followed(sheet: Sheet, data: Dataset, found: list[Finding]) -> list[dict[str
     """Each torque line with its verdict and citation.
 
     followed: inside the printed range (a single printed torque counts with the limit of a class A wrench, ISO 6789);
-    low, high: outside it (loosening is written as 0); which-row: several rows remain; no-range: no such step; bad-entry: a slip;
+    low, high: outside it (loosening is written as 0); which-row: several rows remain; no-range: no such
+    step; bad-entry: a slip;
     out-of-order: a later stage was done before it.
     """
     spoiled = {f.row for f in found if f.severity == "error" and f.row.startswith("torques-") and f.code != "B206"}

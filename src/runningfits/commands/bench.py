@@ -17,7 +17,7 @@ from .lookup import fail
     "-o", "--output", required=True, type=click.Path(path_type=Path), help="File to write: .xlsx, .json or .html."
 )
 def sheet(engine: str, output: Path) -> None:
-    """Write a blank bench sheet for an ENGINE, in measuring order, with the range and the instrument of each reading."""
+    """Write a blank bench sheet for an ENGINE, in measuring order, with range and instrument of each reading."""
     from ..bench import blank
 
     if output.suffix not in (".xlsx", ".json", ".html"):
