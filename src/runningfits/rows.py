@@ -20,9 +20,9 @@ class Cite:
 
     @property
     def text(self) -> str:
-        """Document and page in a few words."""
+        """Document (its first number, where it has several) and page in a few words."""
         page = self.page if self.page[:1].isalpha() else f"p. {self.page}"
-        return f"{self.number or self.title}, {page}"
+        return f"{self.number.partition(';')[0] or self.title}, {page}"
 
 
 @dataclass(frozen=True)

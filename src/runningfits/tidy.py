@@ -10,6 +10,7 @@ from typing import Any
 from . import tables
 from .auditing.findings import UnusableError
 from .auditing.form import schema
+from .files import write_whole
 from .places import folder
 
 _SORT_WORDS = {
@@ -20,8 +21,8 @@ _SORT_WORDS = {
 }
 
 
-def tidy(data: Path) -> list[str]:
-    """Put every table of a data folder into canonical form; names of the files that changed.
+def tidy(data: Path) -> tuple[list[str], list[str]]:
+    """Put every table of a data folder into canonical form; names of the files that changed, and of those left alone.
 
     Bytes: UTF-8, LF, quotes only where needed, rows sorted, cells trimmed. The manifest lists every file. A file
     whose header or rows do not have the form is left as it is: the audit says what is wrong. Raises
@@ -32,9 +33,10 @@ def tidy(data: Path) -> list[str]:
     wanted = {path: _tidied(table, path) for table, _, path in tables.paths(data)}
     changed = {p: raw for p, raw in wanted.items() if raw is not None and raw != p.read_bytes()}
     for path, raw in changed.items():
-        path.write_bytes(raw)
+        write_whole(path, raw)
     names = [p.relative_to(data).as_posix() for p in changed]
-    return names + _write_manifest(data)
+    left = [p.relative_to(data).as_posix() for p, raw in wanted.items() if raw is None]
+    return names + _write_manifest(data), left
 
 
 def _write_manifest(data: Path) -> list[str]:
@@ -49,7 +51,7 @@ def _write_manifest(data: Path) -> list[str]:
     written = manifest(data, described)
     if written == text:
         return []
-    path.write_text(written, encoding="utf-8", newline="\n")
+    write_whole(path, written)
     return ["datapackage.json"]
 
 

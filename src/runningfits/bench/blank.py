@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from ..dataset import Dataset
+from ..files import write_whole
 from ..rows import Row
 from ..shown import range_text
 from . import workbook
@@ -18,11 +19,11 @@ def write(data: Dataset, engine: str, path: Path) -> None:
     if path.suffix == ".html":
         from .blank_page import page
 
-        path.write_text(page(sheet, data), encoding="utf-8", newline="\n")
+        write_whole(path, page(sheet, data))
     elif path.suffix == ".xlsx":
         workbook.write(sheet, path, fields())
     else:
-        path.write_text(json.dumps(sheet, indent=1, ensure_ascii=False) + "\n", encoding="utf-8", newline="\n")
+        write_whole(path, json.dumps(sheet, indent=1, ensure_ascii=False) + "\n")
 
 
 def blank(data: Dataset, engine: str) -> dict[str, Any]:

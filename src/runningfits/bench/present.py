@@ -10,7 +10,7 @@ from . import able, agreement, remedy
 from .decide import COVERAGE_FACTOR
 from .torque import cited
 from .values import Value
-from .wording import Scale, share
+from .wording import Scale, of_row, share
 
 if TYPE_CHECKING:
     from .check import Judged, Result
@@ -37,7 +37,7 @@ def result(found: "Result") -> dict[str, Any]:
 def _judged(j: "Judged", found: "Result") -> dict[str, Any]:
     quantity = found.data.quantities[j.item]
     row = j.row or next(iter(j.candidates), None)
-    scale = Scale(row, found.data) if row else None
+    scale = of_row(row, found.data) if row else None
     shown: dict[str, Any] = {"item": j.item, "label": quantity["label"], "position": j.position, "derived": j.derived}
     shown |= _value(j, scale, found)
     shown |= {
@@ -70,7 +70,8 @@ def _out(j: "Judged") -> bool:
 
 def _value(j: "Judged", scale: Scale | None, found: "Result") -> dict[str, Any]:
     if j.value is None:
-        return dict.fromkeys(("value", "unit", "uncertainty", "method", "way")) | {"readings": [], "components": []}
+        empty = dict.fromkeys(("value", "unit", "uncertainty", "as_read", "method", "way"))
+        return empty | {"readings": [], "components": []}
     if scale is None:
         scale = _plain_scale(j.value, found)
     causes = [
@@ -80,6 +81,7 @@ def _value(j: "Judged", scale: Scale | None, found: "Result") -> dict[str, Any]:
         "value": scale.text(j.value.value),
         "unit": scale.unit,
         "uncertainty": scale.up(COVERAGE_FACTOR * j.value.standard),
+        "as_read": _as_read(j.value, scale, found),
         "method": j.value.method,
         "way": j.value.way,
         "readings": list(j.value.readings),
@@ -87,13 +89,21 @@ def _value(j: "Judged", scale: Scale | None, found: "Result") -> dict[str, Any]:
     }
 
 
+def _as_read(value: Value, scale: Scale, found: "Result") -> dict[str, str] | None:
+    """The value in the unit of its first reading, where that is not the row's."""
+    unit = found.sheet["readings"][value.readings[0]]["unit"]
+    if unit == scale.unit:
+        return None
+    other = scale.into(unit, found.data.units[unit].factor)
+    shown = {"value": other.text(value.value), "unit": unit}
+    return shown | {"uncertainty": other.up(COVERAGE_FACTOR * value.standard)}
+
+
 def _plain_scale(value: Value, found: "Result") -> Scale:
     """Unit and step of the first reading, where no row gives them."""
     raw = found.sheet["readings"][value.readings[0]]
-    scale = Scale.__new__(Scale)
-    scale.unit, scale.factor = raw["unit"], found.data.units[raw["unit"]].factor
-    scale.step = Fraction(1, 10 ** len(raw["value"].partition(".")[2]))
-    return scale
+    step = Fraction(1, 10 ** len(raw["value"].partition(".")[2]))
+    return Scale(raw["unit"], found.data.units[raw["unit"]].factor, step)
 
 
 def _margins(j: "Judged", scale: Scale | None) -> dict[str, str | None]:

@@ -98,9 +98,8 @@ def _parts(rows: list[dict[str, Any]]) -> str:
 
 
 def _part_cells(r: dict[str, Any]) -> list[str]:
-    value = f"{r['value']} ± {r['uncertainty']} {r['unit']}" if r["value"] is not None else ""
     verdict = terminal.verdict_words(r) + (f"; {r['needs']}" if r["needs"] else "")
-    return [r["label"], r["position"], value, terminal.range_words(r["range"]), verdict]
+    return [r["label"], r["position"], terminal.value_words(r), terminal.range_words(r["range"]), verdict]
 
 
 def _link(r: dict[str, Any]) -> str:
@@ -112,7 +111,7 @@ def _link(r: dict[str, Any]) -> str:
 def _facts(r: dict[str, Any]) -> Iterable[str]:
     if r["value"] is None or r["verdict"] == "bad-entry":
         return
-    value = f"<strong>{r['value']} ± {r['uncertainty']} {escape(r['unit'])}</strong>"
+    value = f"<strong>{escape(terminal.value_words(r))}</strong>"
     facts = [f"{value} ({escape(r['way'])}, {escape(r['method'])})"]
     if r["probability"]:
         facts.append(f"in the new range with probability {escape(r['probability'])}")

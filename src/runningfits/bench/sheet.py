@@ -165,6 +165,7 @@ def _pattern_words(error: Any) -> str:
         return "a number that is not negative"
     return {
         schema()["$defs"]["temperature"]["pattern"]: "a temperature such as 21 degC",
+        schema()["$defs"]["words"]["pattern"]: "text without control characters",
         schema()["$defs"]["place"]["pattern"]: "a place such as 3, rear or 3/top-ring",
         schema()["$defs"]["spans"]["pattern"]: "all, 3, 1-10 or a named place",
     }.get(error.validator_value, "small letters and digits joined by hyphens")

@@ -38,6 +38,15 @@ def verdict_words(result: dict[str, Any]) -> str:
     return WORDS[result["verdict"]]
 
 
+def value_words(r: dict[str, Any]) -> str:
+    """Value with its uncertainty, also in the unit of the readings where that is another."""
+    if r["value"] is None:
+        return ""
+    read = r["as_read"]
+    other = f" ({read['value']} ± {read['uncertainty']} {read['unit']})" if read else ""
+    return f"{r['value']} ± {r['uncertainty']} {r['unit']}{other}"
+
+
 def range_words(found: dict[str, Any] | None) -> str:
     """New range and limit of a result in words; an asterisk marks a registered misprint."""
     if not found:
@@ -105,8 +114,7 @@ def _table(widths: tuple[int, ...], rows: list[list[str]]) -> Table:
 def _fits(rows: list[dict[str, Any]]) -> Table:
     cells = []
     for r in rows:
-        value = f"{r['value']} ± {r['uncertainty']} {r['unit']}" if r["value"] else ""
-        cells.append([f"  {r['position']}", value, verdict_words(r), r["probability"] or ""])
+        cells.append([f"  {r['position']}", value_words(r), verdict_words(r), r["probability"] or ""])
     return _table((12, 26, 24, 6), cells)
 
 

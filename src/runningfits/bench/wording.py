@@ -1,5 +1,6 @@
 """Numbers of a result as text, in the row's unit and at its printed step."""
 
+from dataclasses import dataclass
 from fractions import Fraction
 from math import floor, log10
 
@@ -11,14 +12,17 @@ FINER = 10
 """A measured value is shown one digit finer than the row is printed."""
 
 
+@dataclass(frozen=True)
 class Scale:
-    """A unit and a step in which numbers of one result are shown."""
+    """A unit, its factor to SI, and the step in which numbers of one result are shown."""
 
-    def __init__(self, row: Row, data: Dataset) -> None:
-        """Unit and step of a row."""
-        self.unit = row["unit"]
-        self.factor = data.units[self.unit].factor
-        self.step = Fraction(min(numerals.step(text) for text in _numbers(row)))
+    unit: str
+    factor: Fraction
+    step: Fraction
+
+    def into(self, unit: str, factor: Fraction) -> "Scale":
+        """The same step in another unit."""
+        return Scale(unit, factor, self.step * self.factor / factor)
 
     def text(self, si: Fraction | float, finer: int = FINER) -> str:
         """A number in SI as text in the unit."""
@@ -33,6 +37,12 @@ class Scale:
         unit = Fraction(10) ** place
         whole = -(-value // unit)
         return units.rounded(whole * unit, unit)
+
+
+def of_row(row: Row, data: Dataset) -> Scale:
+    """Unit and finest printed step of a row."""
+    steps = [Fraction(numerals.step(text)) for text in _numbers(row)]
+    return Scale(row["unit"], data.units[row["unit"]].factor, min(steps))
 
 
 def _numbers(row: Row) -> list[str]:

@@ -8,6 +8,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from ..files import write_whole
 from ..numerals import plain, shown
 from .faults import SheetError, SheetFault
 
@@ -175,4 +176,6 @@ def write(sheet: dict[str, Any], path: Path, fields: dict[str, list[str]]) -> No
             column[0].font = Font(bold=True)
             for cell in column[1:]:
                 cell.number_format = "@"
-    book.save(path)
+    packed = io.BytesIO()
+    book.save(packed)
+    write_whole(path, packed.getvalue())

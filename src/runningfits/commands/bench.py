@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from ..dataset import Dataset, NotInDatasetError
+from ..files import write_whole
 from ..places import folder
 from .lookup import fail
 
@@ -51,7 +52,7 @@ def check(sheet: Path, report: Path | None, as_json: bool) -> None:
     shown = found.as_dict()
     if report:
         try:
-            report.write_text(page(shown, found.sheet, found.data), encoding="utf-8", newline="\n")
+            write_whole(report, page(shown, found.sheet, found.data))
         except OSError as error:
             fail(f"{report}: {error.strerror}")
     if as_json:

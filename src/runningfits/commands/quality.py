@@ -43,11 +43,14 @@ def tidy(folder_: Path | None) -> None:
     from ..tidy import tidy as run
 
     try:
-        changed = run(folder_ or folder("data"))
-    except UnusableError as error:
+        changed, left = run(folder_ or folder("data"))
+    except (UnusableError, OSError) as error:
         click.echo(f"runningfits: {error}", err=True)
         sys.exit(2)
     for name in changed:
         click.echo(f"tidied {name}")
-    if not changed:
+    for name in left:
+        click.echo(f"left {name}: its form does not allow it; `runningfits audit` says why", err=True)
+    if not changed and not left:
         click.echo("already tidy")
+    sys.exit(1 if left else 0)
