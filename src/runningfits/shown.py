@@ -17,6 +17,7 @@ def places_of(row: Row) -> str:
     elif row["class"] != "new":
         words.append(row["class"])
     words += [row["variant"], row.cells.get("state", ""), row.cells.get("thread_state", "")]
+    words.append("only for measuring" if row.cells.get("purpose") == "measuring" else "")
     if row.cells.get("at"):
         words.append(f"at {row['at']} {row['at_unit']}")
     return ", ".join(w for w in words if w)

@@ -52,7 +52,7 @@ def _torques(engine: str, data: Dataset) -> str:
     rows = []
     for row in data.all_rows(engine, "torques"):
         values, _ = range_text(row, data)
-        words = (row["thread"], row["thread_state"], "new fasteners" if row["reuse"] == "no" else "")
+        words = (row["thread"], row["thread_state"], "new fasteners" if row["reuse"] == "no" else "", row["purpose"])
         what = _named(data.joints[row.item]["label"], row, "")
         cells = (row["position"], row["step"], values, ", ".join(filter(None, words)))
         rows.append([what, *map(escape, cells), '<span class="box"></span>', ""])

@@ -58,10 +58,16 @@ def steps(sheet: Sheet, data: Dataset) -> list[Step]:
 def _rows(raw: dict[str, Any], data: Dataset, engine: str) -> list[Row]:
     rows = [r for r in data.all_rows(engine, "torques") if r.item == raw["joint"] and _meets(r, raw["position"], data)]
     variant = raw.get("variant", "")
-    rows = [r for r in rows if r["variant"] == variant] or ([] if variant else rows)
+    rows = [r for r in rows if r["variant"] == variant] if variant else _final(rows)
     ids = {r.id for r in rows}
     over = {c["over"] for c in data.table("choices") if c["row"] in ids and c["over"] in ids}
     return [r for r in rows if r.id not in over]
+
+
+def _final(rows: list[Row]) -> list[Row]:
+    """Rows of a final torque, those without a variant where there are any."""
+    final = [r for r in rows if r["purpose"] != "measuring"]
+    return [r for r in final if not r["variant"]] or final
 
 
 def _meets(row: Row, position: str, data: Dataset) -> bool:
