@@ -24,7 +24,7 @@ def test_the_audit_finds_nothing() -> None:
 
 def test_tidy_changes_nothing(tmp_path: Path) -> None:
     data = shutil.copytree(folder("data"), tmp_path / "data")
-    assert tidy(data) == []
+    assert tidy(data) == ([], [])
 
 
 @pytest.mark.filterwarnings("ignore")

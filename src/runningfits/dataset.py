@@ -42,7 +42,9 @@ class Dataset:
         """Rows of a shared table as text by column; raises NotInDatasetError for a name that is none."""
         if name not in tables.SHARED:
             raise NotInDatasetError(f'"{name}" is not a table: {", ".join(tables.SHARED)}')
-        return self._tables.setdefault(name, tables.rows(self.path / f"{name}.csv"))
+        if name not in self._tables:
+            self._tables[name] = tables.rows(self.path / f"{name}.csv")
+        return self._tables[name]
 
     @cached_property
     def _tables(self) -> dict[str, list[dict[str, str]]]:

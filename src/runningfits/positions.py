@@ -19,14 +19,15 @@ def numbers(text: str) -> tuple[int, ...]:
     """
     if not _SPANS.fullmatch(text):
         return ()
-    found: list[int] = []
+    found: dict[int, None] = {}
     for part in text.split(","):
         first, _, last = part.partition("-")
         if len(first) > 4 or len(last) > 4 or int(last or first) < int(first) or int(first) < 1:
             raise PositionError(f'"{text}": "{part}" is no span of place numbers such as 1-4')
-        found.extend(range(int(first), int(last or first) + 1))
-    if len(set(found)) < len(found):
-        raise PositionError(f'"{text}" names a place twice')
+        span = range(int(first), int(last or first) + 1)
+        if not found.keys().isdisjoint(span):
+            raise PositionError(f'"{text}" names a place twice')
+        found |= dict.fromkeys(span)
     return tuple(found)
 
 

@@ -47,7 +47,7 @@ class Row:
     @property
     def item(self) -> str:
         """The quantity or joint."""
-        return self.cells.get("quantity") or self.cells["joint"]
+        return self.cells["joint" if "joint" in self.cells else "quantity"]
 
     def value(self, column: str) -> Decimal | None:
         """The number to judge by in a column, a registered misprint corrected; None where there is none."""

@@ -40,16 +40,25 @@ def rows(path: Path) -> list[dict[str, str]]:
         return list(csv.DictReader(file))
 
 
-def numbered(text: str) -> Iterator[tuple[int, list[str]]]:
-    """Line number and cells of each row of CSV text, the header first.
+class QuoteError(csv.Error):
+    """A quote that is not closed, a stray one, or a cell beyond all size; `line` is where the row starts."""
 
-    Raises csv.Error for an unclosed quote or a stray one.
-    """
+    def __init__(self, fault: csv.Error, line: int) -> None:
+        """Keep the reader's words and the line."""
+        super().__init__(str(fault))
+        self.line = line
+
+
+def numbered(text: str) -> Iterator[tuple[int, list[str]]]:
+    """Line number and cells of each row of CSV text, the header first; raises QuoteError."""
     reader = csv.reader(io.StringIO(text, newline=""), strict=True)
     line = 1
-    for cells in reader:
-        yield line, cells
-        line = reader.line_num + 1
+    try:
+        for cells in reader:
+            yield line, cells
+            line = reader.line_num + 1
+    except csv.Error as error:
+        raise QuoteError(error, line) from error
 
 
 def engine_folders(data: Path) -> list[Path]:
@@ -61,11 +70,11 @@ def engine_folders(data: Path) -> list[Path]:
 def paths(data: Path) -> Iterator[tuple[str, str, Path]]:
     """Table name, engine id (empty for a shared table) and path of every table file that is there."""
     for name in SHARED:
-        if (data / f"{name}.csv").exists():
+        if (data / f"{name}.csv").is_file():
             yield name, "", data / f"{name}.csv"
     for base in engine_folders(data):
         for name in PER_ENGINE:
-            if (base / f"{name}.csv").exists():
+            if (base / f"{name}.csv").is_file():
                 yield name, base.name, base / f"{name}.csv"
 
 

@@ -44,11 +44,12 @@ def _write_manifest(data: Path) -> list[str]:
     try:
         text = path.read_text(encoding="utf-8")
         described = json.loads(text)
+        if not isinstance(described, dict):
+            raise UnusableError(f"{path}: expected a JSON object")
+        written = manifest(data, described)
+        written.encode("utf-8")
     except (ValueError, RecursionError) as error:
         raise UnusableError(f"{path}: {error}; expected a JSON document") from error
-    if not isinstance(described, dict):
-        raise UnusableError(f"{path}: expected a JSON object")
-    written = manifest(data, described)
     if written == text:
         return []
     write_whole(path, written)
@@ -86,7 +87,7 @@ def _rank(column: str, text: str) -> tuple[Any, ...]:
         return (("new", "desired", "selective", "repair").index(text) if text in _CLASSES else 9, text)
     if column == "position":
         return (0 if text == "all" else 1 if not text[:1].isdigit() else 2, text)
-    if text.isdigit() and len(text) < 10:
+    if text.isascii() and text.isdigit() and len(text) < 10:
         return (0, int(text), text)
     return (1, text)
 
@@ -97,9 +98,9 @@ _CLASSES = ("new", "desired", "selective", "repair")
 def manifest(data: Path, described: dict[str, Any]) -> str:
     """Text of the manifest: what `described` says of the package, and every file with its schema."""
     kept = {k: v for k, v in described.items() if k != "resources"}
-    head = json.dumps(kept, indent=2, ensure_ascii=False).removesuffix("\n}")
+    head = json.dumps(kept, indent=2, ensure_ascii=False).removesuffix("}").rstrip("\n")
     lines = [json.dumps(r, ensure_ascii=False, separators=(", ", ": ")) for r in _resources(data)]
-    return head + ',\n  "resources": [\n    ' + ",\n    ".join(lines) + "\n  ]\n}\n"
+    return head + ("," if kept else "") + '\n  "resources": [\n    ' + ",\n    ".join(lines) + "\n  ]\n}\n"
 
 
 def _resources(data: Path) -> list[dict[str, Any]]:

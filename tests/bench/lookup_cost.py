@@ -29,9 +29,7 @@ def main() -> None:
         cpu(command)
     rounds = [(cpu(LOOKUP), cpu(BARE), cpu(PASS)) for _ in range(ROUNDS)]
     lookup, bare, nothing = (statistics.median(times) for times in zip(*rounds, strict=True))
-    print(
-        f"lookup {1000 * lookup:.0f} ms, python with click and rich {1000 * bare:.0f} ms, python {1000 * nothing:.0f} ms"
-    )
+    print(f"lookup {1000 * lookup:.0f} ms, click and rich {1000 * bare:.0f} ms, python alone {1000 * nothing:.0f} ms")
     print(f"ratio to python with click and rich: {statistics.median(a / b for a, b, _ in rounds):.2f} (at most 4)")
 
 

@@ -1,6 +1,5 @@
 """Form of a table file: bytes, header, cells, by its Table Schema."""
 
-import csv
 import datetime
 import json
 import re
@@ -13,6 +12,7 @@ from .. import numerals, tables
 
 MOST_BYTES = 20_000_000
 MOST_FAULTS = 1000
+MOST_DIGITS = 20
 
 
 @dataclass(frozen=True)
@@ -64,8 +64,8 @@ def parse(raw: bytes, described: dict[str, Any]) -> Sheet:
     names = [f["name"] for f in described["fields"]]
     try:
         lines = list(tables.numbered(text))
-    except csv.Error as error:
-        return Sheet([], [], [*faults, Fault("quoting", text.count("\n") or 1, "", str(error), "closed quotes")])
+    except tables.QuoteError as error:
+        return Sheet([], [], [*faults, Fault("quoting", error.line, "", str(error), "closed quotes")])
     if not lines or lines[0][1] != names:
         return Sheet([], [], [*faults, _header_fault(lines[0][1] if lines else [], names)])
     rows = list(_rows(lines[1:], names, faults))
@@ -73,9 +73,15 @@ def parse(raw: bytes, described: dict[str, Any]) -> Sheet:
     for line, row in rows:
         faults.extend(_cell_faults(line, row, checks))
         if len(faults) > MOST_FAULTS:
-            faults.append(Fault("too-many", line, "", f"more than {MOST_FAULTS} faults", "a table of this form"))
             break
-    return Sheet(names, rows, faults)
+    return Sheet(names, rows, list(_fewer(faults)))
+
+
+def _fewer(faults: list[Fault]) -> Iterator[Fault]:
+    yield from faults[:MOST_FAULTS]
+    if len(faults) > MOST_FAULTS:
+        line = faults[MOST_FAULTS].line
+        yield Fault("too-many", line, "", f"more than {MOST_FAULTS} faults", "a table of this form")
 
 
 def _byte_faults(text: str) -> Iterator[Fault]:
@@ -94,7 +100,7 @@ def _header_fault(found: list[str], names: list[str]) -> Fault:
     if not found:
         return Fault("header", 1, "", "an empty file", "the header " + ",".join(names))
     missing = [n for n in names if n not in found]
-    extra = [n for n in found if n not in names]
+    extra = [numerals.shown(n, 80)[1:-1] for n in found if n not in names]
     if missing or extra:
         words = [
             f"missing {', '.join(missing)}" if missing else "",
@@ -162,7 +168,7 @@ def _number(text: str) -> str:
         numerals.parse(text)
     except numerals.NumeralError as error:
         return str(error).partition(" is not ")[2]
-    return ""
+    return "" if len(text) <= MOST_DIGITS else f"a number of at most {MOST_DIGITS} characters"
 
 
 def _date(text: str) -> str:

@@ -3,10 +3,11 @@
 import json
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
-from .. import positions, tables
+from .. import numerals, positions, tables
 from ..places import folder
 from .findings import UnusableError
 from .form import Fault, parse, read, schema
@@ -24,10 +25,11 @@ class Loaded:
 
 @dataclass
 class Folder:
-    """All tables of a dataset, and the faults by file."""
+    """All tables of a dataset, the faults by file, and the tables that could not be read at all."""
 
     files: list[Loaded] = field(default_factory=list)
     faults: list[tuple[str, Fault]] = field(default_factory=list)
+    unread: set[str] = field(default_factory=set)
 
     def of(self, table: str) -> Iterator[tuple[Loaded, int, str, dict[str, str]]]:
         """Rows of a table over all engines."""
@@ -45,8 +47,8 @@ def load(data: Path) -> Folder:
         raise UnusableError(f"{data}: no datapackage.json; expected the data folder of a dataset")
     found, schemas = Folder(), folder("schema")
     for table, engine, path in tables.paths(data):
-        file = path.relative_to(data).as_posix()
-        _add(found, table, engine, file, read(path, schema(schemas, table)))
+        file = _utf_8(path.relative_to(data).as_posix())
+        _add(found, table, _utf_8(engine), file, read(path, schema(schemas, table)))
     found.faults.extend(_missing(data))
     finish(found, data)
     return found
@@ -62,6 +64,8 @@ def _add(found: Folder, table: str, engine: str, file: str, sheet: Any) -> None:
     rows = [(line, tables.row_id(table, engine, row) if named else "", row) for line, row in sheet.rows]
     found.files.append(Loaded(table, engine, file, rows))
     found.faults.extend((file, f) for f in sheet.faults)
+    if not sheet.header:
+        found.unread.add(table)
 
 
 def finish(found: Folder, data: Path | None = None) -> None:
@@ -69,7 +73,7 @@ def finish(found: Folder, data: Path | None = None) -> None:
     from ..tidy import unsorted
 
     for file in found.files:
-        found.faults.extend((file.file, f) for f in _key_faults(file))
+        found.faults.extend((file.file, f) for f in (*_key_faults(file), *_factor_faults(file)))
         if line := unsorted(file.table, [(n, row) for n, _, row in file.rows]):
             found.faults.append(
                 (file.file, Fault("unsorted", line, "", "a row out of order", "rows sorted by their key"))
@@ -82,16 +86,34 @@ def finish(found: Folder, data: Path | None = None) -> None:
 
 def _missing(data: Path) -> Iterator[tuple[str, Fault]]:
     for name in tables.SHARED:
-        if not (data / f"{name}.csv").exists():
+        if not (data / f"{name}.csv").is_file():
             yield f"{name}.csv", Fault("no-file", 0, "", "no file", "a table with its header")
-    for path in sorted(p for p in data.rglob("*") if p.is_file()):
-        name = path.relative_to(data).as_posix()
+    for path in _files(data):
+        name = _utf_8(path.relative_to(data).as_posix())
         parts = name.split("/")
         known = (len(parts) == 1 and (path.stem in tables.SHARED or name == "datapackage.json")) or (
             len(parts) == 3 and parts[0] == "engines" and path.stem in tables.PER_ENGINE and path.suffix == ".csv"
         )
         if not known:
             yield name, Fault("stray-file", 0, "", "a file that is no table", "only the tables and datapackage.json")
+
+
+def _utf_8(name: str) -> str:
+    """The name of a file, bytes that are not UTF-8 as escapes."""
+    return name.encode("utf-8", "backslashreplace").decode()
+
+
+def _files(data: Path) -> list[Path]:
+    """Every file below a folder, however deep, links to folders not followed."""
+    found: list[Path] = []
+    folders = [data]
+    while folders:
+        for path in folders.pop().iterdir():
+            if path.is_dir() and not path.is_symlink():
+                folders.append(path)
+            elif path.is_file():
+                found.append(path)
+    return sorted(found)
 
 
 def _key_faults(file: Loaded) -> Iterator[Fault]:
@@ -106,11 +128,28 @@ def _key_faults(file: Loaded) -> Iterator[Fault]:
         seen.setdefault(value, line)
 
 
+def _factor_faults(file: Loaded) -> Iterator[Fault]:
+    """Factors of units that are no number above 0; such a cell is emptied."""
+    for line, _, row in file.rows if file.table == "units" else ():
+        if row["factor"] and not _positive(row["factor"]):
+            yield Fault("bound", line, "factor", numerals.shown(row["factor"]), "a number or fraction above 0")
+            row["factor"] = ""
+
+
+def _positive(text: str, longest: int = 40) -> bool:
+    try:
+        return len(text) <= longest and Fraction(text) > 0
+    except (ValueError, ZeroDivisionError):
+        return False
+
+
 def _reference_faults(found: Folder) -> Iterator[tuple[str, Fault]]:
     known: dict[tuple[str, tuple[str, ...]], set[tuple[str, ...]]] = {}
     for file in found.files:
         for key in schema(folder("schema"), file.table).get("foreignKeys", ()):
             wanted = (key["reference"]["resource"], tuple(key["reference"]["fields"]))
+            if wanted[0] in found.unread:
+                continue
             if wanted not in known:
                 known[wanted] = {tuple(r[f] for f in wanted[1]) for _, _, _, r in found.of(wanted[0])}
             for fault in _unknown(file, key["fields"], wanted[0], known[wanted]):
@@ -154,12 +193,13 @@ def _manifest_faults(data: Path) -> Iterator[tuple[str, Fault]]:
     try:
         text = (data / name).read_text(encoding="utf-8")
         described = json.loads(text)
+        wanted = manifest(data, described) if isinstance(described, dict) else ""
     except (ValueError, RecursionError) as error:
         yield name, Fault("manifest-json", getattr(error, "lineno", 0), "", f"{error}", "a JSON document")
         return
     if not isinstance(described, dict) or not isinstance(described.get("version"), str):
         yield name, Fault("manifest-version", 0, "", "no version", "an object with a version such as 1.0.0")
-    elif text != manifest(data, described):
+    elif text != wanted:
         yield (
             name,
             Fault(

@@ -77,17 +77,26 @@ def _engine_rows(base: sqlite3.Connection, found: Folder, known: dict[str, units
     detail = {"column": "TEXT", "base": "TEXT", "text": "TEXT", "unit": "TEXT", "si": "REAL", "step": "REAL"}
     create(base, "numbers", first | detail | {"misprint": "INTEGER"}, numbers)
     create(base, "places", {"row": "TEXT", "place": "INTEGER"}, places)
+    for table, columns in _INDEXES:
+        base.execute(f'CREATE INDEX "{table}-{len(columns)}" ON "{table}" ({", ".join(columns)})')
     orders = [(name, "sequences", f.engine, f.file, line, *r.values()) for f, line, name, r in found.of("sequences")]
     names = ["joint", "order", "column", "grid_row", "source", "page"]
     create(base, "sequences", first | dict.fromkeys(names, "TEXT"), orders)
 
 
+_INDEXES = (
+    ("numbers", ("row", '"column"')),
+    ("limits", ("row",)),
+    ("limits", ("engine", "quantity", "source")),
+    ("torques", ("engine", "joint")),
+    ("places", ("row",)),
+)
+
 _NO_CITE = Cite("", "", "", "", "")
 
 
 def _units(found: Folder) -> dict[str, units.Unit]:
-    rows = [r for _, _, _, r in found.of("units") if r["factor"] and r["unit"]]
-    return units.from_rows([r for r in rows if Fraction(r["factor"].replace("/0", "/1")) > 0])
+    return units.from_rows([r for _, _, _, r in found.of("units") if r["factor"] and r["unit"]])
 
 
 def _expand(position: str, count: int | None) -> tuple[int, ...]:

@@ -27,7 +27,7 @@ def nearest(value: float, limits: Bounds) -> float:
 def needed(value: Value, limits: Bounds, data: Dataset) -> str:
     """What could decide a value that lies within its uncertainty of a boundary, in a sentence."""
     room = nearest(float(value.value), limits)
-    pair = value.way in ("bore minus shaft", "strip")
+    pair = value.way in ("bore minus shaft", "bore", "strip")
     classes = data.keyed("instruments")
     able = []
     for name in classes:
@@ -43,7 +43,9 @@ def needed(value: Value, limits: Bounds, data: Dataset) -> str:
         return f"{_article(max(able)[1])}{' and a bore gauge set on it' if pair else ''} could tell"
     finer = COVERAGE_FACTOR * hypot(rectangular(1e-6), resolved(1e-6)) * (sqrt(2) if pair else 1)
     if finer < room:
-        return "a micrometer reading to 0.001 mm, checked on gauge blocks, and a bore gauge set on it could tell"
+        tool = "a dial indicator" if value.way == "gap" else "a micrometer"
+        gauge = " and a bore gauge set on it" if pair else ""
+        return f"{tool} reading to 0.001 mm, checked on gauge blocks,{gauge} could tell"
     return "it lies on the boundary: no usual instrument can tell; decide as if it were out, or select other parts"
 
 

@@ -10,7 +10,7 @@ from ..files import write_whole
 from ..rows import Row
 from ..shown import range_text
 from . import workbook
-from .sheet import fields
+from .form import fields
 
 
 def write(data: Dataset, engine: str, path: Path) -> None:

@@ -186,13 +186,13 @@ def _values(
     for r in item.readings:
         by_part[r.part].append(r)
     found: list[Value | None] = []
-    if quantity["outer"] and by_part["bore"] and by_part["shaft"]:
+    if quantity["inner"] and by_part["bore"] and by_part["shaft"]:
         ways = grid.PAIRED[grid.pair_method(method)]
         bore = values.part_value(by_part["bore"], ways[0], tools, spread, thermal)
         shaft = values.part_value(by_part["shaft"], ways[1], tools, spread, thermal)
         if bore and shaft:
             found.append(values.difference(bore, shaft, grid.pair_method(method)))
-    for part in ("gap", "strip") if quantity["outer"] else ("bore", "shaft", "gap", "strip"):
+    for part in ("gap", "strip") if quantity["inner"] else ("bore", "shaft", "gap", "strip"):
         if by_part[part]:
             single = grid.single_method(method, part, quantity["limit_side"])
             found.append(values.part_value(by_part[part], single, tools, spread, thermal and part in ("bore", "shaft")))

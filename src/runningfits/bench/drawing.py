@@ -30,7 +30,7 @@ def fit(result: dict[str, Any]) -> str:
     if not found or result["value"] is None or not ends:
         return ""
     axis = _axis(ends, float(result["value"]), float(result["uncertainty"]))
-    parts = [*_bands(found, axis), *_marks(found, axis)]
+    parts = [*_bands(found, axis, _upward(result)), *_marks(found, axis)]
     for other in result["agreement"]:
         parts.append(_reading(axis, float(other["value"]), float(other["uncertainty"]), 12.0, other["way"], False))
     parts.append(_reading(axis, float(result["value"]), float(result["uncertainty"]), 0.0, "decides", True))
@@ -55,7 +55,13 @@ def _axis(ends: list[float], value: float, uncertainty: float) -> _Axis:
     return _Axis(least - pad, most + pad)
 
 
-def _bands(found: dict[str, Any], axis: _Axis) -> list[str]:
+def _upward(result: dict[str, Any]) -> bool:
+    """Whether what is allowed lies below the limit: there its margin is positive."""
+    limit, margin = result["range"]["limit"], result["margins"]["limit"]
+    return limit is None or (float(result["value"]) <= float(limit)) == (float(margin) >= 0)
+
+
+def _bands(found: dict[str, Any], axis: _Axis, upward: bool) -> list[str]:
     low = float(found["lower"]) if found["lower"] else axis.least
     high = float(found["upper"]) if found["upper"] else axis.most
     parts = []
@@ -63,7 +69,7 @@ def _bands(found: dict[str, Any], axis: _Axis) -> list[str]:
         limit = float(found["limit"])
         start, end = (high, limit) if limit >= high else (limit, low)
         if not (found["lower"] or found["upper"]):
-            start, end = (axis.least, limit)
+            start, end = (axis.least, limit) if upward else (limit, axis.most)
         parts.append(_box(axis.at(start), axis.at(end), "wear"))
     if found["lower"] or found["upper"]:
         parts.append(_box(axis.at(low), axis.at(high), "new"))

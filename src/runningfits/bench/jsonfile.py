@@ -2,33 +2,43 @@
 
 import json
 import re
-from typing import Any, NoReturn
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
+from functools import lru_cache
+from typing import Any
 
-from .faults import SheetError, SheetFault
+from .faults import SheetError, SheetFault, Step, path_text
 
-_BLANK = re.compile(r"[ \t\n\r]*")
+_TOKEN = re.compile(r'"(?:[^"\\]|\\.?)*+"?|[\[\]{},:]|[^\s"\[\]{},:]+', re.DOTALL)
+_LONGEST_INTEGER = 18
 DEEPEST = 12
 
 
 def parse(text: str, name: str) -> Any:
-    """Value of JSON text; raises SheetError for what is not JSON, a key twice, NaN, or deep nesting."""
-    if _deep(text):
-        raise SheetError([SheetFault(name, "lists nested too deep", f"at most {DEEPEST} levels")])
+    """Value of JSON text, numbers that are no small integer as Decimal, so that they can be shown as written.
+
+    Raises SheetError for what is not JSON, a key twice, or deep nesting.
+    """
+    if deep := _too_deep(text):
+        raise SheetError([SheetFault(f"{name}:{deep}", "lists nested too deep", f"at most {DEEPEST} levels")])
     try:
-        return json.loads(text, object_pairs_hook=_pairs, parse_constant=_constant)
+        return json.loads(text, object_pairs_hook=_pairs, parse_float=Decimal, parse_int=_integer)
     except json.JSONDecodeError as error:
         place = f"{name}:{error.lineno}:{error.colno}"
         raise SheetError([SheetFault(place, error.msg[:1].lower() + error.msg[1:], "a JSON document")]) from error
     except _TwiceError as error:
-        raise SheetError([SheetFault(name, str(error), "each key once, and numbers as text")]) from error
+        path, at = _first_twice(text)
+        raise SheetError([SheetFault(f"{name}:{at}:{path_text(path)}", "the key again", "each key once")]) from error
 
 
-def _deep(text: str) -> bool:
-    depth = deepest = 0
-    for mark in re.finditer(r'"(?:[^"\\]|\\.)*"|[\[{]|[\]}]', text):
+def _too_deep(text: str) -> int:
+    """Line on which lists and objects are nested too deep, or 0."""
+    depth = 0
+    for mark in _TOKEN.finditer(text):
         depth += {"[": 1, "{": 1, "]": -1, "}": -1}.get(mark[0], 0)
-        deepest = max(deepest, depth)
-    return deepest > DEEPEST
+        if depth > DEEPEST:
+            return text.count("\n", 0, mark.start()) + 1
+    return 0
 
 
 class _TwiceError(ValueError):
@@ -38,46 +48,50 @@ class _TwiceError(ValueError):
 def _pairs(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     found = dict(pairs)
     if len(found) < len(pairs):
-        twice = next(k for k, _ in pairs if sum(k == other for other, _ in pairs) > 1)
-        raise _TwiceError(f'the key "{twice}" twice in one object')
+        raise _TwiceError
     return found
 
 
-def _constant(text: str) -> NoReturn:
-    raise _TwiceError(f"{text} for a number")
+def _integer(text: str) -> int | Decimal:
+    return int(text) if len(text) <= _LONGEST_INTEGER else Decimal(text)
 
 
-def line(text: str, path: list[str | int]) -> int:
-    """Line of the value at a path in JSON text that parses."""
-    at = _skip(text, 0)
-    for key in path:
-        found = _step(text, at, key)
-        if found is None:
-            break
-        at = found
-    return text.count("\n", 0, at) + 1
+def _first_twice(text: str) -> tuple[tuple[Step, ...], int]:
+    """Path and line of the first value whose key was there before."""
+    seen = set()
+    for path, at in _values(text):
+        if path in seen:
+            return path, at
+        seen.add(path)
+    raise AssertionError("no key is there twice")
 
 
-def _skip(text: str, at: int) -> int:
-    match = _BLANK.match(text, at)
-    return match.end() if match else at
+def line(text: str, path: Sequence[Step]) -> int:
+    """Line of the value at a path in JSON text that parses; of the nearest value around it where there is none."""
+    known = _lines(text)
+    return next(known[at] for at in (tuple(path[:n]) for n in range(len(path), -1, -1)) if at in known)
 
 
-def _step(text: str, at: int, key: str | int) -> int | None:
-    """Start of a member of the object or list that starts at `at`, or None."""
-    decoder, number = json.JSONDecoder(), 0
-    named = text[at] == "{"
-    at = _skip(text, at + 1)
-    while text[at] not in "]}":
-        name: str | int = number
-        if named:
-            name, at = decoder.raw_decode(text, at)
-            at = _skip(text, _skip(text, at) + 1)
-        if name == key:
-            return at
-        _, at = decoder.raw_decode(text, at)
-        at = _skip(text, at)
-        if text[at] == ",":
-            at = _skip(text, at + 1)
-        number += 1
-    return None
+@lru_cache(maxsize=1)
+def _lines(text: str) -> dict[tuple[Step, ...], int]:
+    return dict(_values(text))
+
+
+def _values(text: str) -> Iterator[tuple[tuple[Step, ...], int]]:
+    """Path and line of every value in JSON text, in order."""
+    at: list[Any] = []
+    number, seen = 1, 0
+    for mark in _TOKEN.finditer(text):
+        token = mark[0]
+        number += text.count("\n", seen, mark.start())
+        seen = mark.start()
+        if token in ("]", "}"):
+            at.pop()
+        elif token == ",":
+            at[-1] = at[-1] + 1 if isinstance(at[-1], int) else None
+        elif token != ":" and at and at[-1] is None:
+            at[-1] = json.loads(token)
+        elif token != ":":
+            yield tuple(at), number
+            if token in ("[", "{"):
+                at.append(0 if token == "[" else None)

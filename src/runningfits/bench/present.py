@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING, Any
 from .. import __version__
 from ..numerals import plain
 from ..rows import Row
-from . import able, agreement, remedy
+from . import able, agreement, grid, remedy, values
 from .decide import COVERAGE_FACTOR
-from .torque import cited
+from .temperature import temperatures
+from .torque import cited, misprints
 from .values import Value
 from .wording import Scale, of_row, share
 
@@ -134,9 +135,7 @@ def row_range(row: Row, found: "Result") -> dict[str, Any]:
         "unit_2": row["unit_2"] or None,
         "state": row["state"] or None,
         "reading": row["reading"],
-        "misprints": [
-            {"column": c, **{k: m[k] for k in ("printed", "corrected", "why")}} for c, m in row.misprints.items()
-        ],
+        "misprints": misprints(row),
         "note": row["note"] or None,
     }
 
@@ -171,10 +170,14 @@ def _case(j: "Judged", scale: Scale, found: "Result") -> remedy.Case:
 
 
 def _sizes(j: "Judged", found: "Result") -> dict[str, Fraction]:
-    """Mean bore and shaft of a fit, in SI."""
-    sizes: dict[str, list[Fraction]] = {}
-    for raw in found.sheet["readings"]:
-        if (raw["item"], raw["position"]) == (j.item, j.position) and raw["part"] in ("bore", "shaft"):
-            unit = found.data.units[raw["unit"]]
-            sizes.setdefault(raw["part"], []).append(Fraction(raw["value"]) * unit.factor)
-    return {k: sum(v, Fraction(0)) / len(v) for k, v in sizes.items()}
+    """Bore and shaft of a fit that count by its method, at 20 degrees Celsius, in SI."""
+    known = temperatures(found.sheet, found.data)
+    parts: dict[str, list[grid.Reading]] = {"bore": [], "shaft": []}
+    for number, raw in enumerate(found.sheet["readings"]):
+        here = (raw["item"], raw["position"], raw.get("variant", "")) == (j.item, j.position, j.variant)
+        if here and raw["part"] in parts:
+            parts[raw["part"]].append(values.reading(raw, number, found.data, known))
+    method = (j.row["method"] if j.row else "") or found.data.quantities[j.item]["method"]
+    ways = zip(parts.items(), grid.PAIRED[grid.pair_method(method)], strict=True)
+    sizes = {part: grid.SINGLE[way](grid.cells(read)) for (part, read), way in ways if read}
+    return {part: size for part, size in sizes.items() if size is not None}

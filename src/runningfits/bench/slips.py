@@ -107,7 +107,7 @@ def _expected(raw: dict[str, Any], data: Dataset, engine: str) -> tuple[Row | No
     quantity = data.quantities[raw["item"]]
     variant, kind = raw.get("variant", ""), raw.get("class", "new")
     fit = choose.choose(data, engine, raw["item"], raw["position"], variant, kind).row
-    if raw["part"] in ("gap", "strip") or not quantity["outer"]:
+    if raw["part"] in ("gap", "strip") or not quantity["inner"]:
         return fit, fit
     for name in quantity["outer" if raw["part"] == "bore" else "inner"].split():
         row = choose.choose(data, engine, name, raw["position"], variant, kind).row

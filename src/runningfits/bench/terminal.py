@@ -126,7 +126,8 @@ def _torque_head(t: dict[str, Any]) -> str:
 def _torques(rows: list[dict[str, Any]]) -> Table:
     cells = []
     for t in rows:
-        done = "loosened" if t["range"] and t["range"]["action"] == "loosen" else f"{t['value']} {t['unit']}"
+        loose = t["verdict"] == "followed" and t["range"]["action"] == "loosen"
+        done = "loosened" if loose else f"{t['value']} {t['unit']}"
         cells.append([f"  step {t['step']}", done, range_words(t["range"]), WORDS[t["verdict"]]])
     return _table((8, 14, 22, 14), cells)
 

@@ -7,6 +7,7 @@ from typing import Any
 from .. import positions
 from ..auditing.findings import Finding
 from ..dataset import Dataset
+from ..numerals import plain
 from ..rows import Row
 from .sheet import Sheet
 from .values import Instrument, instruments
@@ -86,9 +87,12 @@ def _distinct(rows: list[Row]) -> list[Row]:
 
 
 def _wanted(row: Row | None, data: Dataset) -> tuple[float | None, float | None]:
-    """Range of a step in SI: as printed with half a printed digit, a single torque with the limit of a wrench."""
+    """Range of a step in SI: as printed with half a printed digit, a single torque with the limit of a wrench.
+
+    Loosening is 0, unless the page prints a torque for it.
+    """
     if row is None or not row["unit"]:
-        return None, None
+        return (0.0, 0.0) if row and row["action"] == "loosen" else (None, None)
     factor = data.units[row["unit"]].factor
     low, high = row.range()
     nominal = row.value("nominal")
@@ -145,6 +149,12 @@ def cited(row: Row) -> dict[str, str]:
     return {"source": c.source, "page": c.page, "address": c.address, "text": c.text}
 
 
+def misprints(row: Row) -> list[dict[str, str | None]]:
+    """Registered misprints of a row: column, printed and corrected number, what is wrong."""
+    keys = ("printed", "corrected", "why")
+    return [{"column": column, **{k: m[k] or None for k in keys}} for column, m in row.misprints.items()]
+
+
 def _line(step: Step, verdict: str, data: Dataset) -> dict[str, Any]:
     raw, row = step.raw, step.row
     line = {k: raw[k] for k in ("joint", "position", "step", "value", "unit")} | {"verdict": verdict}
@@ -152,8 +162,18 @@ def _line(step: Step, verdict: str, data: Dataset) -> dict[str, Any]:
     line["range"], line["cite"] = None, None
     line["candidates"] = [r.id for r in step.candidates] if row is None else []
     if row is not None:
-        line["range"] = {"id": row.id, "action": row["action"], "unit": row["unit"]} | {
-            k: row[k] or None for k in ("lower", "upper", "nominal", "tolerance", "thread_state", "reuse")
-        }
-        line["cite"] = cited(row)
+        line["range"], line["cite"] = _printed(row), cited(row)
     return line
+
+
+def _printed(row: Row) -> dict[str, Any]:
+    """A step's range as it is judged by, with what is registered about it."""
+    values = {k: row.value(k) for k in ("lower", "upper", "nominal", "tolerance")}
+    return {
+        "id": row.id,
+        "action": row["action"],
+        "unit": row["unit"],
+        **{k: None if v is None else plain(v) for k, v in values.items()},
+        **{k: row[k] or None for k in ("thread_state", "reuse")},
+        "misprints": misprints(row),
+    }

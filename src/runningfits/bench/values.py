@@ -1,7 +1,7 @@
 """From readings to values with their uncertainty."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 from math import sqrt
@@ -92,6 +92,9 @@ def part_value(
     readings: list[grid.Reading], method: str, tools: dict[str, Instrument], spread_kelvin: float, thermal: bool
 ) -> Value | None:
     """Value of one part's readings by a method, or None where the method needs more readings."""
+    if method == "half-dial":
+        whole = part_value(readings, "dial-total", tools, spread_kelvin, thermal)
+        return _halved(whole) if whole else None
     cells = grid.cells(readings)
     counted = grid.SINGLE[method](cells)
     if counted is None:
@@ -101,6 +104,12 @@ def part_value(
         size = float(abs(counted))
         parts.append(Component(f"temperature of the {readings[0].part}", rectangular(grown(size, 11.5, spread_kelvin))))
     return Value(counted, tuple(parts), readings[0].part, method, tuple(r.index for r in readings))
+
+
+def _halved(whole: Value) -> Value:
+    """Half of the dial's swing, with half of its uncertainty (JCGM 100:2008, 5.1.2)."""
+    parts = tuple(replace(c, standard=c.standard / 2) for c in whole.components)
+    return replace(whole, value=whole.value / 2, components=parts, method="half-dial")
 
 
 def _components(

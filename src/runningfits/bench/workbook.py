@@ -2,6 +2,7 @@
 
 import datetime
 import io
+import warnings
 import zipfile
 from collections.abc import Iterator
 from decimal import Decimal
@@ -19,7 +20,9 @@ if TYPE_CHECKING:
 TABLES = ("instruments", "readings", "torques")
 WHOLE = ("step", "order")
 MOST_UNPACKED = 50_000_000
+MOST_MARKS = 3_000_000
 MOST_ROWS = 25_000
+MOST_COLUMNS = 100
 
 
 def read(path: Path, name: str) -> tuple[dict[str, Any], dict[tuple[str | int, ...], str]]:
@@ -29,33 +32,26 @@ def read(path: Path, name: str) -> tuple[dict[str, Any], dict[tuple[str | int, .
     """
     raw = path.read_bytes()
     _refuse(raw, name)
-    import openpyxl
-
-    try:
-        book = openpyxl.load_workbook(io.BytesIO(raw))
-    except Exception as error:
-        raise SheetError(
-            [SheetFault(name, f"a workbook that does not open ({type(error).__name__})", "an XLSX file")]
-        ) from error
+    sheets = _worksheets(raw, name)
     faults: list[SheetFault] = []
-    if missing := [t for t in ("sheet", *TABLES[:2]) if t not in book.sheetnames]:
+    if missing := [t for t in ("sheet", *TABLES[:2]) if t not in sheets]:
         raise SheetError(
             [SheetFault(name, f"no worksheet {', '.join(missing)}", "worksheets sheet, instruments, readings, torques")]
         )
     found: dict[str, Any] = {}
     cells: dict[tuple[str | int, ...], str] = {}
-    for title in book.sheetnames:
+    for title, sheet in sheets.items():
         if title not in ("sheet", *TABLES):
             continue
-        sheet = book[title]
         where = f"{name}:{title}"
-        if sheet.merged_cells.ranges:
-            faults.append(
-                SheetFault(f"{where}!{sheet.merged_cells.ranges[0].coord}", "merged cells", "one value a cell")
-            )
+        if merged := sorted(r.coord for r in sheet.merged_cells.ranges):
+            faults.append(SheetFault(f"{where}!{merged[0]}", "merged cells", "one value a cell"))
             continue
         if (sheet.max_row or 0) > MOST_ROWS:
             faults.append(SheetFault(where, f"{sheet.max_row} rows", f"at most {MOST_ROWS}"))
+            continue
+        if (sheet.max_column or 0) > MOST_COLUMNS:
+            faults.append(SheetFault(where, f"{sheet.max_column} columns", f"at most {MOST_COLUMNS}"))
             continue
         if title == "sheet":
             for key, cell in _fields(sheet, where, faults):
@@ -68,16 +64,32 @@ def read(path: Path, name: str) -> tuple[dict[str, Any], dict[tuple[str | int, .
     return found, cells
 
 
+def _worksheets(raw: bytes, name: str) -> "dict[str, Worksheet]":
+    """Worksheets by title, without those of charts; what openpyxl leaves out of a workbook does not matter here."""
+    import openpyxl
+
+    try:
+        with warnings.catch_warnings(action="ignore"):
+            book = openpyxl.load_workbook(io.BytesIO(raw))
+    except Exception as error:
+        found = f"a workbook that does not open ({type(error).__name__})"
+        raise SheetError([SheetFault(name, found, "an XLSX file")]) from error
+    return {sheet.title: sheet for sheet in book.worksheets}
+
+
 def _refuse(raw: bytes, name: str) -> None:
     try:
         with zipfile.ZipFile(io.BytesIO(raw)) as packed:
             names, size = packed.namelist(), sum(i.file_size for i in packed.infolist())
-    except zipfile.BadZipFile as error:
+            marks = sum(packed.read(n).count(b"<") for n in names) if size <= MOST_UNPACKED else 0
+    except Exception as error:
         raise SheetError([SheetFault(name, "a file that is no workbook", "an XLSX file")]) from error
     if size > MOST_UNPACKED:
         raise SheetError(
             [SheetFault(name, f"{size // 1_000_000} MB unpacked", f"at most {MOST_UNPACKED // 1_000_000} MB")]
         )
+    if marks > MOST_MARKS:
+        raise SheetError([SheetFault(name, f"{marks} marks in its XML", f"at most {MOST_MARKS}")])
     if any("vbaproject" in n.lower() for n in names):
         raise SheetError([SheetFault(name, "a workbook with macros", "a workbook without macros")])
 
@@ -126,14 +138,14 @@ def _records(
 
 
 def _whole(key: str, text: str) -> str | int:
-    return int(text) if key in WHOLE and text.isdigit() and len(text) < 10 else text
+    return int(text) if key in WHOLE and text.isascii() and text.isdigit() and len(text) < 10 else text
 
 
 def _text(cell: "Cell", where: str, faults: list[SheetFault]) -> str:
     """Text of a cell as it was typed; a number without an exponent."""
     value, place = cell.value, f"{where}!{cell.coordinate}"
     if cell.data_type == "f" or (isinstance(value, str) and value.startswith("=")):
-        faults.append(SheetFault(place, f"a formula {shown(str(value))}", "a value"))
+        faults.append(SheetFault(place, f"a formula {shown(str(getattr(value, 'text', value)))}", "a value"))
     elif cell.data_type == "e":
         faults.append(SheetFault(place, f"an error value {shown(str(value))}", "a value"))
     elif isinstance(value, bool):

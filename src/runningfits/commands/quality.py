@@ -22,7 +22,7 @@ def audit(folder_: Path | None, as_json: bool) -> None:
 
     try:
         report = run(folder_ or folder("data"))
-    except UnusableError as error:
+    except (UnusableError, OSError) as error:
         click.echo(f"runningfits: {error}", err=True)
         sys.exit(2)
     click.echo(json.dumps(report.as_dict(), indent=2, ensure_ascii=False) if as_json else _text(report))

@@ -1,0 +1,101 @@
+"""A result on the terminal."""
+
+import io
+from pathlib import Path
+
+import pytest
+from rich.console import Console
+
+from runningfits.bench.terminal import CAUTIONS, WORDS, range_words, show, verdict_words
+
+from .shop import fit, judge, reading, row, shop, step, torque
+
+MAIN = "main-bearing-clearance"
+
+
+@pytest.fixture
+def screen(tmp_path: Path) -> str:
+    """What a sheet with a bit of everything shows."""
+    clearances = [
+        row(MAIN, "0.0010", "0.0030", "0.0050"),
+        row("ring-gap", "0.010", "0.020", variant="ring-a"),
+        row("ring-gap", "0.012", "0.022", variant="ring-b"),
+        row("cam-end-play", "", "", "0.010"),
+    ]
+    sizes = [row("main-journal-diameter", "2.4990", "2.5000", "2.4970")]
+    torques = [step("main-cap", "1", "30", "35"), step("main-cap", "2", action="loosen", unit="")]
+    data = shop(tmp_path, clearances=clearances, sizes=sizes, torques=torques)
+    readings = [
+        *fit(MAIN, "2.5070", "2.4980", "1"),
+        *fit(MAIN, "2.5022", "2.4998", "2"),
+        reading(MAIN, "strip", "0.0050", "2", to="0.0060"),
+        *fit(MAIN, "2.5028", "2.4998", "3"),
+        reading("ring-gap", "gap", "0.015"),
+        reading("cam-end-play", "gap", "0.004"),
+    ]
+    done = [torque("main-cap", 2, "0"), torque("main-cap", 1, "37")]
+    found = judge(data, *readings, torques=done) | {"title": "[bold]Tern[/bold]"}
+    out = io.StringIO()
+    show(found, Console(file=out, width=200, color_system=None))
+    return out.getvalue()
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "[bold]Tern[/bold]",
+        "the uncertainty counts against the part",
+        "Main bearing oil clearance: 0.0010 to 0.0030; limit 0.0050 in  [1, p. 1]",
+        "0.00900 ± 0.00015 in",
+        "OUT, loose",
+        "grind to",
+        "cannot tell",
+        "it lies on the boundary",
+        "which row?",
+        "could be ring-a (1, p. 1)",
+        "strip reads",
+        "disagrees",
+        "inside the limit",
+        "loosened",
+        "OUT, high",
+        "B206 stage-out-of-order",
+        "help: loosen the joint",
+        "Main journal diameter",
+        *CAUTIONS,
+    ],
+)
+def test_it_shows(screen: str, text: str) -> None:
+    assert text in screen
+
+
+def test_sizes_that_are_new_are_left_out(screen: str) -> None:
+    below = screen.partition("those that are not new")[2].partition("Tightening")[0]
+    assert "2.49800" in below
+    assert "2.49980" not in below
+
+
+def test_every_verdict_has_words() -> None:
+    assert all(words and words == words.strip() for words in WORDS.values())
+    assert len(set(WORDS.values())) == len(WORDS)
+
+
+@pytest.mark.parametrize(
+    ("found", "words"),
+    [
+        ({"lower": "1", "upper": "2", "limit": None, "unit": "mm"}, "1 to 2 mm"),
+        ({"lower": "1", "upper": None, "limit": None, "unit": "mm"}, "at least 1 mm"),
+        ({"lower": None, "upper": "2", "limit": "3", "unit": "mm"}, "at most 2; limit 3 mm"),
+        ({"lower": None, "upper": None, "nominal": "2", "limit": None, "unit": "mm"}, "2 mm"),
+        ({"lower": None, "upper": None, "nominal": None, "limit": "3", "unit": "mm"}, "limit 3 mm"),
+        ({"lower": "1", "upper": "2", "limit": None, "unit": "mm", "misprints": [{}]}, "1 to 2 mm*"),
+        (None, ""),
+    ],
+)
+def test_a_range_in_words(found: dict[str, object] | None, words: str) -> None:
+    assert range_words(found) == words
+
+
+def test_worn_is_said_only_beside_a_new_range() -> None:
+    ends = {"lower": None, "upper": None}
+    assert verdict_words({"verdict": "worn", "range": ends}) == "inside the limit"
+    assert verdict_words({"verdict": "worn", "range": ends | {"upper": "2"}}) == "worn, inside the limit"

@@ -1,0 +1,133 @@
+"""Broken workbooks: how each is broken, and what the check says of it."""
+
+import io
+import struct
+import zipfile
+from collections.abc import Callable
+
+import openpyxl
+from openpyxl.chart import BarChart
+from openpyxl.workbook import Workbook
+from openpyxl.worksheet.formula import ArrayFormula
+
+
+def packed(book: Workbook) -> bytes:
+    out = io.BytesIO()
+    book.save(out)
+    return out.getvalue()
+
+
+def edited(change: Callable[[Workbook], object]) -> Callable[[bytes], bytes]:
+    """Edit of a workbook as openpyxl sees it."""
+
+    def edit(raw: bytes) -> bytes:
+        opened = openpyxl.load_workbook(io.BytesIO(raw))
+        change(opened)
+        return packed(opened)
+
+    return edit
+
+
+def member(name: str, content: bytes) -> Callable[[bytes], bytes]:
+    """Edit that adds a file to the package, or puts it in the place of the one there."""
+
+    def edit(raw: bytes) -> bytes:
+        out = io.BytesIO()
+        with zipfile.ZipFile(io.BytesIO(raw)) as old, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as new:
+            for info in old.infolist():
+                if info.filename != name:
+                    new.writestr(info.filename, old.read(info))
+            new.writestr(name, content)
+        return out.getvalue()
+
+    return edit
+
+
+def merged(cells: str) -> Callable[[bytes], bytes]:
+    return edited(lambda b: b["readings"].merge_cells(cells))
+
+
+def chart_for(title: str) -> Callable[[bytes], bytes]:
+    """Edit that puts a sheet with a chart in the place of a worksheet."""
+
+    def change(opened: Workbook) -> None:
+        del opened[title]
+        opened.create_chartsheet(title).add_chart(BarChart())
+
+    return edited(change)
+
+
+def array_formula(opened: Workbook) -> None:
+    opened["readings"]["F2"] = ArrayFormula("F2:F3", "=A1:A2")
+
+
+def swollen(raw: bytes) -> bytes:
+    """The workbook with 60 MB of nothing in it, which packs to some 60 kB."""
+    bomb = member("xl/media/image1.png", bytes(60_000_000))(raw)
+    assert len(bomb) < 200_000
+    return bomb
+
+
+def understated(raw: bytes) -> bytes:
+    """The workbook with a worksheet of 60 MB that says of itself that it is small."""
+    bomb = member("xl/worksheets/sheet3.xml", b"<worksheet>" + b" " * 60_000_000 + b"</worksheet>")(raw)
+    at = bomb.rindex(b"PK\x01\x02", 0, bomb.rindex(b"xl/worksheets/sheet3.xml"))
+    return bomb[: at + 24] + struct.pack("<I", 1000) + bomb[at + 28 :]
+
+
+def crowded(raw: bytes) -> bytes:
+    """The workbook with 3.5 million empty cells, which pack to some 15 kB and unpack to a gigabyte."""
+    return member("xl/worksheets/sheet3.xml", b"<worksheet>" + b"<c/>" * 3_500_000 + b"</worksheet>")(raw)
+
+
+def newer(raw: bytes) -> bytes:
+    """The package as one that needs version 9.9 of ZIP."""
+    at = raw.index(b"PK\x01\x02")
+    return raw[: at + 6] + struct.pack("<H", 99) + raw[at + 8 :]
+
+
+def entities(raw: bytes) -> bytes:
+    """A worksheet of entities that grow to gigabytes."""
+    lines = "".join(f'<!ENTITY e{n} "{f"&e{n - 1};" * 10}">' for n in range(1, 12))
+    text = f'<?xml version="1.0"?><!DOCTYPE w [<!ENTITY e0 "0123456789">{lines}]><worksheet>&e11;</worksheet>'
+    return member("xl/worksheets/sheet3.xml", text.encode())(raw)
+
+
+BOOKS: dict[str, tuple[Callable[[bytes], bytes], str]] = {
+    "empty-file": (lambda raw: b"", "sheet.xlsx: a file that is no workbook, expected an XLSX file"),
+    "text": (lambda raw: b"{}", "sheet.xlsx: a file that is no workbook, expected an XLSX file"),
+    "cut-off": (lambda raw: raw[:2000], "sheet.xlsx: a file that is no workbook, expected an XLSX file"),
+    "another-package": (
+        lambda raw: member("a.txt", b"")(b"PK\x05\x06" + bytes(18)),
+        "sheet.xlsx: a workbook that does not open (KeyError), expected an XLSX file",
+    ),
+    "package-of-a-later-version": (newer, "sheet.xlsx: a file that is no workbook, expected an XLSX file"),
+    "damaged-worksheet": (
+        member("xl/worksheets/sheet3.xml", b"<worksheet><sheetData><row>"),
+        "sheet.xlsx: a workbook that does not open (",
+    ),
+    "number-of-thousands-of-digits": (
+        member(
+            "xl/worksheets/sheet3.xml",
+            b'<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData><row r="1">'
+            b'<c r="A1"><v>' + b"9" * 5000 + b"</v></c></row></sheetData></worksheet>",
+        ),
+        "sheet.xlsx: a workbook that does not open (ValueError), expected an XLSX file",
+    ),
+    "entities-without-end": (entities, "sheet.xlsx: a workbook that does not open ("),
+    "zip-bomb": (swollen, "sheet.xlsx: 60 MB unpacked, expected at most 50 MB"),
+    "zip-bomb-that-lies": (understated, "sheet.xlsx: a file that is no workbook, expected an XLSX"),
+    "millions-of-cells": (crowded, " marks in its XML, expected at most 3000000"),
+    "macro": (
+        member("xl/vbaProject.bin", b"?"),
+        "sheet.xlsx: a workbook with macros, expected a workbook without macros",
+    ),
+    "merged-cells": (merged("F2:F3"), "sheet.xlsx:readings!F2:F3: merged cells, expected one value a cell"),
+    "no-worksheet": (edited(lambda b: b.remove(b["readings"])), "sheet.xlsx: no worksheet readings, expected workshe"),
+    "no-worksheet-of-that-name": (
+        edited(lambda b: setattr(b["readings"], "title", "Sheet1")),
+        "sheet.xlsx: no worksheet readings, expected worksheets sheet, instruments, readings, torques",
+    ),
+    "chart-for-a-worksheet": (chart_for("readings"), "sheet.xlsx: no worksheet readings, expected worksheets sheet"),
+    "array-formula": (edited(array_formula), 'sheet.xlsx:readings!F2: a formula "=A1:A2", expected a value'),
+}
