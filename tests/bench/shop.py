@@ -1,6 +1,7 @@
 """An invented engine in a small dataset of its own, and bench sheets for it."""
 
 import json
+import math
 import shutil
 from pathlib import Path
 from typing import Any
@@ -28,6 +29,9 @@ TOOLS: dict[str, dict[str, str]] = {
     "wrench-1": {"instrument": "torque-wrench", "resolution": "1", "mpe_percent": "4", "unit": "lbf.ft"},
 }
 """Instruments by the names that the readings use; only the caliper takes the limits of its class."""
+
+U_FIT = 2 * math.sqrt(2 * (0.0001**2 / 12) + 0.0001**2 / 3)
+"""U in inches of bore gauge and micrometer: two steps and the gauge's limit of 0.0001 in, the micrometer's cancels."""
 
 USUAL = {"bore": "bore-1", "shaft": "mic-1", "gap": "dial-1", "strip": "strip-1"}
 

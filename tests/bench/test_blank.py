@@ -73,7 +73,11 @@ def test_a_line_for_every_reading(tmp_path: Path) -> None:
         ("ring-gap", "top-ring", "gap"),
         ("valve-lash", "all", "gap"),
     ]
-    assert [(t["joint"], t["step"]) for t in sheet["torques"]] == [("main-cap", 1), ("main-cap", 2)]
+    lines = [(t["joint"], t["step"], t["unit"]) for t in sheet["torques"]]
+    assert lines == [("main-cap", 1, "lbf.ft"), ("main-cap", 2, "N.m")]
+    tools = {t["id"]: t["set_on"] for t in sheet["instruments"]}
+    assert tools["bore-gauge-1"] == "outside-micrometer-1"
+    assert tools["outside-micrometer-1"] == ""
     assert "0.0015 to 0.0030 in; limit 0.0050 in" in sheet["readings"][4]["note"]
     assert "loosen: write 0" in sheet["torques"][1]["note"]
 

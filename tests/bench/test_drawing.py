@@ -82,9 +82,15 @@ def test_the_interval_has_the_width_of_the_uncertainty(engine: Dataset) -> None:
     assert width / (high - low) == pytest.approx(2 * float(found["uncertainty"]) / 0.0020, rel=0.03)
 
 
-def test_a_value_far_off_points_beyond_the_edge(engine: Dataset) -> None:
-    drawing, _ = drawn(engine, MAIN, *shop.fit(MAIN, "2.6025", "2.4995"))
-    assert mark(drawing, "decides") == pytest.approx(WIDTH - EDGE)
+@pytest.mark.parametrize(("bore", "edge", "side"), [("2.6025", WIDTH - EDGE, 1), ("2.4025", EDGE, -1)])
+def test_a_value_far_off_points_beyond_the_edge(engine: Dataset, bore: str, edge: float, side: int) -> None:
+    drawing, _ = drawn(engine, MAIN, *shop.fit(MAIN, bore, "2.4995"))
+    (group,) = [g for g in drawing.iter("g") if g.get("class") == "decides"]
+    path = group.find("path")
+    assert path is not None
+    start, _, tip, *_ = (float(n) for n in re.findall(r"[-\d.]+", path.get("d", "")))
+    assert start == pytest.approx(edge)
+    assert (tip - start) * side > 0
     low, high = box(drawing, "new")
     assert high - low > 50, "the range stays readable"
 

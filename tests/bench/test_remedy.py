@@ -109,6 +109,14 @@ def test_grinding_target_of_the_bore_that_counts(engine: Dataset) -> None:
     assert numbers(options(found, "grind")[0]["text"])[0] == pytest.approx(2.4950, abs=0.000051)
 
 
+def test_grinding_target_by_the_method_of_the_row(tmp_path: Path) -> None:
+    method = "largest-bore-minus-largest-shaft"
+    data = shop(tmp_path, clearances=[row(MAIN, "0.0010", "0.0030", method=method)])
+    bores = [reading(MAIN, "bore", v, place=p) for p, v in (("front", "2.5070"), ("rear", "2.5080"))]
+    found = one(judge(data, *bores, reading(MAIN, "shaft", "2.4995")), MAIN)
+    assert numbers(options(found, "grind")[0]["text"])[0] == pytest.approx(2.4960, abs=0.000051)
+
+
 def test_grinding_target_at_20_degrees(engine: Dataset) -> None:
     # steel 20 K above the room reads 2.5070 x 11.5e-6 x 20 = 0.0006 in too big, the gauge being at 20 degrees
     found = loose_main(engine, part_temperature="40 degC", room_temperature="20 degC")
@@ -259,3 +267,4 @@ def test_a_range_in_millimetres_has_remedies_in_millimetres(tmp_path: Path) -> N
     assert numbers(found["remedies"][0]["text"]) == pytest.approx([0.120, 0.250, 0.185], abs=0.00051)
     assert found["as_read"]["unit"] == "in"
     assert float(found["as_read"]["value"]) == pytest.approx(0.0118, abs=0.00005)
+    assert float(found["as_read"]["uncertainty"]) == pytest.approx(float(found["uncertainty"]) / 25.4, rel=0.1)

@@ -224,6 +224,14 @@ def test_part_and_instrument_may_differ_in_temperature(data: Dataset) -> None:
     assert inches(found) == pytest.approx(math.hypot(STEP, LIMIT, 2.5 * 11.5e-6 * 2 / math.sqrt(3)))
 
 
+def test_aluminium_grows_more_than_steel(data: Dataset) -> None:
+    # aluminium 356.0: 21.5e-6 per kelvin (Callister, table B.6)
+    warm = Temperatures(Fraction(20), Fraction(20), Fraction(2))
+    piston = values.reading(raw(value="2.5", material="aluminium-356"), 0, data, warm)
+    found = value([piston], tools(data), spread=2.0)
+    assert inches(found) == pytest.approx(math.hypot(STEP, LIMIT, 2.5 * 21.5e-6 * 2 / math.sqrt(3)))
+
+
 def test_temperatures_of_bore_and_shaft_are_two_causes(data: Dataset) -> None:
     listed = tools(data)
     parts = [value(single(p, t, "2.5"), listed, spread=2.0) for p, t in (("bore", "bore-1"), ("shaft", "mic-1"))]

@@ -5,12 +5,17 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 
+from .temperature import STEEL
+
 Cells = dict[tuple[str, str], list[Fraction]]
 
 
 @dataclass(frozen=True)
 class Reading:
-    """One reading in SI units: exact value, half-width where it lies between two marks, and what it was taken with."""
+    """One reading in SI units: exact value, half-width where it lies between two marks, and what it was taken with.
+
+    `expansion` is that of the part, in 1e-6 per kelvin.
+    """
 
     index: int
     part: str
@@ -19,6 +24,7 @@ class Reading:
     value: Fraction
     half_width: Fraction
     instrument: str
+    expansion: Fraction = STEEL
 
 
 def cells(readings: list[Reading]) -> Cells:

@@ -74,6 +74,11 @@ def temperatures(sheet: dict[str, Any], data: Dataset) -> Temperatures:
     return Temperatures(part, room, kelvin(sheet.get("temperature_spread", "1 K"), data))
 
 
+def expansion(raw: dict[str, Any], data: Dataset) -> Fraction:
+    """Expansion of the part that was read, 1e-6 per kelvin; that of steel where no material is given."""
+    return Fraction(data.keyed("materials")[raw["material"]]["expansion"]) if "material" in raw else STEEL
+
+
 def correction(raw: dict[str, Any], data: Dataset, known: Temperatures) -> Fraction:
     """Factor that takes a reading to 20 degC: 1 + a_s (T_s - 20) - a (T - 20) (JCGM 100:2008, H.1.2).
 
@@ -82,6 +87,5 @@ def correction(raw: dict[str, Any], data: Dataset, known: Temperatures) -> Fract
     """
     if raw["part"] not in ("bore", "shaft"):
         return Fraction(1)
-    expansion = Fraction(data.keyed("materials")[raw["material"]]["expansion"]) if "material" in raw else STEEL
     part = celsius(raw["temperature"], data) if "temperature" in raw else known.part
-    return 1 + (STEEL * (known.room - 20) - expansion * (part - 20)) / 10**6
+    return 1 + (STEEL * (known.room - 20) - expansion(raw, data) * (part - 20)) / 10**6

@@ -11,7 +11,7 @@ from ..dataset import Dataset
 from ..numerals import parse
 from ..units import Unit, convert, pick
 from . import grid
-from .temperature import Temperatures, correction
+from .temperature import Temperatures, correction, expansion
 from .uncertainty import Component, combined, grown, pooled, rectangular, resolved
 
 
@@ -79,9 +79,9 @@ def reading(raw: dict[str, Any], index: int, data: Dataset, temperatures: Temper
     high = _si(parse(raw["to"]), unit) if "to" in raw else low
     factor = correction(raw, data, temperatures)
     middle = (low + high) / 2 * factor
-    return grid.Reading(
-        index, raw["part"], raw.get("place", ""), raw.get("direction", ""), middle, (high - low) / 2, raw["instrument"]
-    )
+    place, direction = raw.get("place", ""), raw.get("direction", "")
+    half, tool = (high - low) / 2, raw["instrument"]
+    return grid.Reading(index, raw["part"], place, direction, middle, half, tool, expansion(raw, data))
 
 
 def _si(value: Decimal, unit: Unit) -> Fraction:
@@ -102,7 +102,8 @@ def part_value(
     parts = list(_components(readings, cells, method, tools, float(abs(counted))))
     if thermal and method not in grid.DIFFERENCES:
         size = float(abs(counted))
-        parts.append(Component(f"temperature of the {readings[0].part}", rectangular(grown(size, 11.5, spread_kelvin))))
+        growth = grown(size, float(max(r.expansion for r in readings)), spread_kelvin)
+        parts.append(Component(f"temperature of the {readings[0].part}", rectangular(growth)))
     return Value(counted, tuple(parts), readings[0].part, method, tuple(r.index for r in readings))
 
 
