@@ -184,6 +184,35 @@ def test_hostile_text_of_a_dataset_is_shown_as_text(tmp_path: Path) -> None:
     assert text.count(HOSTILE) >= 4
 
 
+def test_what_stands_beside_a_range(tmp_path: Path) -> None:
+    second = {"lower_2": "0.038", "upper_2": "0.076", "unit_2": "mm"}
+    rows = [
+        row(MAIN, "0.0015", "0.0030", reading="twice", **second),
+        row("crank-end-play", "0.004", "0.009", reading="once"),
+    ]
+    data = shop(tmp_path, clearances=rows)
+    readings = [*fit(MAIN, "2.5022", "2.4998"), *fit(MAIN, "2.5022", "2.4998", "2")]
+    html, _ = report(sheet(*readings, reading("crank-end-play", "gap", "0.006", "thrust")), data)
+    bearing, _, play = (
+        "".join(read(c).text) for c in re.findall(r'<section class="card.*?</section>', html, re.DOTALL)
+    )
+    assert "(also printed: 0.038 to 0.076 mm)" in bearing
+    assert "read once" not in bearing
+    assert "also printed" not in play
+    assert "(read once)" in play
+    assert "3 in the new range." in "".join(read(html).text)
+
+
+def test_a_slip_is_shown_without_a_verdict_on_size(tmp_path: Path) -> None:
+    data = shop(tmp_path, clearances=[row(MAIN, "0.0015", "0.0030")])
+    html, _ = report(sheet(*fit(MAIN, "2.5022", "24.998")), data)
+    (card,) = re.findall(r'<section class="card.*?</section>', html, re.DOTALL)
+    text = "".join(read(card).text)
+    assert "bad entry" in text
+    assert "probability" not in text
+    assert "24.998 in" in "".join(read(html).text), "the reading stands as it was entered"
+
+
 def test_a_misprint_is_said(tmp_path: Path) -> None:
     name = "example-engine/rod-side-clearance/all@example:1"
     wrong = {"row": name, "column": "limit", "printed": "0.276", "corrected": "0.0276", "why": "a decade is lost"}

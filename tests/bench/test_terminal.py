@@ -56,7 +56,9 @@ def screen(tmp_path: Path) -> str:
         "strip reads",
         "disagrees",
         "inside the limit",
-        "loosened",
+        "main-cap, all  [1, p. 1]",
+        "gives 0.00850 ± 0.00015 in, still outside",
+        "gives 0.00200 ± 0.00015 in, inside",
         "OUT, high",
         "B206 stage-out-of-order",
         "help: loosen the joint",
@@ -66,6 +68,11 @@ def screen(tmp_path: Path) -> str:
 )
 def test_it_shows(screen: str, text: str) -> None:
     assert text in screen
+
+
+def test_a_line_for_every_stage(screen: str) -> None:
+    lines = [line.split() for line in screen.splitlines() if line.startswith("  step")]
+    assert [line[:4] for line in lines] == [["step", "2", "loosened", "followed"], ["step", "1", "37", "lbf.ft"]]
 
 
 def test_sizes_that_are_new_are_left_out(screen: str) -> None:

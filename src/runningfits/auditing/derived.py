@@ -7,22 +7,42 @@ from fractions import Fraction
 
 from .. import units
 from .load import Folder
+from .population import COLUMNS, Bound, judged
 from .prepare import create
 
 _SHIFT = re.compile(r"(undersize|oversize)-(\d+(?:\.\d+)?)-(mm|in)(?:-|$)")
 _WALLS_SHARE = Fraction(1, 2)
 
 
-def derive(base: sqlite3.Connection, found: Folder, known: dict[str, units.Unit]) -> None:
-    """Add the tables `unit_factors`, `thread_si`, `shifts`, `scales` and `pairs`."""
+def derive(
+    base: sqlite3.Connection, found: Folder, known: dict[str, units.Unit], learnt: dict[tuple[str, str], Bound]
+) -> None:
+    """Add the tables `unit_factors`, `thread_si`, `shifts`, `scales`, `pairs` and `features`."""
     columns = {"unit": "TEXT", "factor_si": "REAL"}
     create(base, "unit_factors", columns, [(u.unit, float(u.factor)) for u in known.values()])
     _threads(base, found, known)
     _shifts(base, known)
-    base.execute(_SCALES)
     base.execute(_MEMBERS)
     base.executemany("INSERT INTO members VALUES (?, ?, ?)", _members(found))
+    relate(base, learnt)
+
+
+def relate(base: sqlite3.Connection, learnt: dict[tuple[str, str], Bound]) -> None:
+    """Make `scales`, `pairs` and `features` from the rows that are there."""
+    base.execute(_SCALES)
     base.execute(_PAIRS)
+    create(base, "features", COLUMNS, judged(base, learnt))
+
+
+def relate_anew(base: sqlite3.Connection, learnt: dict[tuple[str, str], Bound], engine: str) -> None:
+    """Make `scales` and `pairs` anew, and `features` of one engine, after its rows changed."""
+    base.execute("DROP TABLE scales")
+    base.execute("DROP TABLE pairs")
+    base.execute(_SCALES)
+    base.execute(_PAIRS)
+    base.execute("DELETE FROM features WHERE engine = ?", (engine,))
+    marks = ",".join("?" * len(COLUMNS))
+    base.executemany(f"INSERT INTO features VALUES ({marks})", judged(base, learnt, engine))
 
 
 def _threads(base: sqlite3.Connection, found: Folder, known: dict[str, units.Unit]) -> None:
@@ -77,12 +97,12 @@ _MEMBERS = "CREATE TABLE members (quantity TEXT, role TEXT, part TEXT) STRICT"
 
 _PAIRS = """
 CREATE TABLE pairs AS
-SELECT c.row, o.row AS outer_row, i.row AS inner_row FROM limits c
-JOIN members mo ON mo.quantity = c.quantity AND mo.role = 'outer'
-JOIN members mi ON mi.quantity = c.quantity AND mi.role = 'inner'
-JOIN limits o ON o.engine = c.engine AND o.quantity = mo.part AND o.source = c.source AND o.class = c.class
+SELECT c.row, o.row AS outer_row, i.row AS inner_row FROM members mo
+CROSS JOIN limits c ON c.quantity = mo.quantity AND mo.role = 'outer'
+CROSS JOIN members mi ON mi.quantity = c.quantity AND mi.role = 'inner'
+CROSS JOIN limits o ON o.engine = c.engine AND o.quantity = mo.part AND o.source = c.source AND o.class = c.class
   AND o.variant = c.variant AND (o.position = c.position OR o.position = 'all')
-JOIN limits i ON i.engine = c.engine AND i.quantity = mi.part AND i.source = c.source AND i.class = c.class
+CROSS JOIN limits i ON i.engine = c.engine AND i.quantity = mi.part AND i.source = c.source AND i.class = c.class
   AND i.variant = c.variant AND (i.position = c.position OR i.position = 'all')
 WHERE c.class = 'new' AND o.low_si IS NOT NULL AND o.high_si IS NOT NULL
   AND i.low_si IS NOT NULL AND i.high_si IS NOT NULL"""

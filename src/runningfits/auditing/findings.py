@@ -11,7 +11,10 @@ class UnusableError(Exception):
 
 @dataclass(frozen=True, order=True)
 class Finding:
-    """What was found in a cell: file relative to the folder given, line (1 is the header), column name."""
+    """What was found in a cell: file relative to the folder given, line (1 is the header), column name.
+
+    `row` is the id of the row, `others` the ids of the rows that speak against it.
+    """
 
     file: str
     line: int
@@ -22,6 +25,7 @@ class Finding:
     message: str = field(compare=False)
     help: str = field(compare=False)
     row: str = field(default="", compare=False)
+    others: tuple[str, ...] = field(default=(), compare=False)
 
     @property
     def text(self) -> str:

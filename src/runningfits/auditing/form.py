@@ -5,6 +5,7 @@ import json
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -35,6 +36,7 @@ class Sheet:
     faults: list[Fault]
 
 
+@cache
 def schema(base: Path, table: str) -> dict[str, Any]:
     """Table Schema of a table."""
     loaded: dict[str, Any] = json.loads((base / f"{table}.json").read_text(encoding="utf-8"))

@@ -1,30 +1,36 @@
 """The prepared tables on which rules run: text as asserted, SI values, printed steps."""
 
 import sqlite3
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from functools import cache, lru_cache
 from typing import Any
 
 from .. import numerals, positions, tables, units
 from ..rows import Cite, Row
 from .load import Folder
+from .population import Bound, bounds
 
 PRINTED_2 = tuple(f"{n}{s}" for s in ("", "_2") for n in tables.PRINTED)
 RANGE = ("low", "high", "wear")
 
 
-def prepare(found: Folder) -> sqlite3.Connection:
-    """An in-memory database with the prepared tables of a dataset."""
+def prepare(found: Folder, learnt: dict[tuple[str, str], Bound] | None = None) -> sqlite3.Connection:
+    """An in-memory database with the prepared tables of a dataset.
+
+    `learnt` are the bounds of the population to judge by, the stored ones where not given.
+    """
     from .derived import derive
 
     base = sqlite3.connect(":memory:")
     _faults(base, found)
     for table in tables.SHARED:
         _shared(base, found, table)
-    known = _units(found)
-    _engine_rows(base, found, known)
-    derive(base, found, known)
+    given = known(found)
+    _engine_rows(base, found, given)
+    derive(base, found, given.units, bounds() if learnt is None else learnt)
     base.commit()
     return base
 
@@ -52,42 +58,88 @@ def _shared(base: sqlite3.Connection, found: Folder, table: str) -> None:
     create(base, table, columns, rows)
 
 
-def _engine_rows(base: sqlite3.Connection, found: Folder, known: dict[str, units.Unit]) -> None:
+@dataclass(frozen=True)
+class Known:
+    """What a row's prepared form depends on besides its cells."""
+
+    units: dict[str, units.Unit]
+    misprints: dict[str, dict[str, dict[str, str]]]
+    quantities: dict[str, dict[str, str]]
+    engines: dict[str, dict[str, str]]
+
+
+def known(found: Folder) -> Known:
+    """Units, misprints by row and column, quantities and engines of a dataset."""
     misprints: dict[str, dict[str, dict[str, str]]] = {}
     for _, _, _, misprint in found.of("misprints"):
         misprints.setdefault(misprint["row"], {})[misprint["column"]] = misprint
     quantities = {r["quantity"]: r for _, _, _, r in found.of("quantities")}
-    counts = {r["engine"]: r for _, _, _, r in found.of("engines")}
-    sides = {q: r["limit_side"] for q, r in quantities.items()}
-    limits: list[tuple[Any, ...]] = []
-    steps: list[tuple[Any, ...]] = []
-    numbers: list[tuple[Any, ...]] = []
-    places: list[tuple[Any, ...]] = []
+    return Known(_units(found), misprints, quantities, {r["engine"]: r for _, _, _, r in found.of("engines")})
+
+
+FIRST = {"row": "TEXT", "table": "TEXT", "engine": "TEXT", "file": "TEXT", "line": "INTEGER"}
+NUMBERS = {
+    "column": "TEXT",
+    "base": "TEXT",
+    "text": "TEXT",
+    "unit": "TEXT",
+    "si": "REAL",
+    "step": "REAL",
+    "misprint": "INTEGER",
+}
+
+
+def _engine_rows(base: sqlite3.Connection, found: Folder, given: Known) -> None:
+    prepared: dict[str, list[tuple[Any, ...]]] = {"limits": [], "torques": [], "numbers": [], "places": []}
     for table in ("sizes", "clearances", "torques"):
         for file, line, name, cells in found.of(table):
-            row = Row(name, table, file.engine, cells, _NO_CITE, misprints.get(name, {}))
-            place = (name, table, file.engine, file.file, line)
-            numbers.extend(_numbers(row, place, known))
-            (steps if table == "torques" else limits).append(_wide(row, place, known, sides.get(row.item, "upper")))
-            count = counts.get(file.engine, {}).get(quantities.get(row.item, {}).get("count") or "")
-            places.extend((name, n) for n in _expand(cells["position"], int(count) if count else None))
-    first = {"row": "TEXT", "table": "TEXT", "engine": "TEXT", "file": "TEXT", "line": "INTEGER"}
-    create(base, "limits", first | _wide_columns("sizes"), limits)
-    create(base, "torques", first | _wide_columns("torques"), steps)
-    detail = {"column": "TEXT", "base": "TEXT", "text": "TEXT", "unit": "TEXT", "si": "REAL", "step": "REAL"}
-    create(base, "numbers", first | detail | {"misprint": "INTEGER"}, numbers)
-    create(base, "places", {"row": "TEXT", "place": "INTEGER"}, places)
+            for target, rows in _forms((name, table, file.engine, file.file, line), cells, given):
+                prepared[target].extend(rows)
+    create(base, "limits", FIRST | _wide_columns("sizes"), prepared["limits"])
+    create(base, "torques", FIRST | _wide_columns("torques"), prepared["torques"])
+    create(base, "numbers", FIRST | NUMBERS, prepared["numbers"])
+    create(base, "places", {"row": "TEXT", "place": "INTEGER"}, prepared["places"])
     for table, columns in _INDEXES:
-        base.execute(f'CREATE INDEX "{table}-{len(columns)}" ON "{table}" ({", ".join(columns)})')
+        base.execute(f'CREATE INDEX "{table}-{"-".join(columns)}" ON "{table}" ({", ".join(columns)})')
     orders = [(name, "sequences", f.engine, f.file, line, *r.values()) for f, line, name, r in found.of("sequences")]
     names = ["joint", "order", "column", "grid_row", "source", "page"]
-    create(base, "sequences", first | dict.fromkeys(names, "TEXT"), orders)
+    create(base, "sequences", FIRST | dict.fromkeys(names, "TEXT"), orders)
+
+
+Forms = Iterator[tuple[str, list[tuple[Any, ...]]]]
+
+
+def _forms(place: tuple[Any, ...], cells: dict[str, str], given: Known) -> Forms:
+    """Prepared tables and the rows that a row of the dataset gives there."""
+    name, table, engine = place[:3]
+    row = Row(name, table, engine, cells, _NO_CITE, given.misprints.get(name, {}))
+    quantity = given.quantities.get(row.item, {})
+    wide = _wide(row, place, given.units, quantity.get("limit_side", "upper"))
+    yield "torques" if table == "torques" else "limits", [wide]
+    yield "numbers", _numbers(row, place, given.units)
+    count = given.engines.get(engine, {}).get(quantity.get("count") or "")
+    yield "places", [(name, n) for n in _expand(cells["position"], int(count) if count else None)]
+
+
+def add(base: sqlite3.Connection, place: tuple[Any, ...], cells: dict[str, str], given: Known) -> None:
+    """Add a row in its prepared form; `place` is its id, table, engine, file and line."""
+    for table, rows in _forms(place, cells, given):
+        if rows:
+            base.executemany(f'INSERT INTO "{table}" VALUES ({",".join("?" * len(rows[0]))})', rows)
+
+
+def remove(base: sqlite3.Connection, name: str) -> None:
+    """Take a row out of the prepared tables."""
+    for table in ("limits", "torques", "numbers", "places"):
+        base.execute(f'DELETE FROM "{table}" WHERE row = ?', (name,))
 
 
 _INDEXES = (
-    ("numbers", ("row", '"column"')),
+    ("numbers", ("row",)),
     ("limits", ("row",)),
     ("limits", ("engine", "quantity", "source")),
+    ("limits", ("quantity",)),
+    ("torques", ("row",)),
     ("torques", ("engine", "joint")),
     ("places", ("row",)),
 )
@@ -106,6 +158,7 @@ def _expand(position: str, count: int | None) -> tuple[int, ...]:
         return ()
 
 
+@lru_cache(100_000)
 def _si(value: Decimal | None, unit: units.Unit | None) -> float | None:
     return None if value is None or unit is None else float(Fraction(value) * unit.factor)
 
@@ -123,6 +176,7 @@ def _numbers(row: Row, place: tuple[Any, ...], known: dict[str, units.Unit]) -> 
     return found
 
 
+@cache
 def _wide_columns(table: str) -> dict[str, str]:
     from ..places import folder
     from .form import schema

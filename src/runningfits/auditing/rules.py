@@ -21,6 +21,8 @@ FAMILIES = {
     "P": "plausibility",
     "B": "bench",
 }
+OTHERS = ("other", "outer_row", "inner_row")
+"""Columns of a query that name the rows that speak against the row at fault."""
 SEVERITIES = ("error", "warning", "remark")
 PARTS = (
     "code",
@@ -107,6 +109,7 @@ def run(rule: Rule, base: sqlite3.Connection) -> Iterator[Finding]:
                 message=rule.message.format_map(text),
                 help=rule.help.format_map(text),
                 row=hit.get("row") or "",
+                others=tuple(hit[k] for k in OTHERS if hit.get(k)),
             )
     except (sqlite3.Error, KeyError) as error:
         raise RuleError(f"{rule.code} {rule.name}: {error}") from error
