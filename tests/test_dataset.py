@@ -23,6 +23,12 @@ def test_rows_at_a_place(data: Dataset) -> None:
     assert "1-4" not in desired
 
 
+def test_a_ring_belongs_to_a_group_of_rings(data: Dataset) -> None:
+    rows = data.rows("isuzu-c240", "ring-gap", "3/top-ring")
+    assert [r["position"] for r in rows] == ["compression-rings"]
+    assert [r["position"] for r in data.rows("isuzu-c240", "ring-gap", "3/oil-ring")] == ["oil-ring"]
+
+
 def test_an_unknown_engine_names_those_near_it(data: Dataset) -> None:
     with pytest.raises(NotInDatasetError, match=r'no engine "cummins-ntc"; there are .*cummins-ntc-400'):
         data.rows("cummins-ntc")

@@ -131,11 +131,15 @@ class Dataset:
     def applies(self, row: Row, position: str) -> bool:
         """Whether a row speaks of a place such as `3`, `rear` or `3/top-ring`."""
         number, name = positions.split(position)
-        if row["position"] in ("all", name):
+        if row["position"] in ("all", name, *self._groups(name)):
             return True
         found = positions.places(row["position"], self.count(row.engine, row.item))
         wanted = (number,) if number else positions.places(name or "", self.count(row.engine, row.item))
         return bool(found and wanted and set(wanted) <= set(found))
+
+    def _groups(self, name: str | None) -> list[str]:
+        """Groups of places that a named place belongs to."""
+        return self.keyed("positions")[name]["within"].split() if name in self.keyed("positions") else []
 
     def count(self, engine: str, item: str) -> int | None:
         """How many places an item has in an engine (main bearings or cylinders), or None."""

@@ -43,11 +43,12 @@ def test_fitted_bounds_hold_what_they_were_fitted_to_and_more() -> None:
 def test_a_group_with_few_rows_or_one_family_is_judged_with_its_kind() -> None:
     rows = [population.Feature(str(n), "one", "pin-length", "size", "level", 1.0 + n / 100) for n in range(9)]
     assert population._bound("pin-length", "level", rows) is None
-    both = [*rows, population.Feature("x", "other", "pin-length", "size", "level", 1.2)]
+    more = [population.Feature(e, e, "pin-length", "size", "level", 1.2) for e in ("two", "three", "four")]
+    both = [*rows, *more]
     bound = population._bound("pin-length", "level", both)
     assert bound is not None
-    assert bound.low == pytest.approx(1.0 - max(0.08, 0.25 * bound.spread))
-    assert bound.high == pytest.approx(1.2 + max(0.08, 0.25 * bound.spread))
+    assert bound.low == pytest.approx(1.0 - max(population.MARGIN, bound.spread))
+    assert bound.high == pytest.approx(1.2 + max(population.MARGIN, bound.spread))
 
 
 def test_the_size_of_an_engine_is_the_median_over_its_sizes() -> None:

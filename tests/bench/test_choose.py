@@ -166,6 +166,9 @@ def test_a_choice_decides_between_two_documents(tmp_path: Path, taken: str, pass
     data = shop(tmp_path, clearances=[row(PLAY, "0.004", "0.009"), OTHER], choices=[choice])
     found = at(data, PLAY, "thrust", "0.0030")
     assert (found["verdict"], found["range"]["id"]) == (verdict, names[taken])
+    assert [p["id"] for p in found["passed_over"]] == [names[passed]], "the second document is not hidden"
+    lower = {"example": "0.004", "example-2": "0.002"}[passed]
+    assert found["passed_over"][0]["range"] == f"{lower} to 0.009 in"
 
 
 def test_a_choice_counts_only_where_both_rows_apply(tmp_path: Path) -> None:

@@ -89,6 +89,7 @@ def safe(html: str, addresses: set[str]) -> None:
 def cited(result: dict[str, Any]) -> list[tuple[str, str]]:
     """Address and text of every range that a result shows."""
     shown = [r["cite"] for r in (*result["results"], *result["torques"]) if r["cite"]]
+    shown += [c for r in result["results"] if not r["derived"] for c in r["candidates"]]
     return [(c["address"], c["text"]) for c in shown]
 
 
@@ -118,7 +119,7 @@ def test_each_fit_shows_its_range_beside_its_page(launch: tuple[str, dict[str, A
             assert reader.links == [(found["cite"]["address"], found["cite"]["text"])]
             assert all(found["range"][k] in text for k in ("lower", "upper") if found["range"][k])
         else:
-            assert reader.links == []
+            assert reader.links == [(c["address"], c["text"]) for c in found["candidates"]]
 
 
 def test_every_reading_is_kept_as_written(launch: tuple[str, dict[str, Any]], data: Dataset, root: Path) -> None:

@@ -56,6 +56,8 @@ def everything(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
         row("piston-clearance", "0.0030", "0.0050", "0.0080"),
         row("rod-side-clearance", "0.004", "0.012", "0.276"),
         row("cam-end-play", limit="0.010", nominal="0.003"),
+        row("idler-end-play", "0.003", "0.007", "0.009"),
+        row("idler-end-play", "0.004", "0.008", page="2"),
     ]
     wrong = {"column": "limit", "printed": "0.276", "corrected": "0.0276", "why": "a decade is lost"}
     high = {"column": "upper", "printed": "350", "corrected": "35", "why": "a zero too many"}
@@ -69,6 +71,13 @@ def everything(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
         tmp_path_factory.mktemp("schemas"),
         clearances=clearances,
         torques=steps,
+        choices=[
+            {
+                "row": f"example-engine/idler-end-play/all@example:{p}",
+                "over": f"example-engine/idler-end-play/all@example:{q}",
+            }
+            for p, q in (("2", "1"),)
+        ],
         misprints=[
             {"row": "example-engine/rod-side-clearance/all@example:1", **wrong},
             {"row": "example-engine/main-cap/all/step-1@example:1", **high},
@@ -86,6 +95,7 @@ def everything(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
         reading("rod-side-clearance", "gap", "0.006"),
         reading("cam-end-play", "gap", "0.004"),
         reading(main, "bore", "2.5022", "5"),
+        reading("idler-end-play", "gap", "0.005"),
         *fit("piston-clearance", "4.0030", "3.9920"),
     ]
     torques = [

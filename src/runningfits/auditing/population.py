@@ -19,8 +19,12 @@ from typing import Any
 from ..places import folder
 from ..tables import rows as table_rows
 
-FEWEST = 4
-"""A quantity with fewer rows, or rows from one family alone, is judged with all of its kind."""
+FEWEST, FAMILIES = 8, 4
+"""A quantity with fewer rows, or rows from fewer families, is judged with all of its kind."""
+
+MARGIN = 0.7
+"""Least margin beyond what was seen, in natural logarithms: a factor of two. Chosen so that about one row in twenty
+of a family that the bounds were not fitted to is flagged (docs/rules-study.md)."""
 
 SCALED = ("size", "clearance", "gap", "end-play", "form", "protrusion", "backlash")
 """Kinds that grow with the engine."""
@@ -197,41 +201,52 @@ def _implied(base: sqlite3.Connection, engine: str) -> Iterator[Feature]:
 
 def fit(base: sqlite3.Connection) -> list[Bound]:
     """Bounds fitted to a prepared database, by quantity where it has rows enough, and by kind."""
-    limits = list(_limits(base))
-    levels = _levels(limits)
+    return bounds_of(features(base, levels(base)))
+
+
+def bounds_of(known: Iterable[Feature]) -> list[Bound]:
+    """Bounds fitted to statistics, by quantity where it has rows enough, and by kind."""
     found: defaultdict[tuple[str, str], list[Feature]] = defaultdict(list)
-    for f in features(base, levels):
+    for f in known:
         found[f.group, f.statistic].append(f)
         found[f"all {f.kind}", f.statistic].append(f)
     return [b for (group, statistic), fs in sorted(found.items()) if (b := _bound(group, statistic, fs))]
 
 
-def _levels(limits: list[dict[str, Any]], rounds: int = 20) -> dict[str, float]:
-    """Median level of each size once the size of the engines is taken out (median polish)."""
+def levels(base: sqlite3.Connection, rounds: int = 20) -> dict[str, float]:
+    """Median level of each size that many families have, once the size of the engines is taken out (median polish)."""
     scale: dict[str, float] = {}
-    levels: dict[str, float] = {}
-    sizes = [(r, log(v)) for r in limits if r["kind"] == "size" and (v := value(r)) and v > 0]
+    found: dict[str, float] = {}
+    sizes = _common([(r, log(v)) for r in _limits(base) if r["kind"] == "size" and (v := value(r)) and v > 0])
     for _ in range(rounds):
         groups: defaultdict[str, list[float]] = defaultdict(list)
         for r, x in sizes:
             groups[r["quantity"]].append(x - scale.get(r["engine"], 0.0))
-        levels = {q: statistics.median(v) for q, v in groups.items()}
-        scale = scales([r for r, _ in sizes], levels)
+        found = {q: statistics.median(v) for q, v in groups.items()}
+        scale = scales([r for r, _ in sizes], found)
         middle = statistics.median(scale.values()) if scale else 0.0
         scale = {e: s - middle for e, s in scale.items()}
-    return levels
+    return found
+
+
+def _common(sizes: list[tuple[dict[str, Any], float]]) -> list[tuple[dict[str, Any], float]]:
+    """Sizes of the quantities that have rows and families enough."""
+    engines: defaultdict[str, list[str]] = defaultdict(list)
+    for r, _ in sizes:
+        engines[r["quantity"]].append(r["engine"])
+    wanted = {q for q, e in engines.items() if len(e) >= FEWEST and len(set(e)) >= FAMILIES}
+    return [(r, x) for r, x in sizes if r["quantity"] in wanted]
 
 
 def _bound(group: str, statistic: str, fs: list[Feature]) -> Bound | None:
-    """Bounds a little beyond what is seen: a quarter of a robust spread, and never less than a floor."""
+    """Bounds beyond what is seen by a robust spread, and never by less than the margin."""
     values = [f.value for f in fs]
     families = len({f.engine for f in fs})
-    if not group.startswith("all ") and (len(values) < FEWEST or families < 2):
+    if not group.startswith("all ") and (len(values) < FEWEST or families < FAMILIES):
         return None
     middle = statistics.median(values)
     spread = 1.4826 * statistics.median(abs(v - middle) for v in values)
-    floor = {"implied": 0.0002}.get(statistic, 0.08)
-    margin = max(0.25 * spread, floor)
+    margin = max(spread, MARGIN / 400 if statistic == "implied" else MARGIN)
     return Bound(group, statistic, len(values), middle, spread, min(values) - margin, max(values) + margin)
 
 

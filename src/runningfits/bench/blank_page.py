@@ -30,7 +30,7 @@ def _readings(engine: str, data: Dataset) -> str:
     for row in measured(data, engine):
         quantity = data.quantities[row.item]
         values, limit = range_text(row, data)
-        tool = data.keyed("instruments")[quantity["instrument"]]["label"]
+        tool = data.keyed("instruments")[quantity["instrument"]]["label"].partition(",")[0]
         what = _named(quantity["label"], row, f"{tool}. {quantity['caution']}")
         found = escape(values) + (f"<br>limit {escape(limit)}" if limit else "")
         rows.append([what, found, "".join(_place(p) for p in places(row, data)), ""])

@@ -19,7 +19,10 @@ from .values import Instrument, Value
 
 @dataclass(frozen=True)
 class Judged:
-    """One fit at one position: the value that decides, its row and bounds, the verdict, and other methods' values."""
+    """One fit at one position: the value that decides, its row and bounds, the verdict, and other methods' values.
+
+    `passed_over` are rows of other documents that choices.csv passes over.
+    """
 
     item: str
     position: str
@@ -28,6 +31,7 @@ class Judged:
     others: tuple[Value, ...]
     row: Row | None
     candidates: tuple[Row, ...]
+    passed_over: tuple[Row, ...]
     bounds: Bounds | None
     verdict: str
     expanded: float
@@ -84,9 +88,9 @@ def check(source: str | Path | dict[str, Any], data: Dataset) -> Result:
     known = temperatures(sheet.values, data)
     found, bad = findings(sheet, data)
     items = _items(sheet, data, known)
-    judged = [
-        _prepare(i, data, tools, known, bad, sheet.values["engine"]) for i in items + _derived(items, data, sheet)
-    ]
+    items += _derived(items, data, sheet)
+    judged = [_prepare(i, data, tools, known, bad, sheet.values["engine"]) for i in items]
+    judged = [j for j in judged if j.value or not j.derived]
     rule = sheet.values.get("decision", "guarded")
     torques = tuple(followed(sheet, data, found))
     return Result(sheet.values, data, rule, tuple(_decided(judged, rule)), torques, tuple(sorted(found)), tools)
@@ -156,6 +160,7 @@ def _prepare(
         others,
         chosen.row,
         chosen.candidates,
+        chosen.passed_over,
         limits,
         verdict,
         0.0,

@@ -112,6 +112,7 @@ def _pattern_words(error: Any) -> str:
     return {
         schema()["$defs"]["words"]["pattern"]: WITHOUT_CONTROLS,
         schema()["$defs"]["temperature"]["pattern"]: "a temperature such as 21 degC",
+        schema()["$defs"]["spread"]["pattern"]: "a difference of temperature such as 1 K",
         schema()["$defs"]["place"]["pattern"]: "a place such as 3, rear or 3/top-ring",
         schema()["$defs"]["spans"]["pattern"]: "all, 3, 1-10 or a named place",
     }.get(error.validator_value, "small letters and digits joined by hyphens")

@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING, Any
 from .. import __version__
 from ..numerals import plain
 from ..rows import Row
+from ..shown import limit as limit_text
+from ..shown import span
 from . import able, agreement, grid, remedy, values
 from .decide import COVERAGE_FACTOR
 from .temperature import temperatures
@@ -49,8 +51,9 @@ def _judged(j: "Judged", found: "Result") -> dict[str, Any]:
         "range": row_range(j.row, found) if j.row else None,
         "cite": cited(j.row) if j.row else None,
         "candidates": [{"id": r.id, "variant": r["variant"], **cited(r)} for r in j.candidates],
+        "passed_over": [{"id": r.id, "range": _words(r), **cited(r)} for r in j.passed_over],
         "agreement": [_agreement(j.value, o, scale) for o in j.others if j.value and scale],
-        "needs": able.needed(j.value, j.bounds, found.data) if _undecided(j) and j.value and j.bounds else None,
+        "needs": _needs(j, found),
         "remedies": remedy.options(_case(j, scale, found)) if _out(j) and scale else [],
         "order": int(quantity["order"]),
         "caution": quantity["caution"],
@@ -58,8 +61,19 @@ def _judged(j: "Judged", found: "Result") -> dict[str, Any]:
     return shown
 
 
-def _undecided(j: "Judged") -> bool:
-    return j.verdict == "cannot-tell"
+def _words(row: Row) -> str:
+    """Range and limit of a row as printed."""
+    limited = limit_text(row)
+    return "; ".join(filter(None, (span(row), f"limit {limited}" if limited else "")))
+
+
+def _needs(j: "Judged", found: "Result") -> str | None:
+    """What an undecided fit needs, in a sentence."""
+    if j.verdict != "cannot-tell" or j.bounds is None:
+        return None
+    if j.value is None:
+        return "the readings do not give it: a clearance needs bore and shaft, a form needs two places or directions"
+    return able.needed(j.value, j.bounds, found.data)
 
 
 def _out(j: "Judged") -> bool:

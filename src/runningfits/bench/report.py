@@ -37,7 +37,7 @@ def page(result: dict[str, Any], sheet: dict[str, Any], data: Dataset) -> str:
         body.append("<h2>Tightening</h2>" + _torques(result["torques"]))
     if result["findings"]:
         body.append("<h2>Found on the sheet</h2>" + _list(map(_finding, result["findings"])))
-    body += [_readings(sheet, result), _instruments(sheet), _rules(result)]
+    body += [_rules(result), _readings(sheet, result), _instruments(sheet)]
     return document(f"{result['title'] or result['engine']}: bench report", "".join(body))
 
 
@@ -84,12 +84,13 @@ def _card(r: dict[str, Any]) -> str:
     top = f'<div class="top"><h3>{escape(r["label"])}, {escape(r["position"])}</h3>'
     top += f'<span class="verdict">{escape(terminal.verdict_words(r))}</span></div>'
     lines = [*_facts(r), *_cite(r)]
-    notes = [f"could be {c['variant'] or c['id']} ({c['text']})" for c in r["candidates"]]
-    notes += [r["needs"]] if r["needs"] else []
+    links = [f"could be {escape(c['variant'] or c['id'])} ({_anchor(c)})" for c in r["candidates"]]
+    notes = [r["needs"]] if r["needs"] else []
+    notes += terminal.passed_over_lines(r)
     notes += [line.strip() for a in r["agreement"] for line in terminal.agreement_lines(a)]
     notes += [terminal.option_line(o).removeprefix("- ") for o in r["remedies"]]
     drawn = "" if r["verdict"] == "bad-entry" else drawing.fit(r)
-    return f'<section class="card {kind}">{top}{drawn}{"".join(lines)}{_list(map(escape, notes))}</section>'
+    return f'<section class="card {kind}">{top}{drawn}{"".join(lines)}{_list([*links, *map(escape, notes)])}</section>'
 
 
 def _parts(rows: list[dict[str, Any]]) -> str:
@@ -105,7 +106,11 @@ def _part_cells(r: dict[str, Any]) -> list[str]:
 def _link(r: dict[str, Any]) -> str:
     if not r["cite"]:
         return ""
-    return f'<a href="{escape(r["cite"]["address"], quote=True)}">{escape(r["cite"]["text"])}</a>'
+    return _anchor(r["cite"])
+
+
+def _anchor(cite: dict[str, str]) -> str:
+    return f'<a href="{escape(cite["address"], quote=True)}">{escape(cite["text"])}</a>'
 
 
 def _facts(r: dict[str, Any]) -> Iterable[str]:

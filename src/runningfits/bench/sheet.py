@@ -10,6 +10,7 @@ from ..dataset import Dataset
 from ..numerals import parse, shown
 from . import form, jsonfile, workbook
 from .faults import SheetError, SheetFault, path_text
+from .temperature import celsius
 
 MOST_BYTES = 5_000_000
 Spot = tuple[str, int, str]
@@ -114,6 +115,7 @@ def _dataset_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
         known = ", ".join(data.engines)
         yield SheetFault(sheet.place(["engine"]), f'"{engine}"', f"an engine of the dataset: {known}")
         return
+    yield from _temperature_faults(sheet, data)
     if "honing_unit" in values:
         yield from _unit_faults(sheet, data, ["honing_unit"], values["honing_unit"], "length")
     yield from _instrument_faults(sheet, data)
@@ -137,6 +139,23 @@ def _dataset_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
         if "to" in reading and parse(reading["to"]) <= parse(reading["value"]):
             yield SheetFault(sheet.place([*path, "to"]), shown(reading["to"]), "more than the value")
     yield from _torque_faults(sheet, data)
+
+
+COLDEST, HOTTEST = -60, 300
+"""Temperatures of parts and instruments, in degrees Celsius, beyond which a sheet has a slip."""
+
+
+def _temperature_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
+    found: list[tuple[str, list[str | int]]] = [
+        (sheet.values[k], [k]) for k in ("part_temperature", "room_temperature") if k in sheet.values
+    ]
+    for number, reading in enumerate(sheet.values["readings"]):
+        if "temperature" in reading:
+            found.append((reading["temperature"], ["readings", number, "temperature"]))
+    for text, path in found:
+        if not COLDEST <= celsius(text, data) <= HOTTEST:
+            expected = f"a temperature from {COLDEST} degC to {HOTTEST} degC"
+            yield SheetFault(sheet.place(path), shown(text), expected)
 
 
 def _never_negative(kind: str, part: str) -> bool:

@@ -139,6 +139,7 @@ def _explain(r: dict[str, Any], console: Console) -> None:
         lines.insert(0, "several rows remain: name the variant or the place")
     if r["needs"]:
         lines.append(r["needs"])
+    lines += passed_over_lines(r)
     for a in r["agreement"]:
         lines += agreement_lines(a)
     lines += [option_line(o) for o in r["remedies"]]
@@ -146,6 +147,11 @@ def _explain(r: dict[str, Any], console: Console) -> None:
         console.print(Text(f"{r['label']}, {r['position']}:"))
         for line in lines:
             console.print(Text(f"  {line}"), soft_wrap=True)
+
+
+def passed_over_lines(r: dict[str, Any]) -> list[str]:
+    """Other documents that give another range, which the dataset passes over for judging."""
+    return [f"another document gives {p['range']} ({p['text']}); not used, see choices.csv" for p in r["passed_over"]]
 
 
 def agreement_lines(a: dict[str, Any]) -> list[str]:

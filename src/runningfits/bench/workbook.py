@@ -188,6 +188,7 @@ def write(sheet: dict[str, Any], path: Path, fields: dict[str, list[str]]) -> No
             column[0].font = Font(bold=True)
             for cell in column[1:]:
                 cell.number_format = "@"
+                cell.data_type = "s" if cell.data_type == "f" else cell.data_type
     packed = io.BytesIO()
     book.save(packed)
     write_whole(path, packed.getvalue())
