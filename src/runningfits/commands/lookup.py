@@ -13,6 +13,10 @@ from ..rows import Row
 from ..shown import places_of, range_text, row_values
 
 
+SEARCHED = ("engine", "maker", "designation", "also_known_as", "layout", "fuel", "cooling")
+"""Columns of engines.csv in which a text is looked for."""
+
+
 def fail(message: object) -> NoReturn:
     """Print a message to standard error and leave with status 2."""
     click.echo(f"runningfits: {message}", err=True)
@@ -25,11 +29,11 @@ def fail(message: object) -> NoReturn:
 def engines(text: str, as_json: bool) -> None:
     """List engine families, with how many ranges and tightening steps each has.
 
-    TEXT finds families by id, maker, designation or other names.
+    TEXT finds families by id, maker, designation, other names, layout, fuel or cooling.
     """
     data = Dataset(folder("data"))
     words = text.lower().split()
-    found = [e for e in data.engines.values() if all(w in " ".join(e.values()).lower() for w in words)]
+    found = [e for e in data.engines.values() if all(w in " ".join(e[k] for k in SEARCHED).lower() for w in words)]
     if not found:
         fail(f'no engine for "{text}"; there are {", ".join(data.engines)}')
     listed = [_engine(e, data) for e in found]

@@ -1,0 +1,59 @@
+"""The README says what is so: its example runs, its row is what the command prints, every command stands in it."""
+
+import re
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from runningfits.cli import _COMMANDS, main
+
+
+@pytest.fixture(scope="module")
+def text(root: Path) -> str:
+    return (root / "README.md").read_text(encoding="utf-8")
+
+
+def test_the_example_runs(text: str, root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(root)
+    (code,) = re.findall(r"```python\n(.*?)```", text, re.DOTALL)
+    names: dict[str, object] = {}
+    exec(code, names)
+    assert {"data", "result", "report", "frame"} <= set(names)
+
+
+def test_the_row_is_what_the_command_prints(text: str) -> None:
+    block = text.partition("$ runningfits show")[2].partition("\n\n")[0].splitlines()
+    printed = CliRunner().invoke(main, ["show", *block[0].split()], catch_exceptions=False).output
+    assert printed.splitlines() == [line.removeprefix("    ") for line in block[1:]]
+
+
+def test_every_command_stands_in_it(text: str) -> None:
+    assert set(_COMMANDS) == set(re.findall(r"^    runningfits (\w+)", text, re.MULTILINE))
+    assert len(re.findall(r"^    python3 -m venv", text, re.MULTILINE)) == 2
+
+
+def test_every_command_has_help() -> None:
+    for name in _COMMANDS:
+        shown = CliRunner().invoke(main, [name, "--help"], catch_exceptions=False)
+        assert shown.exit_code == 0
+        assert len(shown.output.splitlines()) > 4
+
+
+def test_a_lookup_that_finds_nothing_says_what_there_is() -> None:
+    wrong = CliRunner().invoke(main, ["show", "cummins-ntc"], catch_exceptions=False)
+    assert wrong.exit_code == 2
+    assert "cummins-ntc-400" in wrong.output
+    empty = CliRunner().invoke(main, ["show", "cummins-ntc-400", "--item", "valve-lash"], catch_exceptions=False)
+    assert empty.exit_code == 0
+    assert "no range for valve-lash; there are " in empty.output
+    none = CliRunner().invoke(main, ["engines", "nothing-like-it"], catch_exceptions=False)
+    assert none.exit_code == 2
+    assert 'no engine for "nothing-like-it"' in none.output
+
+
+def test_engines_are_found_by_words() -> None:
+    found = CliRunner().invoke(main, ["engines", "detroit"], catch_exceptions=False).output
+    assert [line.split()[0] for line in found.splitlines()] == ["detroit-6v-53", "detroit-8v-71t"]
+    air = CliRunner().invoke(main, ["engines", "air diesel"], catch_exceptions=False).output
+    assert [line.split()[0] for line in air.splitlines()] == ["continental-avds-1790", "onan-dje"]
