@@ -12,7 +12,6 @@ from ..positions import PositionError
 from ..rows import Row
 from ..shown import places_of, range_text, row_values
 
-
 SEARCHED = ("engine", "maker", "designation", "also_known_as", "layout", "fuel", "cooling")
 """Columns of engines.csv in which a text is looked for."""
 
