@@ -280,6 +280,25 @@ def test_a_stage_missing(engine: Dataset) -> None:
     assert result["torques"][0]["verdict"] == "followed"
 
 
+def test_fasteners_out_of_the_printed_order(data: Dataset) -> None:
+    def caps(*places: str) -> dict[str, Any]:
+        lines = [
+            {"joint": "main-cap", "position": p, "step": 1, "value": "500", "unit": "lbf.in", "instrument": "wrench-1"}
+            for p in places
+        ]
+        tool = {"id": "wrench-1", "instrument": "torque-wrench"}
+        given = {"engine": "continental-avds-1790", "instruments": [tool], "readings": [], "torques": lines}
+        return rf.check(given, data).as_dict()
+
+    printed = ("4", "3", "5", "2", "6", "1", "7")
+    assert "B208" not in [f["code"] for f in caps(*printed)["findings"]]
+    wrong = caps("4", "3", "5", "6", "2", "1", "7")
+    assert [f["message"] for f in wrong["findings"] if f["code"] == "B208"] == [
+        "main-cap 2, step 1: done after 6, which comes later in the printed order"
+    ]
+    assert wrong["torques"][4]["verdict"] == "out-of-order"
+
+
 def test_every_bench_rule_is_met_here() -> None:
     here = Path(__file__).read_text(encoding="utf-8")
     assert [r.code for r in rules.rules("bench") if f'"{r.code}"' not in here] == []

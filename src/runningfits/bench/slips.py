@@ -32,10 +32,11 @@ TORQUES = (
         ("joint", "position", "action", "value", "unit", "thread_state", "tool", "want_state", "want", "want_unit"),
         "TEXT",
     )
-    | dict.fromkeys(("step", "done"), "INTEGER")
+    | dict.fromkeys(("step", "done", "turn"), "INTEGER")
     | dict.fromkeys(("si", "want_low", "want_high", "tool_from", "tool_to"), "REAL")
 )
-"""Columns of `bench_torques`: numbers in SI; `want` is the row's range as printed, `done` the order on the sheet."""
+"""Columns of `bench_torques`: numbers in SI; `want` is the row's range as printed, `done` the order on the sheet,
+`turn` the fastener's place in the printed order."""
 
 WANTED = {"joint": "TEXT", "position": "TEXT", "step": "INTEGER", "file": "TEXT", "line": "INTEGER", "column": "TEXT"}
 """Columns of `bench_steps`: the steps that the dataset asks for at each joint and position of the sheet."""
@@ -140,7 +141,19 @@ def _torque(step: Step, sheet: Sheet) -> tuple[Any, ...]:
         want,
         row["unit"] if row else "",
     )
-    return (*place, *words, *states, raw["step"], step.done, step.si, step.low, step.high, step.tool_from, step.tool_to)
+    return (
+        *place,
+        *words,
+        *states,
+        raw["step"],
+        step.done,
+        step.turn,
+        step.si,
+        step.low,
+        step.high,
+        step.tool_from,
+        step.tool_to,
+    )
 
 
 def _wanted(found: list[Step], sheet: Sheet) -> list[tuple[Any, ...]]:

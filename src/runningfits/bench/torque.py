@@ -16,11 +16,16 @@ SETTING = 0.04
 """Half-width, as a share, of what counts as a single printed torque: the limit of a class A wrench (ISO 6789)."""
 
 
+ORDER = ("B206", "B208")
+"""Rules about the order of stages and of fasteners."""
+
+
 @dataclass(frozen=True)
 class Step:
     """A torque line of a sheet: its number, its row or the rows that could apply, both in SI, the order on the sheet.
 
-    `wanted` are the numbers of all steps that the dataset prints for this joint and place.
+    `wanted` are the numbers of all steps that the dataset prints for this joint and place; `turn` is the place of this
+    fastener in the printed tightening order, where its number stands for one place of a single row.
     """
 
     index: int
@@ -35,6 +40,7 @@ class Step:
     tool_to: float | None
     done: int
     wanted: tuple[int, ...]
+    turn: int | None
 
 
 def steps(sheet: Sheet, data: Dataset) -> list[Step]:
@@ -51,8 +57,8 @@ def steps(sheet: Sheet, data: Dataset) -> list[Step]:
         value = float(Fraction(raw["value"]) * data.units[raw["unit"]].factor)
         numbers = tuple(sorted({int(r["step"]) for r in rows})) if len(here) <= 1 else ()
         done = raw.get("order", index + 1)
-        tool = tools[raw["instrument"]]
-        found.append(Step(index, raw, row, tuple(here), value, low, high, tool, ends[0], ends[1], done, numbers))
+        tool, turn = tools[raw["instrument"]], _turn(raw, data, sheet.values["engine"])
+        found.append(Step(index, raw, row, tuple(here), value, low, high, tool, ends[0], ends[1], done, numbers, turn))
     return found
 
 
@@ -63,6 +69,14 @@ def _rows(raw: dict[str, Any], data: Dataset, engine: str) -> list[Row]:
     ids = {r.id for r in rows}
     over = {c["over"] for c in data.table("choices") if c["row"] in ids and c["over"] in ids}
     return [r for r in rows if r.id not in over]
+
+
+def _turn(raw: dict[str, Any], data: Dataset, engine: str) -> int | None:
+    """Place of a fastener in the printed order: where the order has one column, its row is the number of the place."""
+    rows = [r for r in data.all_rows(engine, "sequences") if r.item == raw["joint"]]
+    if len({(r["column"], r["source"], r["page"]) for r in rows}) != 1:
+        return None
+    return next((int(r["order"]) for r in rows if r["row"] == raw["position"]), None)
 
 
 def _final(rows: list[Row]) -> list[Row]:
@@ -118,10 +132,10 @@ def followed(sheet: Sheet, data: Dataset, found: list[Finding]) -> list[dict[str
     followed: inside the printed range (a single printed torque counts with the limit of a class A wrench, ISO 6789);
     low, high: outside it (loosening is written as 0); which-row: several rows remain; no-range: no such
     step; bad-entry: a slip;
-    out-of-order: a later stage was done before it.
+    out-of-order: a later stage, or a fastener that comes later in the printed order, was done before it.
     """
-    spoiled = {f.row for f in found if f.severity == "error" and f.row.startswith("torques-") and f.code != "B206"}
-    order = {f.row for f in found if f.code == "B206"}
+    spoiled = {f.row for f in found if f.severity == "error" and f.row.startswith("torques-") and f.code not in ORDER}
+    order = {f.row for f in found if f.code in ORDER}
     return [_line(s, _verdict(s, spoiled, order, data), data) for s in steps(sheet, data)]
 
 
