@@ -386,7 +386,8 @@ def report(
         mine = [t for (k, _), t in tallies.items() if k == kind]
         by: Counter[str] = sum((t.by for t in mine), Counter())
         tried, found = sum(t.tried for t in mine), sum(t.found for t in mine)
-        codes = ", ".join(f"{c} {_share(n, tried)}" for c, n in by.most_common(4))
+        most = sorted(by.items(), key=lambda item: (-item[1], item[0]))[:4]
+        codes = ", ".join(f"{c} {_share(n, tried)}" for c, n in most)
         lines.append(f"| {kind} | {' | '.join(cells)} | {_share(found, tried)} ({tried}) | {codes} |")
     return "\n".join([*PREFACE, *lines, "", *_summary(tallies, strays, hundred, stranger, count, seed), ""])
 
