@@ -206,7 +206,7 @@ def _values(
 
 def _decided(judged: list[Judged], rule: str) -> list[Judged]:
     """Verdicts of those that can be decided, all in one call."""
-    todo = [j for j in judged if not j.verdict and j.value and j.bounds]
+    todo = [j for j in judged if _decidable(j)]
     if not todo:
         return judged
     value = np.array([float(j.value.value) for j in todo if j.value])
@@ -219,7 +219,11 @@ def _decided(judged: list[Judged], rule: str) -> list[Judged]:
     fresh = decide.probability(value, standard, limits[0], limits[1])
     allowed = decide.probability(value, standard, limits[2], limits[3])
     verdicts = iter(zip(codes, expanded, fresh, allowed, strict=True))
-    return [_with(j, *next(verdicts)) if j in todo else j for j in judged]
+    return [_with(j, *next(verdicts)) if _decidable(j) else j for j in judged]
+
+
+def _decidable(j: Judged) -> bool:
+    return bool(not j.verdict and j.value and j.bounds)
 
 
 def _with(j: Judged, code: int, expanded: float, fresh: float, allowed: float) -> Judged:

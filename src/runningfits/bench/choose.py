@@ -27,7 +27,7 @@ def choose(data: Dataset, engine: str, item: str, position: str, variant: str = 
     rows = [r for r in data.rows(engine, item, position) if r.id in known and r["class"] == kind]
     rows = [r for r in rows if r["variant"] == variant] or ([] if variant else rows)
     rows = _closest(rows, position)
-    rows, passed = _decided(rows, data)
+    rows, passed = decided(rows, data)
     distinct = _distinct(rows)
     if len(distinct) == 1:
         return Choice(distinct[0], (), passed)
@@ -51,7 +51,7 @@ def _closest(rows: list[Row], position: str) -> list[Row]:
     return [r for r in rows if rank(r) == best]
 
 
-def _decided(rows: list[Row], data: Dataset) -> tuple[list[Row], tuple[Row, ...]]:
+def decided(rows: list[Row], data: Dataset) -> tuple[list[Row], tuple[Row, ...]]:
     """Rows less those that a line of choices.csv passes over for another of them, and those."""
     ids = {r.id for r in rows}
     over = {c["over"] for c in data.table("choices") if c["row"] in ids and c["over"] in ids}

@@ -9,6 +9,7 @@ from ..auditing.findings import Finding
 from ..dataset import Dataset
 from ..numerals import plain
 from ..rows import Row
+from .choose import decided
 from .sheet import Sheet
 from .values import Instrument, instruments
 
@@ -66,9 +67,7 @@ def _rows(raw: dict[str, Any], data: Dataset, engine: str) -> list[Row]:
     rows = [r for r in data.all_rows(engine, "torques") if r.item == raw["joint"] and _meets(r, raw["position"], data)]
     variant = raw.get("variant", "")
     rows = [r for r in rows if r["variant"] == variant] if variant else _final(rows)
-    ids = {r.id for r in rows}
-    over = {c["over"] for c in data.table("choices") if c["row"] in ids and c["over"] in ids}
-    return [r for r in rows if r.id not in over]
+    return decided(rows, data)[0]
 
 
 def _turn(raw: dict[str, Any], data: Dataset, engine: str) -> int | None:
