@@ -8,6 +8,7 @@ _COMMANDS = {
     "audit": "quality",
     "check": "bench",
     "engines": "lookup",
+    "reread": "quality",
     "sheet": "bench",
     "show": "lookup",
     "tidy": "quality",

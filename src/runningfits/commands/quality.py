@@ -1,4 +1,4 @@
-"""Commands for contributors: audit and tidy."""
+"""Commands for contributors: audit, reread and tidy."""
 
 import json
 import sys
@@ -54,3 +54,29 @@ def tidy(folder_: Path | None) -> None:
     if not changed and not left:
         click.echo("already tidy")
     sys.exit(1 if left else 0)
+
+
+@click.command()
+@click.argument("files", metavar="FILE...", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.option("--data", metavar="DIR", type=click.Path(path_type=Path), help="Data folder to compare with.")
+def reread(files: tuple[Path, ...], data: Path | None) -> None:
+    """Compare a second, blind reading of pages with the rows of a data folder.
+
+    FILE is CSV with the columns of sizes.csv and clearances.csv, or of torques.csv. All rows on the pages that it
+    speaks of are compared, cell by cell. Exit status: 0 all agree, 1 something differs, 2 a file or the folder
+    could not be used.
+    """
+    from ..reread import compared_files, report
+
+    try:
+        compared, faults = compared_files(files, data or folder("data"))
+    except (UnusableError, OSError) as error:
+        click.echo(f"runningfits: {error}", err=True)
+        sys.exit(2)
+    for file, fault in faults:
+        place = ":".join(filter(None, (file, str(fault.line) if fault.line else "", fault.column)))
+        click.echo(f"{place}: {fault.found}, expected {fault.expected}", err=True)
+    if faults:
+        sys.exit(2)
+    click.echo(report(compared))
+    sys.exit(0 if all(c.agrees for c in compared) else 1)
