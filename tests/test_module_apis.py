@@ -20,6 +20,7 @@ def test_dataset() -> None:
     assert _public(Dataset) == [
         "all_rows",
         "applies",
+        "cite",
         "count",
         "engine",
         "engines",

@@ -84,6 +84,10 @@ class Dataset:
             for p in self.table("pages")
         }
 
+    def cite(self, source: str, page: str) -> Cite:
+        """Where a page of a document stands; raises KeyError for a page that is not in pages.csv."""
+        return self._cites[source, page]
+
     @cached_property
     def _misprints(self) -> dict[str, dict[str, dict[str, str]]]:
         found: dict[str, dict[str, dict[str, str]]] = {}
@@ -113,8 +117,7 @@ class Dataset:
 
     def _row(self, table: str, engine: str, cells: dict[str, str]) -> Row:
         name = tables.row_id(table, engine, cells)
-        cite = self._cites[cells["source"], cells["page"]]
-        return Row(name, table, engine, cells, cite, self._misprints.get(name, {}))
+        return Row(name, table, engine, cells, self.cite(cells["source"], cells["page"]), self._misprints.get(name, {}))
 
     def rows(self, engine: str, item: str | None = None, position: str | None = None) -> list[Row]:
         """Ranges and tightening steps of an engine, of one item where given, at one position where given.

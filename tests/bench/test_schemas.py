@@ -78,6 +78,17 @@ def everything(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
             }
             for p, q in (("2", "1"),)
         ],
+        guides=[
+            {
+                "quantity": "crank-end-play",
+                "per": "crank-end-play",
+                "bound": "wear",
+                "offset": "0.005",
+                "unit": "in",
+                "source": "example",
+                "page": "1",
+            }
+        ],
         misprints=[
             {"row": "example-engine/rod-side-clearance/all@example:1", **wrong},
             {"row": "example-engine/main-cap/all/step-1@example:1", **high},

@@ -10,7 +10,7 @@ import numpy as np
 from ..auditing.findings import Finding
 from ..dataset import Dataset
 from ..rows import Row
-from . import choose, decide, grid, values
+from . import choose, decide, grid, guides, values
 from .bounds import Bounds, bounds
 from .sheet import Sheet, load
 from .temperature import Temperatures, temperatures
@@ -21,7 +21,7 @@ from .values import Instrument, Value
 class Judged:
     """One fit at one position: the value that decides, its row and bounds, the verdict, and other methods' values.
 
-    `passed_over` are rows of other documents that choices.csv passes over.
+    `passed_over` are rows of other documents that choices.csv passes over, `thumb` the rules of thumb that are used.
     """
 
     item: str
@@ -38,6 +38,7 @@ class Judged:
     probability: float | None
     within_limit: float | None
     derived: bool = False
+    thumb: tuple[guides.Guide, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -89,7 +90,7 @@ def check(source: str | Path | dict[str, Any], data: Dataset) -> Result:
     found, bad = findings(sheet, data)
     items = _items(sheet, data, known)
     items += _derived(items, data, sheet)
-    judged = [_prepare(i, data, tools, known, bad, sheet.values["engine"]) for i in items]
+    judged = [_prepare(i, data, tools, known, bad, sheet) for i in items]
     judged = [j for j in judged if j.value or not j.derived]
     rule = sheet.values.get("decision", "guarded")
     torques = tuple(followed(sheet, data, found))
@@ -142,8 +143,9 @@ def _parts(item: str, data: Dataset) -> list[tuple[str, str]]:
 
 
 def _prepare(
-    item: _Item, data: Dataset, tools: dict[str, Instrument], known: Temperatures, bad: set[int], engine: str
+    item: _Item, data: Dataset, tools: dict[str, Instrument], known: Temperatures, bad: set[int], sheet: Sheet
 ) -> Judged:
+    engine = sheet.values["engine"]
     chosen = choose.choose(data, engine, item.item, item.position, item.variant, item.kind)
     if chosen.row is None and item.derived:
         chosen = choose.choose(data, engine, item.item, item.position)
@@ -151,6 +153,8 @@ def _prepare(
     spoiled = any(r.index in bad for r in item.readings)
     value, others = (found[0], tuple(found[1:])) if found else (None, ())
     limits = bounds(chosen.row, data) if chosen.row else None
+    thumb = _guides(item, data, sheet, chosen, limits)
+    limits = guides.widened(thumb, limits, data.quantities[item.item]["limit_side"] != "lower")
     verdict = _undecidable(chosen, limits, value, spoiled)
     return Judged(
         item.item,
@@ -167,7 +171,18 @@ def _prepare(
         None,
         None,
         item.derived,
+        tuple(thumb),
     )
+
+
+def _guides(
+    item: _Item, data: Dataset, sheet: Sheet, chosen: choose.Choice, limits: Bounds | None
+) -> list[guides.Guide]:
+    """Rules of thumb of the document that the sheet names, where the page leaves something open."""
+    if "guides" not in sheet.values or chosen.candidates or item.kind != "new":
+        return []
+    found = guides.guides(data, sheet.values["engine"], item.item, item.position)
+    return guides.used([g for g in found if g.cite.source == sheet.values["guides"]], chosen.row, limits)
 
 
 def _undecidable(chosen: choose.Choice, limits: Bounds | None, value: Value | None, spoiled: bool) -> str:

@@ -8,7 +8,7 @@ from ..numerals import plain
 from ..rows import Row
 from ..shown import limit as limit_text
 from ..shown import span
-from . import able, agreement, grid, remedy, values
+from . import able, agreement, grid, guides, remedy, values
 from .decide import COVERAGE_FACTOR
 from .temperature import temperatures
 from .torque import cited, misprints
@@ -49,9 +49,10 @@ def _judged(j: "Judged", found: "Result") -> dict[str, Any]:
         "probability_within_limit": share(j.within_limit),
         "margins": _margins(j, scale),
         "range": row_range(j.row, found) if j.row else None,
-        "cite": cited(j.row) if j.row else None,
-        "candidates": [{"id": r.id, "variant": r["variant"], **cited(r)} for r in j.candidates],
-        "passed_over": [{"id": r.id, "range": _words(r), **cited(r)} for r in j.passed_over],
+        "cite": cited(j.row.cite) if j.row else None,
+        "candidates": [{"id": r.id, "variant": r["variant"], **cited(r.cite)} for r in j.candidates],
+        "guides": _guides(j, scale, found),
+        "passed_over": [{"id": r.id, "range": _words(r), **cited(r.cite)} for r in j.passed_over],
         "agreement": [_agreement(j.value, o, scale) for o in j.others if j.value and scale],
         "needs": _needs(j, found),
         "remedies": remedy.options(_case(j, scale, found)) if _out(j) and scale else [],
@@ -59,6 +60,25 @@ def _judged(j: "Judged", found: "Result") -> dict[str, Any]:
         "caution": quantity["caution"],
     }
     return shown
+
+
+def _guides(j: "Judged", scale: Scale | None, found: "Result") -> list[dict[str, Any]]:
+    """Published rules of thumb for the item, worked out in the unit of the value; which of them were used."""
+    if j.value is None and scale is None:
+        return []
+    shown_in = scale or _plain_scale(j.value, found) if j.value else scale
+    assert shown_in is not None
+    return [
+        {
+            "bound": g.bound,
+            "value": shown_in.text(g.value),
+            "unit": shown_in.unit,
+            "rule": g.rule,
+            "used": g in j.thumb,
+            **cited(g.cite),
+        }
+        for g in guides.guides(found.data, found.sheet["engine"], j.item, j.position)
+    ]
 
 
 def _words(row: Row) -> str:

@@ -86,6 +86,7 @@ def _card(r: dict[str, Any]) -> str:
     lines = [*_facts(r), *_cite(r)]
     links = [f"could be {escape(c['variant'] or c['id'])} ({_anchor(c)})" for c in r["candidates"]]
     notes = [r["needs"]] if r["needs"] else []
+    notes += terminal.guide_lines(r)
     notes += terminal.passed_over_lines(r)
     notes += [line.strip() for a in r["agreement"] for line in terminal.agreement_lines(a)]
     notes += [terminal.option_line(o).removeprefix("- ") for o in r["remedies"]]

@@ -116,6 +116,9 @@ def _dataset_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
         yield SheetFault(sheet.place(["engine"]), f'"{engine}"', f"an engine of the dataset: {known}")
         return
     yield from _temperature_faults(sheet, data)
+    printed = sorted({g["source"] for g in data.table("guides")})
+    if "guides" in values and values["guides"] not in printed:
+        yield SheetFault(sheet.place(["guides"]), shown(values["guides"]), "one of " + ", ".join(printed))
     if "honing_unit" in values:
         yield from _unit_faults(sheet, data, ["honing_unit"], values["honing_unit"], "length")
     yield from _instrument_faults(sheet, data)

@@ -7,6 +7,8 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from .guides import BOUNDS
+
 CAUTIONS = (
     "The maker's current book for that engine rules; aviation and certified work only to approved data by licensed "
     "people.",
@@ -139,6 +141,7 @@ def _explain(r: dict[str, Any], console: Console) -> None:
         lines.insert(0, "several rows remain: name the variant or the place")
     if r["needs"]:
         lines.append(r["needs"])
+    lines += guide_lines(r) if _open_or_used(r) else []
     lines += passed_over_lines(r)
     for a in r["agreement"]:
         lines += agreement_lines(a)
@@ -147,6 +150,20 @@ def _explain(r: dict[str, Any], console: Console) -> None:
         console.print(Text(f"{r['label']}, {r['position']}:"))
         for line in lines:
             console.print(Text(f"  {line}"), soft_wrap=True)
+
+
+def guide_lines(r: dict[str, Any]) -> list[str]:
+    """Published rules of thumb, which are not this engine's page."""
+    return [
+        f"rule of thumb: {BOUNDS[g['bound']]} {g['value']} {g['unit']} ({g['rule']}; {g['text']}), "
+        + ("used, as the sheet asks" if g["used"] else "not used")
+        for g in r["guides"]
+    ]
+
+
+def _open_or_used(r: dict[str, Any]) -> bool:
+    """Whether the page leaves a range or a limit open, or a rule of thumb was used."""
+    return not r["range"] or not r["range"]["limit"] or any(g["used"] for g in r["guides"])
 
 
 def passed_over_lines(r: dict[str, Any]) -> list[str]:

@@ -8,7 +8,7 @@ from .. import positions
 from ..auditing.findings import Finding
 from ..dataset import Dataset
 from ..numerals import plain
-from ..rows import Row
+from ..rows import Cite, Row
 from .choose import decided
 from .sheet import Sheet
 from .values import Instrument, instruments
@@ -156,9 +156,8 @@ def _verdict(step: Step, spoiled: set[str], order: set[str], data: Dataset) -> s
     return "out-of-order" if name in order else "followed"
 
 
-def cited(row: Row) -> dict[str, str]:
+def cited(c: Cite) -> dict[str, str]:
     """Where a row stands: document, printed page, address, and both in a few words."""
-    c = row.cite
     return {"source": c.source, "page": c.page, "address": c.address, "text": c.text}
 
 
@@ -175,7 +174,7 @@ def _line(step: Step, verdict: str, data: Dataset) -> dict[str, Any]:
     line["range"], line["cite"] = None, None
     line["candidates"] = [r.id for r in step.candidates] if row is None else []
     if row is not None:
-        line["range"], line["cite"] = _printed(row), cited(row)
+        line["range"], line["cite"] = _printed(row), cited(row.cite)
     return line
 
 

@@ -2,6 +2,8 @@
 
 import json
 import sys
+from collections.abc import Iterator
+from fractions import Fraction
 from typing import Any, NoReturn
 
 import click
@@ -78,6 +80,8 @@ def show(engine: str, item: str | None, position: str | None, unit: str | None, 
         click.echo(
             f"no range for {item or engine}{f' at {position}' if position else ''}; there are {', '.join(there)}"
         )
+        for line in _thumb(engine, item, position, None, data):
+            click.echo(line)
         return
     item_before = ""
     for row in sorted(rows, key=lambda r: (r.table == "torques", _order(r, data), r.item)):
@@ -87,7 +91,28 @@ def show(engine: str, item: str | None, position: str | None, unit: str | None, 
         click.echo(_line(row, data, unit))
         for column, misprint in row.misprints.items():
             click.echo(f"    * {column} is printed {misprint['printed']}: {misprint['why']} ({misprint['evidence']})")
+    if item and not any(r.cells.get("limit") for r in rows):
+        for line in _thumb(engine, item, position, rows[0], data):
+            click.echo(line)
     click.echo("The maker's current book for that engine rules.")
+
+
+def _thumb(engine: str, item: str | None, position: str | None, row: Row | None, data: Dataset) -> Iterator[str]:
+    """Published rules of thumb for an item, worked out for an engine, in the unit of a row or of the engine."""
+    from ..bench.guides import BOUNDS, guides
+    from ..bench.wording import Scale, of_row
+
+    if item not in data.quantities:
+        return
+    unit = data.units[data.engine(engine)["unit"] or "in"]
+    scale = of_row(row, data) if row else Scale(unit.unit, unit.factor, _STEPS[unit.unit])
+    for g in guides(data, engine, item, position or "1"):
+        value = f"{BOUNDS[g.bound]} {scale.text(g.value, finer=1)} {scale.unit}"
+        yield f"  rule of thumb, not this engine's page: {value} ({g.rule})  [{g.cite.text}]"
+
+
+_STEPS = {"in": Fraction(1, 10_000), "mm": Fraction(1, 1000)}
+"""Steps in which a rule of thumb is shown where no row gives one."""
 
 
 def _order(row: Row, data: Dataset) -> int:

@@ -1,0 +1,98 @@
+"""Published rules of thumb for an item of an engine: shown, and used for judging only when a sheet asks."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from ..dataset import Dataset
+from ..rows import Cite, Row
+from .bounds import Bounds
+from .choose import choose
+
+BORES = ("cylinder-bore", "liner-bore")
+"""Two names for what a ring runs in: a rule printed for one is a rule for the other."""
+
+
+BOUNDS = {"lower": "at least", "upper": "at most", "wear": "beyond the new range by"}
+"""What a rule of thumb gives, in words."""
+
+
+@dataclass(frozen=True)
+class Guide:
+    """A rule of thumb worked out for an engine.
+
+    `value` is in SI: the least or most for a `bound` of `lower` or `upper`, for `wear` what is added beyond the new
+    range. `rule` tells the rule in words, `size` the id of the row whose size it scales with.
+    """
+
+    bound: str
+    value: Fraction
+    rule: str
+    size: str
+    cite: Cite
+
+
+def guides(data: Dataset, engine: str, item: str, position: str) -> list[Guide]:
+    """Rules of thumb for an item at a position, of all documents, where the engine has the size that they need."""
+    names = BORES if item in BORES else (item,)
+    found = [_worked_out(r, data, engine, position) for r in data.table("guides") if r["quantity"] in names]
+    return [g for g in found if g]
+
+
+def _worked_out(rule: dict[str, str], data: Dataset, engine: str, position: str) -> Guide | None:
+    offset = Fraction(rule["offset"] or 0) * (data.units[rule["unit"]].factor if rule["unit"] else 1)
+    cite = data.cite(rule["source"], rule["page"])
+    added = f"{rule['offset']} {rule['unit']}" if rule["offset"] else ""
+    if not rule["factor"]:
+        return Guide(rule["bound"], offset, added, "", cite)
+    size = _size(data, engine, rule["per"], position)
+    if size is None:
+        return None
+    value, name = size
+    words = " + ".join(filter(None, (f"{rule['factor']} x {data.quantities[rule['per']]['label'].lower()}", added)))
+    return Guide(rule["bound"], Fraction(rule["factor"]) * value + offset, words, name, cite)
+
+
+def _size(data: Dataset, engine: str, quantity: str, position: str) -> tuple[Fraction, str] | None:
+    """Size that a rule scales with, in SI: the largest new one; a bore or stroke also from the engine's own line."""
+    for name in BORES if quantity in BORES else (quantity,):
+        row = choose(data, engine, name, position).row
+        values = (*reversed(row.range()), row.value("nominal")) if row else ()
+        value = next((v for v in values if v is not None), None)
+        if row and value is not None:
+            return Fraction(value) * data.units[row["unit"]].factor, row.id
+    line = data.engine(engine)
+    column = {"cylinder-bore": "bore", "liner-bore": "bore", "crank-stroke": "stroke"}.get(quantity, "")
+    if not line.get(column):
+        return None
+    return Fraction(line[column]) * data.units[line["unit"]].factor, engine
+
+
+def used(found: Iterable[Guide], row: Row | None, limits: Bounds | None) -> list[Guide]:
+    """Those that fill what the page leaves open: a range where there is none, a limit where a range has none."""
+    if row is None or limits is None or not limits.judged:
+        return [g for g in found if g.bound != "wear"]
+    if row.cells["limit"] or (limits.high if limits.wears_up else limits.low) is None:
+        return []
+    return [g for g in found if g.bound in ("wear", "upper" if limits.wears_up else "lower")]
+
+
+def widened(chosen: Iterable[Guide], limits: Bounds | None, wears_up: bool) -> Bounds | None:
+    """Bounds with rules of thumb of one document; a limit that would lie inside the new range is left out."""
+    low = [g.value for g in chosen if g.bound == "lower"]
+    high = [g.value for g in chosen if g.bound == "upper"]
+    if limits is None or not limits.judged:
+        if not low and not high:
+            return limits
+        ends = (max(low, default=None), min(high, default=None))
+        return Bounds(*ends, *ends, wears_up, True, True)
+    wear = [g.value for g in chosen if g.bound == "wear"]
+    if not (wear or low or high):
+        return limits
+    if limits.wears_up and limits.high is not None:
+        return replace(
+            limits, wear_high=max([limits.wear_high or limits.high, *high, *(limits.high + w for w in wear)])
+        )
+    if not limits.wears_up and limits.low is not None:
+        return replace(limits, wear_low=min([limits.wear_low or limits.low, *low, *(limits.low - w for w in wear)]))
+    return limits
