@@ -56,6 +56,22 @@ def test_the_audit_names_place_and_fault(name: str, broken: Path) -> None:
     assert result.exit_code == 1
 
 
+MORE_THAN_ONE = (
+    "header-alone-in-units",
+    "more-faults-than-can-be-shown",
+    "unit-of-another-dimension",
+    "nothing-at-all",
+)
+"""Cases that break several things: all units, a thousand lines, a size that other rows are judged by."""
+
+
+@pytest.mark.parametrize("name", [n for n in CASES if n not in MORE_THAN_ONE])
+def test_one_slip_is_one_finding(name: str, broken: Path) -> None:
+    CASES[name][0](broken)
+    findings = json.loads(CliRunner().invoke(main, ["audit", "--json", str(broken)], catch_exceptions=False).output)
+    assert len([f for f in findings["findings"] if f["severity"] != "remark"]) == 1
+
+
 @pytest.mark.parametrize("name", CASES)
 def test_tidy_loses_nothing(name: str, broken: Path) -> None:
     CASES[name][0](broken)

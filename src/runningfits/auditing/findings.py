@@ -1,7 +1,7 @@
 """Findings of an audit."""
 
 from collections import Counter
-from dataclasses import asdict, dataclass, field
+from dataclasses import dataclass, field
 from typing import Any
 
 
@@ -13,7 +13,8 @@ class UnusableError(Exception):
 class Finding:
     """What was found in a cell: file relative to the folder given, line (1 is the header), column name.
 
-    `row` is the id of the row, `others` the ids of the rows that speak against it.
+    `row` is the id of the row, `others` the ids of the rows that speak against it, `also` the weaker findings of the
+    same slip.
     """
 
     file: str
@@ -26,12 +27,18 @@ class Finding:
     help: str = field(compare=False)
     row: str = field(default="", compare=False)
     others: tuple[str, ...] = field(default=(), compare=False)
+    also: tuple["Finding", ...] = field(default=(), compare=False)
+
+    @property
+    def place(self) -> str:
+        """File, line and column."""
+        return ":".join(filter(None, (self.file, str(self.line) if self.line else "", self.column)))
 
     @property
     def text(self) -> str:
-        """The finding in two lines."""
-        place = ":".join(filter(None, (self.file, str(self.line) if self.line else "", self.column)))
-        return f"{place} {self.code} {self.name}: {self.message}\n    help: {self.help}"
+        """The finding, what to do, and a line for each weaker finding of the same slip."""
+        also = [f"    also {f.place} {f.code} {f.name}: {f.message}" for f in self.also]
+        return "\n".join([f"{self.place} {self.code} {self.name}: {self.message}", f"    help: {self.help}", *also])
 
 
 @dataclass(frozen=True)
@@ -54,6 +61,10 @@ class Report:
 
     def as_dict(self) -> dict[str, Any]:
         """The report as `audit --json` prints it."""
-        keys = ("file", "line", "column", "code", "name", "severity", "message", "help")
-        plain = [{k: v for k, v in asdict(f).items() if k in keys} for f in self.findings]
-        return {"findings": plain, "counts": self.counts}
+        return {"findings": [_plain(f) for f in self.findings], "counts": self.counts}
+
+
+def _plain(f: Finding) -> dict[str, Any]:
+    """A finding as JSON values; `also` only where the slip has weaker findings."""
+    keys = ("file", "line", "column", "code", "name", "severity", "message", "help")
+    return {k: getattr(f, k) for k in keys} | ({"also": [_plain(a) for a in f.also]} if f.also else {})

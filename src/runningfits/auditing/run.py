@@ -7,6 +7,7 @@ from .. import tables
 from ..places import folder
 from .findings import Finding, Report
 from .form import read, schema
+from .grouping import grouped
 from .load import Folder, load
 from .prepare import prepare
 from .rules import rules, run
@@ -32,13 +33,7 @@ def judge(found: Folder, passed: list[tuple[int, dict[str, str]]]) -> Report:
     left = [f for f in hits if (f.code, f.row) not in keys]
     rows = {r for t in tables.PER_ENGINE for _, _, r, _ in found.of(t)}
     left += [_idle(line, r) for line, r in passed if (r["rule"], r["row"]) not in fired and r["row"] in rows]
-    return Report(tuple(sorted(_strongest(left))), _count(found))
-
-
-def _strongest(found: list[Finding]) -> list[Finding]:
-    """Findings less those of plausibility on a row that an error already speaks of: one slip, one thing to mend."""
-    wrong = {f.row for f in found if f.row and f.severity == "error"}
-    return [f for f in found if f.code[0] != "P" or f.row not in wrong]
+    return Report(tuple(grouped(left)), _count(found))
 
 
 def exceptions() -> list[tuple[int, dict[str, str]]]:
