@@ -54,6 +54,11 @@ def test_a_lookup_that_finds_nothing_says_what_there_is() -> None:
 
 def test_engines_are_found_by_words() -> None:
     found = CliRunner().invoke(main, ["engines", "detroit"], catch_exceptions=False).output
-    assert [line.split()[0] for line in found.splitlines()] == ["detroit-6v-53", "detroit-8v-71t"]
+    assert [line.split()[0] for line in found.splitlines()] == ["detroit-53-inline", "detroit-6v-53", "detroit-8v-71t"]
     air = CliRunner().invoke(main, ["engines", "air diesel"], catch_exceptions=False).output
-    assert [line.split()[0] for line in air.splitlines()] == ["continental-avds-1790", "onan-dje"]
+    assert [line.split()[0] for line in air.splitlines()] == [
+        "continental-avds-1790",
+        "deutz-912",
+        "onan-dje",
+        "unidentified-tm-5-6115-585-34",
+    ]

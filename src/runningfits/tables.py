@@ -23,6 +23,7 @@ SHARED = (
     "choices",
     "misprints",
     "renamed",
+    "rereadings",
 )
 PER_ENGINE = ("sizes", "clearances", "torques", "sequences")
 LIMITS = ("sizes", "clearances")

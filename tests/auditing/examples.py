@@ -54,9 +54,21 @@ DEFAULTS = {
     "misprints": {"why": "example", "evidence": "example", "date": "2026-01-01"},
     "choices": {"why": "example", "evidence": "example", "date": "2026-01-01"},
     "renamed": {"why": "example", "date": "2026-01-01"},
+    "rereadings": {"date": "2026-01-01"},
 }
 DEFAULTS["clearances"] = DEFAULTS["sizes"]
-OWN = ("sources", "pages", "engines", "misprints", "choices", "renamed", "guides", "materials", "fasteners")
+OWN = (
+    "sources",
+    "pages",
+    "engines",
+    "misprints",
+    "choices",
+    "renamed",
+    "rereadings",
+    "guides",
+    "materials",
+    "fasteners",
+)
 FILES = ("file", "text", "hex", "without", "extra", "manifest", "big")
 
 

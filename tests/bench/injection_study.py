@@ -1,6 +1,7 @@
 """Study: errors of known kinds are put into the real dataset, and the rules must find them.
 
-Run as `python tests/bench/injection_study.py [--count 2000] [--seed 1] [--write docs/rules-study.md]`. Each error is
+Run as `python tests/bench/injection_study.py [--count 2000] [--seed 1] [--write docs/rules-study.md]`; with
+`--write` also `rules/study.csv`, what each rule found. Each error is
 put in alone, the rules run, and the error is taken out again; then the same errors by the hundred at once.
 """
 
@@ -392,6 +393,16 @@ def report(
     return "\n".join([*PREFACE, *lines, "", *_summary(tallies, strays, hundred, stranger, count, seed), ""])
 
 
+def by_rule(tallies: dict[tuple[str, str], Tally]) -> str:
+    """What each rule found by kind of error, as CSV for the pages of the rules."""
+    lines = ["rule,kind,found,tried"]
+    for kind in KINDS:
+        mine = [t for (k, _), t in tallies.items() if k == kind]
+        by: Counter[str] = sum((t.by for t in mine), Counter())
+        lines += [f"{code},{kind},{n},{sum(t.tried for t in mine)}" for code, n in by.items()]
+    return "\n".join([lines[0], *sorted(lines[1:])]) + "\n"
+
+
 def _summary(
     tallies: dict[tuple[str, str], Tally],
     strays: float,
@@ -447,6 +458,7 @@ def main() -> None:
     print(text)
     if given.write:
         given.write.write_text(text, encoding="utf-8", newline="\n")
+        (folder("rules") / "study.csv").write_text(by_rule(tallies), encoding="utf-8", newline="\n")
 
 
 if __name__ == "__main__":

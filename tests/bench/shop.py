@@ -14,7 +14,7 @@ from runningfits.tidy import render
 
 from ..auditing.examples import ENGINE, SOURCE, filled
 
-OWN = ("engines", "sources", "pages", "choices", "misprints", "renamed", "guides")
+OWN = ("engines", "sources", "pages", "choices", "misprints", "renamed", "rereadings", "guides")
 SECOND = {**SOURCE, "source": "example-2", "number": "2"}
 PAGES = [{"source": s, "page": p} for s in ("example", "example-2") for p in ("1", "2")]
 

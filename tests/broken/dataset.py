@@ -17,7 +17,7 @@ SEQUENCES = f"engines/{ENGINE}/sequences.csv"
 CITED = {"source": "example", "page": "1"}
 RANGE = {"class": "new", "position": "all", "unit": "in", "unit_2": "mm", **CITED, "reading": "twice"}
 STEP = {"position": "all", "action": "tighten", "unit": "N.m", **CITED, "reading": "once"}
-JUDGED = ("choices", "misprints", "renamed")
+JUDGED = ("choices", "misprints", "renamed", "rereadings")
 """Tables about rows of the real engines, which the small dataset does not have."""
 
 ROWS: dict[str, list[dict[str, str]]] = {

@@ -35,6 +35,11 @@ class Finding:
         return ":".join(filter(None, (self.file, str(self.line) if self.line else "", self.column)))
 
     @property
+    def page(self) -> str:
+        """Where the rule is explained: its page's name, which is also that of its file."""
+        return f"rules/{self.code}-{self.name}"
+
+    @property
     def text(self) -> str:
         """The finding, what to do, and a line for each weaker finding of the same slip."""
         also = [f"    also {f.place} {f.code} {f.name}: {f.message}" for f in self.also]
@@ -66,5 +71,5 @@ class Report:
 
 def _plain(f: Finding) -> dict[str, Any]:
     """A finding as JSON values; `also` only where the slip has weaker findings."""
-    keys = ("file", "line", "column", "code", "name", "severity", "message", "help")
+    keys = ("file", "line", "column", "code", "name", "severity", "message", "help", "page")
     return {k: getattr(f, k) for k in keys} | ({"also": [_plain(a) for a in f.also]} if f.also else {})

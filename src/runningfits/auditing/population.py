@@ -20,7 +20,7 @@ from ..places import folder
 from ..tables import rows as table_rows
 
 FEWEST, FAMILIES = 8, 4
-"""A quantity with fewer rows, or rows from fewer families, is judged with all of its kind."""
+"""A quantity with fewer rows, or rows from fewer families, is judged with all of its kind; a kind with fewer not."""
 
 MARGIN = 0.7
 """Least margin beyond what was seen, in natural logarithms: a factor of two. Chosen so that about one row in twenty
@@ -114,8 +114,13 @@ def scales(limits: Iterable[dict[str, Any]], levels: dict[str, float]) -> dict[s
 Maker = Callable[[str, float], Feature]
 
 
+def _kind(r: dict[str, Any]) -> str:
+    """Kind of a row: those of one kind and dimension are judged together, a spring's load not with its length."""
+    return str(r["kind"]) if r.get("dimension", "length") == "length" else f"{r['kind']} ({r['dimension']})"
+
+
 def _of_limit(r: dict[str, Any], scale: float) -> Iterator[Feature]:
-    make = _maker(r, r["quantity"], r["kind"])
+    make = _maker(r, r["quantity"], _kind(r))
     shift = scale if r["kind"] in SCALED and r["dimension"] == "length" else 0.0
     v, low, high = value(r), r["low_si"], r["high_si"]
     if v is not None and v > 0:
@@ -162,7 +167,7 @@ def _siblings(limits: list[dict[str, Any]]) -> Iterator[Feature]:
             others = [o["value"] for o in rows if o is not r]
             if others:
                 near = min(others, key=lambda o: abs(log(r["value"] / o)))
-                yield _maker(r, r["quantity"].partition(" step")[0], r["kind"])("sibling", log(r["value"] / near))
+                yield _maker(r, r["quantity"].partition(" step")[0], _kind(r))("sibling", log(r["value"] / near))
 
 
 def _of_torque(r: dict[str, Any]) -> Iterator[Feature]:
@@ -242,7 +247,7 @@ def _bound(group: str, statistic: str, fs: list[Feature]) -> Bound | None:
     """Bounds beyond what is seen by a robust spread, and never by less than the margin."""
     values = [f.value for f in fs]
     families = len({f.engine for f in fs})
-    if not group.startswith("all ") and (len(values) < FEWEST or families < FAMILIES):
+    if len(values) < FEWEST or families < FAMILIES:
         return None
     middle = statistics.median(values)
     spread = 1.4826 * statistics.median(abs(v - middle) for v in values)

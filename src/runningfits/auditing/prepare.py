@@ -86,6 +86,7 @@ NUMBERS = {
     "si": "REAL",
     "step": "REAL",
     "misprint": "INTEGER",
+    "source": "TEXT",
 }
 
 
@@ -172,7 +173,8 @@ def _numbers(row: Row, place: tuple[Any, ...], known: dict[str, units.Unit]) -> 
         step = numerals.step(row.cells[column]) if row.value(column) is None else row.step(column)
         si, step_si = _si(row.value(column), known.get(unit)), _si(step, known.get(unit))
         base = column.removesuffix("_2")
-        found.append((*place, column, base, row.cells[column], unit, si, step_si, int(column in row.misprints)))
+        misprint = int(column in row.misprints)
+        found.append((*place, column, base, row.cells[column], unit, si, step_si, misprint, row.cells["source"]))
     return found
 
 

@@ -31,7 +31,10 @@ def result(found: "Result") -> dict[str, Any]:
         "results": [_judged(j, found) for j in found.judged],
         "torques": list(found.torques),
         "findings": [
-            {k: getattr(f, k) for k in ("file", "line", "column", "code", "name", "severity", "message", "help")}
+            {
+                k: getattr(f, k)
+                for k in ("file", "line", "column", "code", "name", "severity", "message", "help", "page")
+            }
             for f in found.findings
         ],
     }

@@ -13,11 +13,15 @@ from ..places import folder
 @click.command()
 @click.argument("folder_", metavar="[DIR]", required=False, type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print the findings as JSON.")
-def audit(folder_: Path | None, as_json: bool) -> None:
+@click.option("--about", metavar="CODE", help="Print what a rule looks for, why, and what to do; nothing is checked.")
+def audit(folder_: Path | None, as_json: bool, about: str | None) -> None:
     """Check a data folder against the schema and the rules.
 
     Exit status: 0 clean, 1 something was found, 2 the folder could not be used.
     """
+    if about:
+        _about(about)
+        return
     from ..auditing.run import audit as run
 
     try:
@@ -29,11 +33,23 @@ def audit(folder_: Path | None, as_json: bool) -> None:
     sys.exit(0 if report.clean else 1)
 
 
+def _about(code: str) -> None:
+    from ..auditing import pages
+
+    found = pages.about(code)
+    if found is None:
+        known = ", ".join(r.code for r in pages.all_rules())
+        click.echo(f'runningfits: no rule "{code}"; there are {known}', err=True)
+        sys.exit(2)
+    click.echo(found.rstrip())
+
+
 def _text(report: Report) -> str:
     counts = report.counts
     found = [f.text for f in report.findings]
     summary = ", ".join(f"{counts[s]} {s}{'' if counts[s] == 1 else 's'}" for s in ("error", "warning", "remark"))
-    return "\n".join([*found, f"{counts['rows']} rows: {summary}"])
+    more = ["more on a rule: runningfits audit --about CODE"] if found else []
+    return "\n".join([*found, *more, f"{counts['rows']} rows: {summary}"])
 
 
 @click.command()
