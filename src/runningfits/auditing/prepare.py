@@ -87,11 +87,16 @@ NUMBERS = {
     "step": "REAL",
     "misprint": "INTEGER",
     "source": "TEXT",
+    "places": "INTEGER",
 }
+"""Columns of `numbers`, one row a printed number: SI value, printed step in SI, decimals."""
+
+TWINS = NUMBERS | {f"{n}_2": NUMBERS[n] for n in ("text", "unit", "si", "step", "places")}
+"""Columns of `twins`: a number with the same one in the second unit; `misprint` where either is one."""
 
 
 def _engine_rows(base: sqlite3.Connection, found: Folder, given: Known) -> None:
-    prepared: dict[str, list[tuple[Any, ...]]] = {"limits": [], "torques": [], "numbers": [], "places": []}
+    prepared: dict[str, list[tuple[Any, ...]]] = {"limits": [], "torques": [], "numbers": [], "twins": [], "places": []}
     for table in ("sizes", "clearances", "torques"):
         for file, line, name, cells in found.of(table):
             for target, rows in _forms((name, table, file.engine, file.file, line), cells, given):
@@ -99,6 +104,7 @@ def _engine_rows(base: sqlite3.Connection, found: Folder, given: Known) -> None:
     create(base, "limits", FIRST | _wide_columns("sizes"), prepared["limits"])
     create(base, "torques", FIRST | _wide_columns("torques"), prepared["torques"])
     create(base, "numbers", FIRST | NUMBERS, prepared["numbers"])
+    create(base, "twins", FIRST | TWINS, prepared["twins"])
     create(base, "places", {"row": "TEXT", "place": "INTEGER"}, prepared["places"])
     for table, columns in _INDEXES:
         base.execute(f'CREATE INDEX "{table}-{"-".join(columns)}" ON "{table}" ({", ".join(columns)})')
@@ -117,7 +123,9 @@ def _forms(place: tuple[Any, ...], cells: dict[str, str], given: Known) -> Forms
     quantity = given.quantities.get(row.item, {})
     wide = _wide(row, place, given.units, quantity.get("limit_side", "upper"))
     yield "torques" if table == "torques" else "limits", [wide]
-    yield "numbers", _numbers(row, place, given.units)
+    numbers = _numbers(row, place, given.units)
+    yield "numbers", list(numbers.values())
+    yield "twins", [_twin(n, numbers[f"{c}_2"]) for c, n in numbers.items() if f"{c}_2" in numbers]
     count = given.engines.get(engine, {}).get(quantity.get("count") or "")
     yield "places", [(name, n) for n in _expand(cells["position"], int(count) if count else None)]
 
@@ -131,12 +139,13 @@ def add(base: sqlite3.Connection, place: tuple[Any, ...], cells: dict[str, str],
 
 def remove(base: sqlite3.Connection, name: str) -> None:
     """Take a row out of the prepared tables."""
-    for table in ("limits", "torques", "numbers", "places"):
+    for table in ("limits", "torques", "numbers", "twins", "places"):
         base.execute(f'DELETE FROM "{table}" WHERE row = ?', (name,))
 
 
 _INDEXES = (
     ("numbers", ("row",)),
+    ("twins", ("row",)),
     ("limits", ("row",)),
     ("limits", ("engine", "quantity", "source")),
     ("limits", ("quantity",)),
@@ -164,8 +173,9 @@ def _si(value: Decimal | None, unit: units.Unit | None) -> float | None:
     return None if value is None or unit is None else float(Fraction(value) * unit.factor)
 
 
-def _numbers(row: Row, place: tuple[Any, ...], known: dict[str, units.Unit]) -> list[tuple[Any, ...]]:
-    found = []
+def _numbers(row: Row, place: tuple[Any, ...], known: dict[str, units.Unit]) -> dict[str, tuple[Any, ...]]:
+    """Rows of `numbers` by column."""
+    found = {}
     for column in PRINTED_2:
         if not row.cells.get(column):
             continue
@@ -173,9 +183,18 @@ def _numbers(row: Row, place: tuple[Any, ...], known: dict[str, units.Unit]) -> 
         step = numerals.step(row.cells[column]) if row.value(column) is None else row.step(column)
         si, step_si = _si(row.value(column), known.get(unit)), _si(step, known.get(unit))
         base = column.removesuffix("_2")
-        misprint = int(column in row.misprints)
-        found.append((*place, column, base, row.cells[column], unit, si, step_si, misprint, row.cells["source"]))
+        text, misprint = row.cells[column], int(column in row.misprints)
+        places = len(text.partition(".")[2])
+        found[column] = (*place, column, base, text, unit, si, step_si, misprint, row.cells["source"], places)
     return found
+
+
+def _twin(first: tuple[Any, ...], second: tuple[Any, ...]) -> tuple[Any, ...]:
+    """Row of `twins` from two rows of `numbers`."""
+    names = [*FIRST, *NUMBERS]
+    one, two = (dict(zip(names, n, strict=True)) for n in (first, second))
+    one["misprint"] = max(one["misprint"], two["misprint"])
+    return (*one.values(), *(two[n] for n in ("text", "unit", "si", "step", "places")))
 
 
 @cache
