@@ -88,7 +88,8 @@ def test_a_unit_of_the_right_dimension_is_picked() -> None:
 
 def test_factors_are_exact() -> None:
     rows = [{"unit": "third", "dimension": "count", "factor": "1/3", "label": "a third"}]
-    assert units.from_rows(rows)["third"] == Unit("third", "count", Fraction(1, 3), "a third")
+    third = units.from_rows(rows)["third"]
+    assert (third.unit, third.dimension, third.factor, third.label) == ("third", "count", Fraction(1, 3), "a third")
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ from fractions import Fraction
 from .numerals import plain
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Unit:
     """A unit: its name, what it measures, its exact factor to SI, its name in words."""
 

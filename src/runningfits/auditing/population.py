@@ -22,8 +22,8 @@ from ..tables import rows as table_rows
 FEWEST, FAMILIES = 8, 4
 """A quantity with fewer rows, or rows from fewer families, is judged with all of its kind; a kind with fewer not."""
 
-MARGIN = 0.7
-"""Least margin beyond what was seen, in natural logarithms: a factor of two. Chosen so that about one row in twenty
+MARGIN = 0.35
+"""Least margin beyond what was seen, in natural logarithms: a factor of 1.4. Chosen so that about one row in twenty
 of a family that the bounds were not fitted to is flagged (docs/rules-study.md)."""
 
 SCALED = ("size", "clearance", "gap", "end-play", "form", "protrusion", "backlash")
