@@ -19,6 +19,7 @@ SHARED = (
     "materials",
     "fasteners",
     "threads",
+    "general_torques",
     "guides",
     "choices",
     "misprints",

@@ -55,6 +55,7 @@ DEFAULTS = {
     "choices": {"why": "example", "evidence": "example", "date": "2026-01-01"},
     "renamed": {"why": "example", "date": "2026-01-01"},
     "rereadings": {"date": "2026-01-01"},
+    "general_torques": {"thread_state": "dry", "source": "example", "page": "1", "reading": "once"},
 }
 DEFAULTS["clearances"] = DEFAULTS["sizes"]
 OWN = (
@@ -68,6 +69,7 @@ OWN = (
     "guides",
     "materials",
     "fasteners",
+    "general_torques",
 )
 FILES = ("file", "text", "hex", "without", "extra", "manifest", "big")
 

@@ -6,10 +6,12 @@ put in alone, the rules run, and the error is taken out again; then the same err
 """
 
 import argparse
+import os
 import random
 import sqlite3
 from collections import Counter, defaultdict
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
@@ -293,25 +295,55 @@ def touches(finding: Finding, names: set[str]) -> bool:
     return finding.row in names or bool(names & set(finding.others))
 
 
-def alone(study: Study, injections: list[Injection]) -> tuple[dict[tuple[str, str], Tally], float, list[Injection]]:
-    """Each error alone: tallies by kind and class, share of untouched rows that were flagged, errors not found."""
-    tallies: defaultdict[tuple[str, str], Tally] = defaultdict(Tally)
-    strays = 0
-    missed = []
-    for injection in injections:
+@dataclass
+class Alone:
+    """What came of errors put in each alone: tallies by kind and class, untouched rows flagged, errors not found."""
+
+    tallies: defaultdict[tuple[str, str], Tally] = field(default_factory=lambda: defaultdict(Tally))
+    strays: int = 0
+    missed: list[int] = field(default_factory=list)
+
+    def add(self, other: "Alone") -> None:
+        for key, t in other.tallies.items():
+            mine = self.tallies[key]
+            for name in ("tried", "found", "large", "large_found"):
+                setattr(mine, name, getattr(mine, name) + getattr(t, name))
+            mine.by.update(t.by)
+        self.strays += other.strays
+        self.missed += other.missed
+
+
+def alone(numbers: Iterable[int], count: int, seed: int) -> Alone:
+    """Each of these errors of a drawing put in alone."""
+    study, found = Study(folder("data")), Alone()
+    injections = draw(study, count, seed)
+    for n in numbers:
+        injection = injections[n]
         names = {p.id for p, _ in injection.cells}
         new = study.try_out([injection])
         hits = [f for f in new if touches(f, names)]
-        strays += len({f.row for f in new} - names)
-        tally = tallies[injection.kind, study.kind_of(injection.place, injection.column)]
+        found.strays += len({f.row for f in new} - names)
+        tally = found.tallies[injection.kind, study.kind_of(injection.place, injection.column)]
         tally.tried += 1
         tally.found += bool(hits)
         tally.large += injection.moved > 0.1
         tally.large_found += bool(hits) and injection.moved > 0.1
         tally.by.update({f.code for f in hits})
         if not hits:
-            missed.append(injection)
-    return dict(tallies), strays / (len(injections) * len(study.places)), missed
+            found.missed.append(n)
+    return found
+
+
+def all_alone(total: int, count: int, seed: int) -> Alone:
+    """Every error put in alone, shared out among the processors; the sum does not depend on their number."""
+    workers = os.cpu_count() or 1
+    found = Alone()
+    with ProcessPoolExecutor(workers) as pool:
+        parts = [pool.submit(alone, range(n, total, workers), count, seed) for n in range(workers)]
+        for part in parts:
+            found.add(part.result())
+    found.missed.sort()
+    return found
 
 
 def by_hundreds(study: Study, injections: list[Injection]) -> tuple[float, float]:
@@ -370,7 +402,7 @@ CLASSES = ("two units", "one unit, closes", "one unit, alone")
 
 
 def report(
-    tallies: dict[tuple[str, str], Tally],
+    tallies: Mapping[tuple[str, str], Tally],
     strays: float,
     hundred: tuple[float, float],
     stranger: float,
@@ -393,7 +425,7 @@ def report(
     return "\n".join([*PREFACE, *lines, "", *_summary(tallies, strays, hundred, stranger, count, seed), ""])
 
 
-def by_rule(tallies: dict[tuple[str, str], Tally]) -> str:
+def by_rule(tallies: Mapping[tuple[str, str], Tally]) -> str:
     """What each rule found by kind of error, as CSV for the pages of the rules."""
     lines = ["rule,kind,found,tried"]
     for kind in KINDS:
@@ -404,7 +436,7 @@ def by_rule(tallies: dict[tuple[str, str], Tally]) -> str:
 
 
 def _summary(
-    tallies: dict[tuple[str, str], Tally],
+    tallies: Mapping[tuple[str, str], Tally],
     strays: float,
     hundred: tuple[float, float],
     stranger: float,
@@ -447,18 +479,20 @@ def main() -> None:
     given = options.parse_args()
     study = Study(folder("data"))
     injections = draw(study, given.count, given.seed)
-    tallies, strays, missed = alone(study, injections)
+    single = all_alone(len(injections), given.count, given.seed)
+    strays = single.strays / (len(injections) * len(study.places))
     hundred = by_hundreds(study, injections)
-    text = report(tallies, strays, hundred, strangers(study), len(injections), given.seed)
+    text = report(single.tallies, strays, hundred, strangers(study), len(injections), given.seed)
     if given.missed:
-        for m in missed:
+        for n in single.missed:
+            m = injections[n]
             (place, cells), *_ = m.cells
             changes = ", ".join(f"{c} {place.cells[c]} -> {cells[c]}" for c in cells if cells[c] != place.cells[c])
             print(f"{m.kind} | {study.kind_of(place, m.column)} | {place.id} | {changes}")
     print(text)
     if given.write:
         given.write.write_text(text, encoding="utf-8", newline="\n")
-        (folder("rules") / "study.csv").write_text(by_rule(tallies), encoding="utf-8", newline="\n")
+        (folder("rules") / "study.csv").write_text(by_rule(single.tallies), encoding="utf-8", newline="\n")
 
 
 if __name__ == "__main__":

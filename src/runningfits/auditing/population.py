@@ -126,7 +126,8 @@ def _of_limit(r: dict[str, Any], scale: float) -> Iterator[Feature]:
     if v is not None and v > 0:
         yield make("level", log(v) - shift)
     if low is not None and high is not None and high > low:
-        yield make("width", log(high - low))
+        if r["class"] != "selective":
+            yield make("width", log(high - low))
         if low > 0 and r["kind"] != "size":
             yield make("span", log(high / low))
     if r["printed_limit"] is not None:
