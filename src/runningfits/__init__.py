@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from .bench.check import Result
 
 __all__ = ["Dataset", "NotInDatasetError", "__version__", "audit", "check", "load"]
-__version__ = "0.1.0"
+__version__ = "0.2.0"
 
 
 def load(path: str | Path | None = None) -> Dataset:
