@@ -6,8 +6,10 @@ from . import __version__
 
 _COMMANDS = {
     "audit": "quality",
+    "changes": "quality",
     "check": "bench",
     "engines": "lookup",
+    "publish": "quality",
     "reread": "quality",
     "sheet": "bench",
     "show": "lookup",

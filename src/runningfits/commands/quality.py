@@ -1,4 +1,4 @@
-"""Commands for contributors: audit, reread and tidy."""
+"""Commands for contributors and releases: audit, changes, publish, reread and tidy."""
 
 import json
 import sys
@@ -96,3 +96,45 @@ def reread(files: tuple[Path, ...], data: Path | None) -> None:
         sys.exit(2)
     click.echo(report(compared))
     sys.exit(0 if all(c.agrees for c in compared) else 1)
+
+
+@click.command()
+@click.argument("old", metavar="OLD", type=click.Path(path_type=Path))
+@click.argument("new", metavar="NEW", type=click.Path(path_type=Path))
+@click.option("--json", "as_json", is_flag=True, help="Print the changes as JSON.")
+def changes(old: Path, new: Path, as_json: bool) -> None:
+    """List the rows that two data folders differ in: added, changed, withdrawn, renamed.
+
+    Exit status: 0 no change, 1 changes, 2 a folder could not be used.
+    """
+    from .. import changes as listed
+
+    try:
+        before, after = listed.read(old), listed.read(new)
+    except (UnusableError, OSError) as error:
+        click.echo(f"runningfits: {error}", err=True)
+        sys.exit(2)
+    found = listed.changes(before, after)
+    versions = before.number, after.number
+    values = json.dumps(listed.as_dict(found, *versions), indent=2, ensure_ascii=False) if as_json else ""
+    click.echo(values or listed.text(found, *versions))
+    sys.exit(1 if found else 0)
+
+
+@click.command()
+@click.argument("target", metavar="DIR", type=click.Path(path_type=Path))
+@click.option("--data", metavar="DIR", type=click.Path(path_type=Path), help="Data folder to publish.")
+@click.option("--last", metavar="DIR", type=click.Path(path_type=Path), help="Data folder of the last release.")
+def publish(target: Path, data: Path | None, last: Path | None) -> None:
+    """Write the published form to a new folder: JSON, CSV, Parquet, SQLite, XLSX, citations, checksums, changes.
+
+    Needs the extra `publish`. Exit status: 0 written, 2 the data are not clean, or DIR is there or cannot be written.
+    """
+    from ..publishing.publish import publish as run
+
+    try:
+        names = run(data or folder("data"), target, last)
+    except (UnusableError, OSError, ModuleNotFoundError) as error:
+        click.echo(f"runningfits: {error}", err=True)
+        sys.exit(2)
+    click.echo(f"{len(names)} files in {target}")

@@ -1,0 +1,111 @@
+"""What changed between two versions of the dataset, row by row."""
+
+import json
+from collections.abc import Iterator
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Any
+
+from . import tables
+from .auditing.findings import UnusableError
+from .auditing.form import schema
+from .auditing.load import load
+from .places import folder
+
+Cells = dict[str, str]
+KINDS = ("added", "changed", "withdrawn", "renamed")
+
+
+@dataclass(frozen=True)
+class Change:
+    """A row that was added, changed, withdrawn or renamed.
+
+    `row` is its id in the new version, or in the old one where it is withdrawn; `old` and `new` are the cells that
+    differ, and for a renamed row the ids; `why` tells the registered reason, where there is one.
+    """
+
+    kind: str
+    table: str
+    row: str
+    old: Cells
+    new: Cells
+    why: str = ""
+
+
+@dataclass(frozen=True)
+class Version:
+    """A data folder read whole: its version, its rows by table and id, its registers."""
+
+    number: str
+    rows: dict[tuple[str, str], Cells]
+    renamed: dict[str, str]
+    reasons: dict[tuple[str, str], str]
+
+
+def changes(before: Version, after: Version) -> list[Change]:
+    """Changes from one version to another, by table and id."""
+    return sorted(_compared(before, after), key=lambda c: (c.table, c.row, c.kind))
+
+
+def read(data: Path) -> Version:
+    """A data folder read whole; raises UnusableError when it is no dataset or its form is faulty."""
+    found = load(data)
+    if found.faults:
+        raise UnusableError(f"{data}: {found.faults[0][0]} has faults of form; expected a folder that the audit passes")
+    rows: dict[tuple[str, str], Cells] = {}
+    for file in found.files:
+        key = schema(folder("schema"), file.table)["primaryKey"]
+        for _, name, cells in file.rows:
+            rows[file.table, name or "/".join(cells[k] for k in key)] = cells
+    renamed = {r["old"]: r["new"] for _, _, _, r in found.of("renamed")}
+    reasons = {(r["row"], r["column"]): f"second reading: {r['kind']}" for _, _, _, r in found.of("rereadings")}
+    number = json.loads((data / "datapackage.json").read_text(encoding="utf-8"))["version"]
+    return Version(number, rows, renamed, reasons)
+
+
+def _compared(before: Version, after: Version) -> Iterator[Change]:
+    moved = {old: new for old, new in after.renamed.items() if old not in before.renamed}
+    for (table, name), cells in before.rows.items():
+        here = moved.get(name, name)
+        now = after.rows.get((table, here))
+        if now is None:
+            yield Change("withdrawn", table, name, cells, {})
+            continue
+        if here != name:
+            yield Change("renamed", table, here, {"row": name}, {"row": here})
+        differing = [c for c in cells if cells[c] != now.get(c, "")]
+        if differing and here == name:
+            why = "; ".join(dict.fromkeys(filter(None, (after.reasons.get((here, c), "") for c in differing))))
+            yield Change("changed", table, here, {c: cells[c] for c in differing}, {c: now[c] for c in differing}, why)
+    came = set(moved.values())
+    for (table, name), cells in after.rows.items():
+        if (table, name) not in before.rows and name not in came:
+            yield Change("added", table, name, {}, cells)
+
+
+def as_dict(found: list[Change], old: str, new: str) -> dict[str, Any]:
+    """The change list as JSON values, with the two versions and how many changes of each kind there are."""
+    counts = {k: sum(c.kind == k for c in found) for k in KINDS}
+    return {"from": old, "to": new, "counts": counts, "changes": [asdict(c) for c in found]}
+
+
+def text(found: list[Change], old: str, new: str) -> str:
+    """The change list in words: a line a row, rows of the engines in full, shared tables too."""
+    lines = [line for c in found for line in _lines(c)]
+    counts = ", ".join(f"{sum(c.kind == k for c in found)} {k}" for k in KINDS)
+    return "\n".join([*lines, f"{old} to {new}: {counts}"])
+
+
+def _lines(c: Change) -> Iterator[str]:
+    if c.kind == "renamed":
+        yield f"renamed {c.table}: {c.old['row']} is now {c.new['row']}"
+        return
+    yield f"{c.kind} {c.table}: {c.row}{f' ({c.why})' if c.why else ''}"
+    if c.kind == "changed":
+        for column in c.old:
+            yield f"    {column}: {c.old[column] or 'nothing'} is now {c.new[column] or 'nothing'}"
+    else:
+        cells = c.new or c.old
+        numbers = [f"{k} {cells[k]}" for k in (*tables.PRINTED, "unit") if cells.get(k)]
+        if numbers:
+            yield f"    {', '.join(numbers)}"

@@ -1,0 +1,131 @@
+"""JSON documents, citations and metadata of the published form. Numbers are text, as printed."""
+
+import json
+import re
+from typing import Any
+
+from ..dataset import Dataset
+from ..shown import row_values
+
+SCHEMA_VERSION = "1.0.0"
+"""Version of the form of these documents."""
+
+
+def envelope(data: Dataset, made: str) -> dict[str, str]:
+    """What every document bears; `made` is the date of the data."""
+    return {"schema_version": SCHEMA_VERSION, "data_version": data.version, "generated_at": made}
+
+
+def engine(data: Dataset, name: str, made: str) -> dict[str, Any]:
+    """Everything about one engine: ranges, tightening steps and orders with their citation, twice-read share."""
+    limits = data.all_rows(name, "sizes") + data.all_rows(name, "clearances")
+    steps = data.all_rows(name, "torques")
+    orders = [{"id": r.id, **_plain(r.cells), "cite": {"text": r.cite.text}} for r in data.all_rows(name, "sequences")]
+    return {
+        **envelope(data, made),
+        "engine": _plain(data.engine(name)),
+        "counts": counts(data, name),
+        "ranges": [row_values(r, data) for r in limits],
+        "torques": [row_values(r, data) for r in steps],
+        "sequences": orders,
+    }
+
+
+def counts(data: Dataset, name: str) -> dict[str, int]:
+    """How many ranges, tightening steps, documents and rows read twice an engine has."""
+    limits = data.all_rows(name, "sizes") + data.all_rows(name, "clearances")
+    steps = data.all_rows(name, "torques")
+    return {
+        "ranges": len(limits),
+        "torque_steps": len(steps),
+        "documents": len({r["source"] for r in limits + steps}),
+        "read_twice": sum(r["reading"] == "twice" for r in limits + steps),
+    }
+
+
+def index(data: Dataset, made: str) -> dict[str, Any]:
+    """The engines with their counts and the address of their document."""
+    listed = [
+        {**_plain(line), "counts": counts(data, name), "document": f"engines/{name}.json"}
+        for name, line in sorted(data.engines.items())
+    ]
+    return {**envelope(data, made), "engines": listed}
+
+
+def table(data: Dataset, name: str, made: str) -> dict[str, Any]:
+    """A shared table as a document."""
+    return {**envelope(data, made), name: [_plain(r) for r in data.table(name)]}
+
+
+def _plain(cells: dict[str, str]) -> dict[str, str | None]:
+    return {k: v or None for k, v in cells.items()}
+
+
+_BIBTEX = str.maketrans(
+    {c: f"\\{c}" for c in "&%$#_{}"}
+    | {"~": r"\textasciitilde{}", "^": r"\textasciicircum{}", "\\": r"\textbackslash{}"}
+)
+
+
+def bibtex(data: Dataset) -> str:
+    """The sources as BibTeX."""
+    entries = []
+    for s in data.table("sources"):
+        fields = {
+            "title": s["title"],
+            "institution": s["publisher"],
+            "number": s["number"],
+            "year": _year(s["issued"]),
+            "note": s["rights"],
+        }
+        lines = [f"  {k} = {{{v.translate(_BIBTEX)}}}" for k, v in fields.items() if v]
+        entries.append(f"@techreport{{{s['source']},\n" + ",\n".join(lines) + "\n}\n")
+    return "\n".join(entries)
+
+
+def csl(data: Dataset) -> list[dict[str, Any]]:
+    """The sources as CSL-JSON."""
+    return [_csl(s) for s in data.table("sources")]
+
+
+def _csl(s: dict[str, str]) -> dict[str, Any]:
+    kind = "standard" if s["kind"] == "standard" else "book" if s["kind"] == "handbook" else "report"
+    found = {"id": s["source"], "type": kind, "title": s["title"], "publisher": s["publisher"], "number": s["number"]}
+    year = _year(s["issued"])
+    return {k: v for k, v in found.items() if v} | ({"issued": {"date-parts": [[int(year)]]}} if year else {})
+
+
+def _year(text: str) -> str:
+    found = re.search(r"\b(1[89]|20)\d\d\b", text)
+    return found[0] if found else ""
+
+
+def metadata(data: Dataset, described: dict[str, Any], made: str) -> dict[str, Any]:
+    """schema.org/Dataset metadata."""
+    licences = [x["path"] for x in described["licenses"]]
+    forms = {
+        "csv": "text/csv",
+        "parquet": "application/vnd.apache.parquet",
+        "runningfits.sqlite": "application/vnd.sqlite3",
+        "runningfits.xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+    }
+    return {
+        "@context": "https://schema.org/",
+        "@type": "Dataset",
+        "name": described["title"],
+        "description": described["description"],
+        "version": data.version,
+        "datePublished": made[:10],
+        "license": licences[0],
+        "isAccessibleForFree": True,
+        "creator": {"@type": "Organization", "name": described["title"]},
+        "variableMeasured": [q["label"] for q in data.table("quantities")],
+        "distribution": [
+            {"@type": "DataDownload", "encodingFormat": kind, "contentUrl": name} for name, kind in forms.items()
+        ],
+    }
+
+
+def text(value: Any) -> str:
+    """A document as text: two blanks a level, one line end at the end."""
+    return json.dumps(value, indent=2, ensure_ascii=False) + "\n"

@@ -1,0 +1,88 @@
+"""Joined tables as CSV, Parquet, SQLite and XLSX; the same tables always give the same bytes."""
+
+import csv
+import io
+import re
+import sqlite3
+import zipfile
+from collections.abc import Iterable
+from datetime import datetime
+from pathlib import Path
+
+from .joined import Table
+
+EARLIEST = (1980, 1, 1, 0, 0, 0)
+"""The date that every member of a workbook bears."""
+
+
+def csv_bytes(table: Table) -> bytes:
+    """A table as CSV: UTF-8, LF, quotes only where needed."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow([c.name for c in table.columns])
+    writer.writerows(["" if v is None else repr(v) if isinstance(v, float) else v for v in row] for row in table.rows)
+    return out.getvalue().encode("utf-8")
+
+
+def parquet_bytes(table: Table) -> bytes:
+    """A table as Parquet, printed numbers as text, SI values as doubles; needs the extra `publish`."""
+    import pyarrow as pa
+    import pyarrow.parquet as pq
+
+    types = {"text": pa.string(), "real": pa.float64(), "whole": pa.int64()}
+    fields = [
+        pa.field(c.name, types[c.kind], metadata={"title": c.field["title"], "description": c.field["description"]})
+        for c in table.columns
+    ]
+    columns = [pa.array([row[n] for row in table.rows], f.type) for n, f in enumerate(fields)]
+    out = io.BytesIO()
+    pq.write_table(pa.Table.from_arrays(columns, schema=pa.schema(fields)), out, compression="zstd")
+    return out.getvalue()
+
+
+def sqlite_file(tables: Iterable[Table], path: Path) -> None:
+    """All tables as an SQLite database of STRICT tables with their keys."""
+    base = sqlite3.connect(path)
+    kinds = {"text": "TEXT", "real": "REAL", "whole": "INTEGER"}
+    for table in tables:
+        columns = ", ".join(f'"{c.name}" {kinds[c.kind]}' for c in table.columns)
+        key = ", ".join(f'"{k}"' for k in table.key)
+        base.execute(f'CREATE TABLE "{table.name}" ({columns}, PRIMARY KEY ({key})) STRICT')
+        marks = ", ".join("?" * len(table.columns))
+        base.executemany(f'INSERT INTO "{table.name}" VALUES ({marks})', table.rows)
+    base.commit()
+    base.execute("VACUUM")
+    base.close()
+
+
+def xlsx_bytes(tables: Iterable[Table], title: str, made: datetime) -> bytes:
+    """All tables as a workbook, a sheet each, the first row fixed; printed numbers as text."""
+    from openpyxl import Workbook
+
+    book = Workbook(write_only=True)
+    book.properties.title, book.properties.creator = title, "Running Fits"
+    book.properties.created = book.properties.modified = made
+    for table in tables:
+        sheet = book.create_sheet(table.name)
+        sheet.freeze_panes = "A2"
+        sheet.append([c.name for c in table.columns])
+        for row in table.rows:
+            sheet.append(row)
+    out = io.BytesIO()
+    book.save(out)
+    return _undated(out.getvalue(), made)
+
+
+def _undated(raw: bytes, made: datetime) -> bytes:
+    """A workbook's bytes without the time at which it was saved."""
+    stamp = made.strftime("%Y-%m-%dT%H:%M:%SZ")
+    out = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(raw)) as old, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as new:
+        for name in old.namelist():
+            content = old.read(name)
+            if name == "docProps/core.xml":
+                content = re.sub(rb"(<dcterms:modified[^>]*>)[^<]*", rb"\g<1>" + stamp.encode(), content)
+            member = zipfile.ZipInfo(name, EARLIEST)
+            member.compress_type = zipfile.ZIP_DEFLATED
+            new.writestr(member, content)
+    return out.getvalue()

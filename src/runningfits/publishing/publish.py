@@ -1,0 +1,109 @@
+"""The published form, written whole to a new folder; twice the same bytes."""
+
+import hashlib
+import json
+import shutil
+import tempfile
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+from .. import changes
+from ..auditing.findings import UnusableError
+from ..auditing.run import audit
+from ..dataset import Dataset
+from ..places import folder
+from . import documents, files
+from .joined import Table, joined
+
+
+def publish(source: Path, target: Path, last: Path | None = None) -> list[str]:
+    """Write the published form of a data folder to a folder that is not there yet; names of the files written.
+
+    `last` is the data folder of the last release, against which the change list is made; without it, every row counts
+    as added. Raises UnusableError when the data are not clean or the target is there, OSError when it cannot be
+    written; then nothing is left behind.
+    """
+    if target.exists():
+        raise UnusableError(f"{target}: is there already; expected a folder that is not")
+    report = audit(source)
+    if not report.clean:
+        place = report.findings[0].place
+        raise UnusableError(f"{source}: {place} has a finding; expected a dataset that the audit passes")
+    with tempfile.TemporaryDirectory(dir=target.parent, prefix=f".{target.name}.") as base:
+        _write(source, Path(base) / "v1", last)
+        names = sorted(p.relative_to(base).as_posix() for p in Path(base).rglob("*") if p.is_file())
+        Path(base).chmod(0o755)
+        shutil.copytree(base, target)
+    return names
+
+
+def _write(source: Path, base: Path, last: Path | None) -> None:
+    data = Dataset(source)
+    described = json.loads((source / "datapackage.json").read_text(encoding="utf-8"))
+    made = described["created"]
+    for name in ("engines", "csv", "parquet", "schema"):
+        (base / name).mkdir(parents=True)
+    _documents(data, described, base, made)
+    listed = joined(data)
+    for table in listed:
+        (base / "csv" / f"{table.name}.csv").write_bytes(files.csv_bytes(table))
+        (base / "parquet" / f"{table.name}.parquet").write_bytes(files.parquet_bytes(table))
+    files.sqlite_file(listed, base / "runningfits.sqlite")
+    when = datetime.fromisoformat(made).astimezone(UTC).replace(tzinfo=None)
+    (base / "runningfits.xlsx").write_bytes(files.xlsx_bytes(listed, described["title"], when))
+    _text(base / "datapackage.json", documents.text(package(described, listed, base)))
+    for path in sorted(folder("schema").glob("*.json")):
+        shutil.copyfile(path, base / "schema" / path.name)
+    _text(base / "changes.json", documents.text(_changes(source, last, data, made)))
+    sums = [f"{_sum(p)}  {p.relative_to(base).as_posix()}" for p in sorted(base.rglob("*")) if p.is_file()]
+    _text(base / "SHA256SUMS", "\n".join(sums) + "\n")
+
+
+def _documents(data: Dataset, described: dict[str, Any], base: Path, made: str) -> None:
+    _text(base / "index.json", documents.text(documents.index(data, made)))
+    for name in data.engines:
+        _text(base / "engines" / f"{name}.json", documents.text(documents.engine(data, name, made)))
+    for name in ("quantities", "sources"):
+        _text(base / f"{name}.json", documents.text(documents.table(data, name, made)))
+    _text(base / "sources.bib", documents.bibtex(data))
+    _text(base / "sources.csl.json", documents.text(documents.csl(data)))
+    _text(base / "dataset.jsonld", documents.text(documents.metadata(data, described, made)))
+
+
+def package(described: dict[str, Any], listed: list[Table], base: Path) -> dict[str, Any]:
+    """Data Package descriptor of the joined tables, with size and checksum of each file."""
+    kept = {k: v for k, v in described.items() if k != "resources"}
+    return kept | {"resources": [_resource(t, base) for t in listed]}
+
+
+def _resource(table: Table, base: Path) -> dict[str, Any]:
+    path = base / "csv" / f"{table.name}.csv"
+    return {
+        "name": table.name,
+        "type": "table",
+        "title": table.title,
+        "description": table.description,
+        "path": f"csv/{table.name}.csv",
+        "format": "csv",
+        "mediatype": "text/csv",
+        "encoding": "utf-8",
+        "bytes": path.stat().st_size,
+        "hash": f"sha256:{_sum(path)}",
+        "schema": {"fields": [c.field for c in table.columns], "primaryKey": list(table.key)},
+    }
+
+
+def _changes(source: Path, last: Path | None, data: Dataset, made: str) -> dict[str, Any]:
+    after = changes.read(source)
+    before = changes.read(last) if last else changes.Version("0.0.0", {}, {}, {})
+    found = changes.changes(before, after)
+    return documents.envelope(data, made) | changes.as_dict(found, before.number, after.number)
+
+
+def _text(path: Path, content: str) -> None:
+    path.write_text(content, encoding="utf-8", newline="\n")
+
+
+def _sum(path: Path) -> str:
+    return hashlib.sha256(path.read_bytes()).hexdigest()
