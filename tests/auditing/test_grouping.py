@@ -1,14 +1,18 @@
 """One slip, one finding."""
 
+from pathlib import Path
 from typing import Any
 
 import pytest
+from click.testing import CliRunner
 
 from runningfits.auditing import run
 from runningfits.auditing.findings import Finding
 from runningfits.auditing.grouping import grouped
 from runningfits.auditing.rules import Rule, rules
+from runningfits.cli import main
 
+from ..broken import dataset
 from .examples import FILES, in_memory
 
 
@@ -48,6 +52,17 @@ def test_one_unknown_word_in_many_rows_is_one_finding() -> None:
     found = [finding("F117", n, column="unit", message="a unit that no list has") for n in range(2, 30)]
     ((code, also),) = shape(grouped(found))
     assert (code, len(also)) == ("F117", 27)
+
+
+def test_remarks_are_listed_where_asked(tmp_path: Path) -> None:
+    data = dataset.make(tmp_path / "data")
+    path = data / dataset.CLEARANCES
+    path.write_text(path.read_text(encoding="utf-8").replace(",0.089,", ",0.088,", 1), encoding="utf-8")
+    plain = CliRunner().invoke(main, ["audit", str(data)], catch_exceptions=False)
+    asked = CliRunner().invoke(main, ["audit", str(data), "--remarks"], catch_exceptions=False)
+    assert plain.exit_code == asked.exit_code == 0
+    assert len(plain.output.splitlines()) == 1 and plain.output.endswith("1 remark (--remarks lists them)\n")
+    assert "U109 unlike-the-documents-conversion" in asked.output
 
 
 def test_the_text_has_a_line_for_each_and_json_holds_them() -> None:

@@ -9,6 +9,7 @@ from click.testing import CliRunner
 from runningfits import check
 from runningfits.bench.faults import SheetError
 from runningfits.bench.guides import guides
+from runningfits.bench.terminal import verdict_words
 from runningfits.cli import main
 from runningfits.dataset import Dataset
 
@@ -60,6 +61,7 @@ def test_unasked_they_are_shown_and_do_not_judge(data: Dataset) -> None:
 def test_a_sheet_that_asks_is_judged_by_that_document(data: Dataset) -> None:
     found = judge(data, *fit(MAIN, "2.5035", "2.4998"), guides="example")
     assert one(found, MAIN)["verdict"] == "worn"
+    assert verdict_words(one(found, MAIN)) == "worn, inside the limit, by rule of thumb"
     assert [g["used"] for g in one(found, MAIN)["guides"]] == [True]
     beyond = judge(data, *fit(MAIN, "2.5046", "2.4998"), guides="example")
     assert one(beyond, MAIN)["verdict"] == "loose"

@@ -35,9 +35,10 @@ WORDS = {
 def verdict_words(result: dict[str, Any]) -> str:
     """Verdict of a result in words; where the page prints a limit alone, inside it is neither new nor worn."""
     found = result["range"]
+    thumb = ", by rule of thumb" if any(g["used"] for g in result.get("guides", ())) else ""
     if result["verdict"] == "worn" and found and not found["lower"] and not found["upper"]:
-        return "inside the limit"
-    return WORDS[result["verdict"]]
+        return f"inside the limit{thumb}"
+    return WORDS[result["verdict"]] + thumb
 
 
 def value_words(r: dict[str, Any]) -> str:

@@ -13,8 +13,9 @@ from ..places import folder
 @click.command()
 @click.argument("folder_", metavar="[DIR]", required=False, type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print the findings as JSON.")
+@click.option("--remarks", is_flag=True, help="List remarks too; they are counted all the same.")
 @click.option("--about", metavar="CODE", help="Print what a rule looks for, why, and what to do; nothing is checked.")
-def audit(folder_: Path | None, as_json: bool, about: str | None) -> None:
+def audit(folder_: Path | None, as_json: bool, remarks: bool, about: str | None) -> None:
     """Check a data folder against the schema and the rules.
 
     Exit status: 0 clean, 1 something was found, 2 the folder could not be used.
@@ -29,7 +30,7 @@ def audit(folder_: Path | None, as_json: bool, about: str | None) -> None:
     except (UnusableError, OSError) as error:
         click.echo(f"runningfits: {error}", err=True)
         sys.exit(2)
-    click.echo(json.dumps(report.as_dict(), indent=2, ensure_ascii=False) if as_json else _text(report))
+    click.echo(json.dumps(report.as_dict(), indent=2, ensure_ascii=False) if as_json else _text(report, remarks))
     sys.exit(0 if report.clean else 1)
 
 
@@ -44,12 +45,14 @@ def _about(code: str) -> None:
     click.echo(found.rstrip())
 
 
-def _text(report: Report) -> str:
+def _text(report: Report, remarks: bool) -> str:
+    """Findings in words and a summary; remarks are listed where asked, so that they do not hide what must be mended."""
     counts = report.counts
-    found = [f.text for f in report.findings]
+    found = [f.text for f in report.findings if remarks or f.severity != "remark"]
     summary = ", ".join(f"{counts[s]} {s}{'' if counts[s] == 1 else 's'}" for s in ("error", "warning", "remark"))
     more = ["more on a rule: runningfits audit --about CODE"] if found else []
-    return "\n".join([*found, *more, f"{counts['rows']} rows: {summary}"])
+    hint = " (--remarks lists them)" if counts["remark"] and not remarks else ""
+    return "\n".join([*found, *more, f"{counts['rows']} rows: {summary}{hint}"])
 
 
 @click.command()
