@@ -17,6 +17,7 @@ import pytest
 from click.testing import CliRunner, Result
 from frictionless import Package
 
+from runningfits.auditing.findings import Finding
 from runningfits.cli import main
 from runningfits.dataset import Dataset
 from runningfits.publishing import documents
@@ -64,6 +65,11 @@ def test_every_document_bears_its_versions(v1: Path, data: Dataset) -> None:
         found = load(path)
         assert {k: found[k] for k in wanted} == wanted
         assert str(found["generated_at"]).endswith("Z")
+
+
+def test_the_page_of_a_finding_is_there(v1: Path) -> None:
+    finding = Finding("sizes.csv", 2, "lower", "C101", "lower-above-upper", "error", "a", "b")
+    assert (v1 / f"{finding.page}.md").read_text(encoding="utf-8").startswith("# C101 lower-above-upper\n")
 
 
 def test_numbers_are_text_as_printed(v1: Path) -> None:

@@ -10,6 +10,7 @@ from typing import Any
 
 from .. import changes
 from ..auditing.findings import UnusableError
+from ..auditing.pages import pages
 from ..auditing.run import audit
 from ..dataset import Dataset
 from ..places import folder
@@ -42,7 +43,7 @@ def _write(source: Path, base: Path, last: Path | None) -> None:
     data = Dataset(source)
     described = json.loads((source / "datapackage.json").read_text(encoding="utf-8"))
     made = described["created"]
-    for name in ("engines", "csv", "parquet", "schema"):
+    for name in ("engines", "csv", "parquet", "schema", "rules"):
         (base / name).mkdir(parents=True)
     _documents(data, described, base, made)
     listed = joined(data)
@@ -53,6 +54,8 @@ def _write(source: Path, base: Path, last: Path | None) -> None:
     when = datetime.fromisoformat(made).astimezone(UTC).replace(tzinfo=None)
     (base / "runningfits.xlsx").write_bytes(files.xlsx_bytes(listed, described["title"], when))
     _text(base / "datapackage.json", documents.text(package(described, listed, base)))
+    for name, text in pages().items():
+        _text(base / "rules" / name, text)
     for path in sorted(folder("schema").glob("*.json")):
         shutil.copyfile(path, base / "schema" / path.name)
     _text(base / "changes.json", documents.text(_changes(source, last, data, made)))
