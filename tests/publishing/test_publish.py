@@ -5,6 +5,7 @@ import json
 import shutil
 import sqlite3
 import subprocess
+import sys
 import time
 from decimal import Decimal
 from pathlib import Path
@@ -162,6 +163,14 @@ def test_the_change_list_is_against_the_last_release(small: Path, tmp_path: Path
     assert run(str(tmp_path / "new"), "--data", str(small), "--last", str(last)).exit_code == 0
     found = load(tmp_path / "new" / "v1" / "changes.json")
     assert found["counts"] == {"added": 0, "changed": 1, "withdrawn": 0, "renamed": 0}
+
+
+def test_the_missing_extra_is_named(small: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "pyarrow", None)
+    result = run(str(tmp_path / "out"), "--data", str(small))
+    assert result.exit_code == 2
+    assert result.output == "runningfits: pyarrow is not installed; it comes with the extra: runningfits[publish]\n"
+    assert not (tmp_path / "out").exists()
 
 
 def test_what_is_there_is_never_overwritten_and_a_broken_dataset_never_published(small: Path, tmp_path: Path) -> None:

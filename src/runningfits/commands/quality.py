@@ -137,7 +137,12 @@ def publish(target: Path, data: Path | None, last: Path | None) -> None:
 
     try:
         names = run(data or folder("data"), target, last)
-    except (UnusableError, OSError, ModuleNotFoundError) as error:
+    except ModuleNotFoundError as error:
+        click.echo(
+            f"runningfits: {error.name} is not installed; it comes with the extra: runningfits[publish]", err=True
+        )
+        sys.exit(2)
+    except (UnusableError, OSError) as error:
         click.echo(f"runningfits: {error}", err=True)
         sys.exit(2)
     click.echo(f"{len(names)} files in {target}")
