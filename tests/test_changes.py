@@ -84,6 +84,21 @@ def test_a_renamed_row_is_neither_added_nor_withdrawn(old: Path, new: Path) -> N
     assert "withdrawn sizes" not in output and "added sizes" not in output
 
 
+def test_a_renamed_row_whose_number_changed_is_told_as_both(old: Path, new: Path) -> None:
+    name = f"{dataset.ENGINE}/main-journal-diameter/all@example:1"
+    cell("sizes", 4, "variant", "late")(new)
+    cell("sizes", 4, "lower", "2.4991")(new)
+    header = (new / "renamed.csv").read_text(encoding="utf-8").splitlines()[0]
+    here = f"{dataset.ENGINE}/main-journal-diameter/all/late@example:1"
+    values = {"old": name, "new": here, "why": "told apart", "date": "2026-01-03"}
+    (new / "renamed.csv").write_text(
+        f"{header}\n{','.join(values.get(c, '') for c in header.split(','))}\n", encoding="utf-8"
+    )
+    output = run(old, new).output
+    assert f"renamed sizes: {name} is now {here}" in output
+    assert f"changed sizes: {here}\n    lower: 2.4990 is now 2.4991\nrenamed" in output
+
+
 def test_a_folder_that_cannot_be_used(old: Path, tmp_path: Path) -> None:
     assert run(old, tmp_path / "none").exit_code == 2
     broken = shutil.copytree(old, tmp_path / "broken")

@@ -7,9 +7,8 @@ from pathlib import Path
 from typing import Any
 
 from . import tables
-from .auditing.findings import UnusableError
 from .auditing.form import schema
-from .auditing.load import load
+from .auditing.load import load_whole
 from .places import folder
 
 Cells = dict[str, str]
@@ -49,9 +48,7 @@ def changes(before: Version, after: Version) -> list[Change]:
 
 def read(data: Path) -> Version:
     """A data folder read whole; raises UnusableError when it is no dataset or its form is faulty."""
-    found = load(data)
-    if found.faults:
-        raise UnusableError(f"{data}: {found.faults[0][0]} has faults of form; expected a folder that the audit passes")
+    found = load_whole(data)
     rows: dict[tuple[str, str], Cells] = {}
     for file in found.files:
         key = schema(folder("schema"), file.table)["primaryKey"]
@@ -73,14 +70,19 @@ def _compared(before: Version, after: Version) -> Iterator[Change]:
             continue
         if here != name:
             yield Change("renamed", table, here, {"row": name}, {"row": here})
-        differing = [c for c in cells if cells[c] != now.get(c, "")]
-        if differing and here == name:
+        key = schema(folder("schema"), table)["primaryKey"] if here != name else ()
+        differing = [c for c in cells if c not in key and cells[c] != now.get(c, "")]
+        if differing:
             why = "; ".join(dict.fromkeys(filter(None, (after.reasons.get((here, c), "") for c in differing))))
-            yield Change("changed", table, here, {c: cells[c] for c in differing}, {c: now[c] for c in differing}, why)
+            yield Change("changed", table, here, _some(cells, differing), _some(now, differing), why)
     came = set(moved.values())
     for (table, name), cells in after.rows.items():
         if (table, name) not in before.rows and name not in came:
             yield Change("added", table, name, {}, cells)
+
+
+def _some(cells: Cells, columns: list[str]) -> Cells:
+    return {c: cells.get(c, "") for c in columns}
 
 
 def as_dict(found: list[Change], old: str, new: str) -> dict[str, Any]:

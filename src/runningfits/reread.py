@@ -5,9 +5,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from . import numerals, tables
-from .auditing.findings import UnusableError
 from .auditing.form import Fault, Sheet, read, schema
-from .auditing.load import load
+from .auditing.load import load_whole
 from .dataset import Dataset
 from .places import folder
 from .rows import Row
@@ -70,8 +69,7 @@ def compared_files(files: Iterable[Path], folder_: Path) -> tuple[list[Compared]
 
     Raises UnusableError when the folder is no dataset or its form is faulty, OSError when a file cannot be read.
     """
-    if faulty := load(folder_).faults:
-        raise UnusableError(f"{folder_}: {faulty[0][0]} has faults of form; expected a folder that the audit passes")
+    load_whole(folder_)
     data = Dataset(folder_)
     readings: list[Reading] = []
     faults: list[tuple[str, Fault]] = []

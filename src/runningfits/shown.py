@@ -89,3 +89,15 @@ def row_values(row: Row, data: Dataset, unit: str | None = None) -> dict[str, An
     if unit and row.table != "torques":
         found["converted"] = {"unit": unit} | {c: row.in_unit(c, data.units, unit) for c in (*ENDS, "limit")}
     return found
+
+
+def counts(data: Dataset, name: str) -> dict[str, int]:
+    """How many ranges, tightening steps, documents and rows read twice an engine has."""
+    limits = data.all_rows(name, "sizes") + data.all_rows(name, "clearances")
+    steps = data.all_rows(name, "torques")
+    return {
+        "ranges": len(limits),
+        "torque_steps": len(steps),
+        "documents": len({r["source"] for r in limits + steps}),
+        "read_twice": sum(r["reading"] == "twice" for r in limits + steps),
+    }

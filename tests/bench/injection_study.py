@@ -401,6 +401,13 @@ PREFACE = [
 CLASSES = ("two units", "one unit, closes", "one unit, alone")
 
 
+def of_kind(tallies: Mapping[tuple[str, str], Tally], kind: str) -> tuple[Counter[str], int, int]:
+    """Of a kind of error: how many each rule found, how many were tried and found."""
+    mine = [t for (k, _), t in tallies.items() if k == kind]
+    by: Counter[str] = sum((t.by for t in mine), Counter())
+    return by, sum(t.tried for t in mine), sum(t.found for t in mine)
+
+
 def report(
     tallies: Mapping[tuple[str, str], Tally],
     strays: float,
@@ -416,9 +423,7 @@ def report(
         for name in CLASSES:
             t = tallies.get((kind, name), Tally())
             cells.append(f"{_share(t.found, t.tried)} ({t.tried})" if t.tried else "")
-        mine = [t for (k, _), t in tallies.items() if k == kind]
-        by: Counter[str] = sum((t.by for t in mine), Counter())
-        tried, found = sum(t.tried for t in mine), sum(t.found for t in mine)
+        by, tried, found = of_kind(tallies, kind)
         most = sorted(by.items(), key=lambda item: (-item[1], item[0]))[:4]
         codes = ", ".join(f"{c} {_share(n, tried)}" for c, n in most)
         lines.append(f"| {kind} | {' | '.join(cells)} | {_share(found, tried)} ({tried}) | {codes} |")
@@ -429,9 +434,8 @@ def by_rule(tallies: Mapping[tuple[str, str], Tally]) -> str:
     """What each rule found by kind of error, as CSV for the pages of the rules."""
     lines = ["rule,kind,found,tried"]
     for kind in KINDS:
-        mine = [t for (k, _), t in tallies.items() if k == kind]
-        by: Counter[str] = sum((t.by for t in mine), Counter())
-        lines += [f"{code},{kind},{n},{sum(t.tried for t in mine)}" for code, n in by.items()]
+        by, tried, _ = of_kind(tallies, kind)
+        lines += [f"{code},{kind},{n},{tried}" for code, n in by.items()]
     return "\n".join([lines[0], *sorted(lines[1:])]) + "\n"
 
 

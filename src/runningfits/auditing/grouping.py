@@ -5,10 +5,10 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from .findings import Finding
+from .rules import FAMILIES, SEVERITIES
 
 Key = tuple[str, ...]
-_SEVERITIES = ("error", "warning", "remark")
-_FAMILIES = "FSUCXPB"
+_PLAINEST = tuple(FAMILIES)
 """Families by how plainly they name the cell to mend: form first, plausibility last."""
 
 
@@ -99,4 +99,4 @@ def _one(group: list[Finding]) -> Finding:
 
 
 def _rank(f: Finding, named: Counter[str]) -> tuple[int, int, int, Finding]:
-    return _SEVERITIES.index(f.severity), _FAMILIES.index(f.code[0]), -named[f.row], f
+    return SEVERITIES.index(f.severity), _PLAINEST.index(f.code[0]), -named[f.row], f

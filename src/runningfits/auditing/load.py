@@ -54,6 +54,14 @@ def load(data: Path) -> Folder:
     return found
 
 
+def load_whole(data: Path) -> Folder:
+    """Read a data folder without a fault of form; raises UnusableError when it is none or has one."""
+    found = load(data)
+    if found.faults:
+        raise UnusableError(f"{data}: {found.faults[0][0]} has faults of form; expected a folder that the audit passes")
+    return found
+
+
 def add_text(found: Folder, table: str, engine: str, file: str, raw: bytes) -> None:
     """Add a table file from its bytes."""
     _add(found, table, engine, file, parse(raw, schema(folder("schema"), table)))

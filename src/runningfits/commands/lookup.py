@@ -12,7 +12,7 @@ from ..dataset import Dataset, NotInDatasetError
 from ..places import folder
 from ..positions import PositionError
 from ..rows import Row
-from ..shown import places_of, range_text, row_values
+from ..shown import counts, places_of, range_text, row_values
 
 SEARCHED = ("engine", "maker", "designation", "also_known_as", "layout", "fuel", "cooling")
 """Columns of engines.csv in which a text is looked for."""
@@ -48,13 +48,12 @@ def engines(text: str, as_json: bool) -> None:
 
 
 def _engine(engine: dict[str, str], data: Dataset) -> dict[str, Any]:
-    limits = data.all_rows(engine["engine"], "sizes") + data.all_rows(engine["engine"], "clearances")
-    steps = data.all_rows(engine["engine"], "torques")
-    twice = sum(r["reading"] == "twice" for r in limits + steps)
+    found = counts(data, engine["engine"])
+    rows = found["ranges"] + found["torque_steps"]
     build = f"{engine['layout']} {engine['cylinders']}, {engine['cycle']}-stroke, {engine['fuel']}, {engine['cooling']}"
     named = {k: engine[k] for k in ("engine", "maker", "designation")}
-    share = f"{100 * twice // max(1, len(limits + steps))} %"
-    return named | {"build": build, "ranges": len(limits), "torque_steps": len(steps), "read_twice": share}
+    share = f"{100 * found['read_twice'] // max(1, rows)} %"
+    return named | {"build": build} | found | {"read_twice": share}
 
 
 @click.command()

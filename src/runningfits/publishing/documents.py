@@ -5,7 +5,7 @@ import re
 from typing import Any
 
 from ..dataset import Dataset
-from ..shown import row_values
+from ..shown import counts, row_values
 
 SCHEMA_VERSION = "1.0.0"
 """Version of the form of these documents."""
@@ -28,18 +28,6 @@ def engine(data: Dataset, name: str, made: str) -> dict[str, Any]:
         "ranges": [row_values(r, data) for r in limits],
         "torques": [row_values(r, data) for r in steps],
         "sequences": orders,
-    }
-
-
-def counts(data: Dataset, name: str) -> dict[str, int]:
-    """How many ranges, tightening steps, documents and rows read twice an engine has."""
-    limits = data.all_rows(name, "sizes") + data.all_rows(name, "clearances")
-    steps = data.all_rows(name, "torques")
-    return {
-        "ranges": len(limits),
-        "torque_steps": len(steps),
-        "documents": len({r["source"] for r in limits + steps}),
-        "read_twice": sum(r["reading"] == "twice" for r in limits + steps),
     }
 
 

@@ -31,12 +31,15 @@ def publish(source: Path, target: Path, last: Path | None = None) -> list[str]:
     if not report.clean:
         place = report.findings[0].place
         raise UnusableError(f"{source}: {place} has a finding; expected a dataset that the audit passes")
-    with tempfile.TemporaryDirectory(dir=target.parent, prefix=f".{target.name}.") as base:
-        _write(source, Path(base) / "v1", last)
-        names = sorted(p.relative_to(base).as_posix() for p in Path(base).rglob("*") if p.is_file())
-        Path(base).chmod(0o755)
-        shutil.copytree(base, target)
-    return names
+    base = Path(tempfile.mkdtemp(dir=target.parent, prefix=f".{target.name}."))
+    try:
+        _write(source, base / "v1", last)
+        base.chmod(0o755)
+        base.rename(target)
+    except BaseException:
+        shutil.rmtree(base, ignore_errors=True)
+        raise
+    return sorted(p.relative_to(target).as_posix() for p in target.rglob("*") if p.is_file())
 
 
 def _write(source: Path, base: Path, last: Path | None) -> None:
