@@ -4,7 +4,7 @@ from typing import Any
 
 from .dataset import Dataset
 from .numerals import plain
-from .rows import Row
+from .rows import Cite, Row
 
 ENDS = ("lower", "upper", "nominal", "tolerance")
 
@@ -25,8 +25,11 @@ def places_of(row: Row) -> str:
 
 def span(row: Row, suffix: str = "") -> str:
     """The range as printed in one unit, a misprint corrected and marked with an asterisk; empty where there is none."""
-    unit = row[f"unit{suffix}"]
-    cells = {c: _cell(row, c + suffix) for c in ENDS}
+    return _words({c: _cell(row, c + suffix) for c in ENDS}, row[f"unit{suffix}"])
+
+
+def _words(cells: dict[str, str], unit: str) -> str:
+    """Ends of a range, or a single value, as text in a unit."""
     if cells["nominal"] and cells["tolerance"]:
         return f"{cells['nominal']} ± {cells['tolerance']} {unit}"
     if cells["nominal"] and not cells["lower"] and not cells["upper"]:
@@ -58,21 +61,21 @@ def range_text(row: Row, data: Dataset, unit: str | None = None) -> tuple[str, s
     """Range and wear limit as text in both printed units, or in one unit."""
     action = f"{row['action']} " if row.table == "torques" and row["action"] != "tighten" else ""
     if unit and row.table != "torques":
-        cells = {c: row.in_unit(c, data.units, unit) or "" for c in (*ENDS, "limit")}
-        if any(cells.values()):
-            suffix = next((s for s in ("", "_2") if row[f"unit{s}"] == unit), "")
-            if suffix or row["unit"] == unit:
-                return action + span(row, suffix), limit(row, suffix)
-            return action + _converted(cells, unit), f"{cells['limit']} {unit}" if cells["limit"] else ""
+        found = in_one_unit(row, data, unit)
+        if any(found):
+            return action + found[0], found[1]
     both = [" / ".join(filter(None, (f(row), f(row, "_2") if row["unit_2"] else ""))) for f in (span, limit)]
     return action + both[0], both[1] if row.table != "torques" else ""
 
 
-def _converted(cells: dict[str, str], unit: str) -> str:
-    if cells["nominal"] and cells["tolerance"]:
-        return f"{cells['nominal']} ± {cells['tolerance']} {unit}"
-    ends = [cells[c] for c in ("lower", "upper", "nominal") if cells[c]]
-    return f"{' to '.join(ends)} {unit}" if ends else ""
+def in_one_unit(row: Row, data: Dataset, unit: str) -> tuple[str, str]:
+    """Range and wear limit as text in a unit: as printed there, else converted at the printed step; empty for none."""
+    for suffix in ("", "_2"):
+        if row[f"unit{suffix}"] == unit:
+            return span(row, suffix), limit(row, suffix)
+    cells = {c: row.in_unit(c, data.units, unit) or "" if row.cells.get(c) else "" for c in (*ENDS, "limit")}
+    wear = "wear " if row.cells.get("limit_as") == "wear" else ""
+    return _words(cells, unit), f"{wear}{cells['limit']} {unit}" if cells["limit"] else ""
 
 
 def row_values(row: Row, data: Dataset, unit: str | None = None) -> dict[str, Any]:
@@ -81,14 +84,19 @@ def row_values(row: Row, data: Dataset, unit: str | None = None) -> dict[str, An
     With a unit of length, `converted` has the numbers in it.
     """
     cells: dict[str, Any] = {k: v or None for k, v in row.cells.items()}
-    cite = {"source": row.cite.source, "page": row.cite.page, "address": row.cite.address, "text": row.cite.text}
     misprints = [
         {k: m[k] or None for k in ("column", "printed", "corrected", "why", "evidence")} for m in row.misprints.values()
     ]
-    found: dict[str, Any] = {"id": row.id, "table": row.table, **cells, "cite": cite, "misprints": misprints}
+    found: dict[str, Any] = {"id": row.id, "table": row.table, **cells}
+    found |= {"cite": cite_values(row.cite), "misprints": misprints}
     if unit and row.table != "torques":
         found["converted"] = {"unit": unit} | {c: row.in_unit(c, data.units, unit) for c in (*ENDS, "limit")}
     return found
+
+
+def cite_values(cite: Cite) -> dict[str, str]:
+    """A citation as JSON values."""
+    return {"source": cite.source, "page": cite.page, "address": cite.address, "text": cite.text}
 
 
 def counts(data: Dataset, name: str) -> dict[str, int]:

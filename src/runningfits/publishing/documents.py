@@ -5,7 +5,7 @@ import re
 from typing import Any
 
 from ..dataset import Dataset
-from ..shown import counts, row_values
+from ..shown import cite_values, counts, row_values
 
 SCHEMA_VERSION = "1.0.0"
 """Version of the form of these documents."""
@@ -20,7 +20,7 @@ def engine(data: Dataset, name: str, made: str) -> dict[str, Any]:
     """Everything about one engine: ranges, tightening steps and orders with their citation, twice-read share."""
     limits = data.all_rows(name, "sizes") + data.all_rows(name, "clearances")
     steps = data.all_rows(name, "torques")
-    orders = [{"id": r.id, **_plain(r.cells), "cite": {"text": r.cite.text}} for r in data.all_rows(name, "sequences")]
+    orders = [{"id": r.id, **_plain(r.cells), "cite": cite_values(r.cite)} for r in data.all_rows(name, "sequences")]
     return {
         **envelope(data, made),
         "engine": _plain(data.engine(name)),

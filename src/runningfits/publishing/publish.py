@@ -46,7 +46,7 @@ def _write(source: Path, base: Path, last: Path | None) -> None:
     data = Dataset(source)
     described = json.loads((source / "datapackage.json").read_text(encoding="utf-8"))
     made = described["created"]
-    for name in ("engines", "csv", "parquet", "schema", "rules"):
+    for name in ("engines", "csv", "parquet", "schema", "rules", "vectors"):
         (base / name).mkdir(parents=True)
     _documents(data, described, base, made)
     listed = joined(data)
@@ -59,8 +59,9 @@ def _write(source: Path, base: Path, last: Path | None) -> None:
     _text(base / "datapackage.json", documents.text(package(described, listed, base)))
     for name, text in pages().items():
         _text(base / "rules" / name, text)
-    for path in sorted(folder("schema").glob("*.json")):
-        shutil.copyfile(path, base / "schema" / path.name)
+    for name in ("schema", "vectors"):
+        for path in sorted(folder(name).glob("*.json")):
+            shutil.copyfile(path, base / name / path.name)
     _text(base / "changes.json", documents.text(_changes(source, last, data, made)))
     sums = [f"{_sum(p)}  {p.relative_to(base).as_posix()}" for p in sorted(base.rglob("*")) if p.is_file()]
     _text(base / "SHA256SUMS", "\n".join(sums) + "\n")
