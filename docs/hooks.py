@@ -1,0 +1,32 @@
+"""Puts the generated pages and the published form into the site."""
+
+import os
+from pathlib import Path
+
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.structure.files import File, Files
+
+from runningfits.dataset import Dataset
+from runningfits.site import pages
+
+os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
+
+
+def on_files(files: Files, config: MkDocsConfig) -> Files:
+    """Hand-written files with the generated ones."""
+    data = Dataset(config.extra["data"] or None)
+    written = {f.src_uri: f.content_string for f in files if f.src_uri.endswith(".md")}
+    docs = Path(config.config_file_path).parent
+    config.extra["data_version"] = data.version
+    for name, text in pages.generated(data, written, docs, config.extra["last"]).items():
+        known = files.get_file_from_path(name)
+        if known:
+            files.remove(known)
+        files.append(File.generated(config, name, content=text))
+    return files
+
+
+def on_post_build(config: MkDocsConfig) -> None:
+    """Write the published form beside the pages; drop the theme's page for lost addresses, which knows no folder."""
+    (Path(config.site_dir) / "404.html").unlink(missing_ok=True)
+    pages.published(Path(config.site_dir), config.extra["data"], config.extra["last"])

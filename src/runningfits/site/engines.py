@@ -1,0 +1,273 @@
+"""Pages of the engines: facts, ranges drawn and in tables, tightening, misprints, agreement, prints."""
+
+from collections.abc import Iterable, Sequence
+
+from ..bench.blank import measured
+from ..dataset import Dataset
+from ..rows import Row
+from ..shown import counts, places_of
+from ..tables import LIMITS
+from . import agreement, ranges, stages
+from .html import (
+    CAUTION,
+    cited,
+    engine_name,
+    facts,
+    finder,
+    heading,
+    link,
+    listed,
+    page,
+    row_anchor,
+    share_twice,
+    stacked,
+    table,
+    text,
+)
+from .units import converted
+from .units import ranges as both
+
+GROUPS = (
+    (2, "Block, head and main housings"),
+    (4, "Cylinders and liners"),
+    (6, "Crankshaft"),
+    (9, "Main bearings and end play"),
+    (13, "Connecting rods and bolts"),
+    (16, "Pistons and pins"),
+    (18, "Rings"),
+    (19, "Piston heights and head gasket"),
+    (20, "Camshaft and followers"),
+    (23, "Valves, guides, seats and springs"),
+    (24, "Gears, accessories and runouts"),
+    (99, "Pumps"),
+)
+"""Headings of the tables by the last measuring order that stands below each."""
+
+NAMED = {
+    "printed": "the engine is named on the pages",
+    "title": "the engine is named in the title of the document",
+    "inferred": "no page names the engine: it is inferred, see the note",
+}
+
+
+def pages(data: Dataset) -> dict[str, str]:
+    """The page of each engine, and the list of all."""
+    return {"engines/index.md": _index(data)} | {f"engines/{e}.md": _engine(data, e) for e in sorted(data.engines)}
+
+
+def cards(data: Dataset, base: str) -> str:
+    """The engines as a list that a finder narrows."""
+    return f'<ul class="rf-engines">{"".join(_card(data, e, base) for e in sorted(data.engines))}</ul>'
+
+
+def _card(data: Dataset, engine: str, base: str) -> str:
+    line = data.engines[engine]
+    found = counts(data, engine)
+    words = " ".join([engine, *(line[c] for c in ("maker", "designation", "also_known_as", "layout", "fuel"))])
+    also = f'<span class="rf-also">{text(line["also_known_as"])}</span>' if line["also_known_as"] else ""
+    small = f"{_layout(line)}; {found['ranges']} ranges, {found['torque_steps']} steps"
+    name = link(f"{base}engines/{engine}.html", text(engine_name(line)))
+    return f'<li data-words="{text(words)}">{name}{also}<span class="rf-small">{text(small)}</span></li>'
+
+
+def _layout(line: dict[str, str]) -> str:
+    cylinders = f"{line['cylinders']} cylinders" if line["cylinders"] not in ("", "1") else "1 cylinder"
+    cooling = f"{line['cooling']}-cooled" if line["cooling"] else ""
+    layout = {"inline": "in-line", "v": "V"}.get(line["layout"], line["layout"])
+    words = (layout, cylinders if line["cylinders"] else "", line["fuel"], cooling)
+    return ", ".join(w for w in words if w)
+
+
+def _index(data: Dataset) -> str:
+    body = [
+        f"{len(data.engines)} engine families have rows. No engine here means: not read yet.",
+        finder("Find an engine", ".rf-engines > li", "maker, model or document name", goes=True),
+        cards(data, "../"),
+        CAUTION,
+    ]
+    return page("Engines", body)
+
+
+def _engine(data: Dataset, engine: str) -> str:
+    line = data.engines[engine]
+    limits = [r for t in LIMITS for r in data.all_rows(engine, t)]
+    steps = data.all_rows(engine, "torques")
+    together = agreement.shared(data, engine)
+    body = [
+        _prints(engine, bool(steps)),
+        CAUTION,
+        *_tables(data, limits),
+        *_tightening(data, engine, steps),
+        *_drawn(data, measured(data, engine)),
+        *_misprints([*limits, *steps]),
+        "## Documents and how they agree",
+        f"<p>{text(agreement.summary(together))}</p>",
+        agreement.differing(data, together),
+        _documents([*limits, *steps]),
+    ]
+    return page(engine_name(line), [_facts(data, engine), _jumps(body), *body])
+
+
+def _jumps(body: Iterable[str]) -> str:
+    """Links to the parts of the page: on a phone they are all of its contents that is in sight."""
+    heads = [b.removeprefix("## ") for b in body if b.startswith("## ")]
+    links = (link(f"#{h.lower().replace(' ', '-')}", text(h)) for h in heads)
+    return f'<nav class="rf-jumps" aria-label="On this page">{" ".join(links)}</nav>'
+
+
+def _facts(data: Dataset, engine: str) -> str:
+    line = data.engines[engine]
+    found = counts(data, engine)
+    cite = data.cite(line["source"], line["page"])
+    bore = f"{line['bore']} x {line['stroke']} {line['unit']}" if line["bore"] and line["stroke"] else ""
+    return facts(
+        {
+            "Also known as": text(line["also_known_as"]),
+            "Layout": text(_layout(line)),
+            "Main bearings": text(line["mains"]),
+            "Cycle": text(f"{line['cycle']}-stroke" if line["cycle"] else ""),
+            "Bore x stroke": text(bore),
+            "Rows": f"{found['ranges']} ranges, {found['torque_steps']} tightening steps",
+            "Documents": str(found["documents"]),
+            "Read twice": text(share_twice(data, found)),
+            "Named by": f"{cited(cite)}: {NAMED[line['named_by']]}",
+            "Note": text(line["note"]),
+            "Id": f"<code>{text(engine)}</code>",
+        }
+    )
+
+
+def _prints(engine: str, torques: bool) -> str:
+    links = [link(f"../prints/{engine}-sheet-{size}.html", f"Bench sheet, {size.title()}") for size in ("a4", "letter")]
+    if torques:
+        links += [
+            link(f"../prints/{engine}-card-{s}.html", f"Torque card for the wall, {s.title()}")
+            for s in ("a4", "letter")
+        ]
+    links += [link("../bench.html", "Judge readings on the bench"), link(f"../v1/engines/{engine}.json", "JSON")]
+    return f'<nav class="rf-doors" aria-label="Prints and data">{"".join(links)}</nav>'
+
+
+def _drawn(data: Dataset, rows: Iterable[Row]) -> Iterable[str]:
+    picture = ranges.drawn(data, rows)
+    if picture:
+        yield "## Ranges drawn to scale"
+        yield f"<p>New builds, in measuring order; inches above, millimetres below.</p>{picture}"
+
+
+def _tables(data: Dataset, limits: list[Row]) -> Iterable[str]:
+    if not limits:
+        return
+    yield "## Ranges"
+    yield finder("Find in the tables", "tr[data-words]", "for example: main bearing") + (
+        "<p>As printed; <em>in italics</em> what is converted at the printed step. * a registered misprint, judged by "
+        "the corrected value. Read twice: a second reader, blind, agreed.</p>"
+    )
+    ordered = sorted(limits, key=lambda r: (int(data.quantities[r.item]["order"]), r.item, r["position"], r.id))
+    least = 0
+    for last, title in GROUPS:
+        rows = [r for r in ordered if least < int(data.quantities[r.item]["order"]) <= last]
+        least = last
+        if rows:
+            yield f"### {heading(title)}"
+            yield f"<div data-group>{_ranges(data, rows)}</div>"
+
+
+def _ranges(data: Dataset, rows: Sequence[Row]) -> str:
+    heads = ("What", "Where", "Range", "Wear limit", "Page")
+    cells = [[_what(data, r), _where(r), *_numbers(data, r), _page(r)] for r in rows]
+    return table(heads, cells, [_marked(r, data.quantities[r.item]["label"]) for r in rows], "ranges")
+
+
+def _marked(row: Row, label: str) -> str:
+    words = f"{label} {row.item} {places_of(row)}"
+    return f' id="{text(row_anchor(row))}" data-words="{text(words)}"'
+
+
+def _what(data: Dataset, row: Row) -> str:
+    return link(f"../quantities/{row.item}.html", text(data.quantities[row.item]["label"]))
+
+
+def _where(row: Row) -> str:
+    note = f'<span class="rf-small">{text(row["note"])}</span>' if row["note"] else ""
+    words = [w for w in places_of(row).split(", ") if w != f"step {row.cells.get('step')}"]
+    return text(", ".join(words)) + note
+
+
+def _numbers(data: Dataset, row: Row) -> tuple[str, str]:
+    values, limits = both(row, data)
+    more, end = converted(row, data)
+    return stacked(values, more), stacked(limits, end)
+
+
+def _page(row: Row) -> str:
+    read = {"twice": "read twice", "once": "read once", "memory": "FROM MEMORY, not read"}[row["reading"]]
+    return f'{cited(row.cite)}<span class="rf-small">{read}</span>'
+
+
+def _tightening(data: Dataset, engine: str, steps: list[Row]) -> Iterable[str]:
+    if not steps:
+        return
+    yield "## Tightening"
+    yield (
+        "<p>The state of the thread belongs to the value: dry, oiled or as the row says; no factor turns one into the "
+        "other. Replace single-use fasteners.</p>"
+    )
+    yield stages.orders(data, engine)
+    picture = stages.staged(data, steps)
+    yield f'<div class="rf-stages">{picture}</div>' if picture else ""
+    heads = ("Joint", "Where", "Step", "Torque", "Thread", "Page")
+    rows = [[_joint(data, r), _where(r), _stage(r), _torque(data, r), _thread(r), _page(r)] for r in steps]
+    yield table(heads, rows, [_marked(r, data.joints[r.item]["label"]) for r in steps], "steps")
+
+
+def _joint(data: Dataset, row: Row) -> str:
+    joint = data.joints[row.item]
+    return text(joint["label"]) + ('<span class="rf-small">critical</span>' if joint["critical"] == "true" else "")
+
+
+def _stage(row: Row) -> str:
+    return f"{text(row['step'])}: {text(row['action'])}"
+
+
+def _torque(data: Dataset, row: Row) -> str:
+    values, _ = both(row, data)
+    return stacked(values or ["no value printed"], converted(row, data)[0])
+
+
+def _thread(row: Row) -> str:
+    words = (
+        row["thread"],
+        row["thread_state"],
+        {"no": "new fasteners", "yes": "may be used again"}.get(row["reuse"], ""),
+    )
+    return text(", ".join(w for w in words if w))
+
+
+def _misprints(rows: Iterable[Row]) -> Iterable[str]:
+    found = [(r, m) for r in rows for m in r.misprints.values()]
+    if found:
+        yield "## Misprints"
+        heads = ("Row", "Column", "Printed", "Right", "Why", "Proof")
+        yield table(heads, [misprint(r, m) for r, m in found])
+
+
+def misprint(row: Row, m: dict[str, str], base: str = "") -> list[str]:
+    """Cells that tell a registered misprint of a row."""
+    name = link(f"{base}#{row_anchor(row)}", text(f"{row.item}, {places_of(row)}"))
+    return [
+        name,
+        *map(text, (m["column"], m["printed"], m["corrected"] or "not known: not judged", m["why"], m["evidence"])),
+    ]
+
+
+def _documents(rows: Iterable[Row]) -> str:
+    found: dict[str, list[Row]] = {}
+    for row in rows:
+        found.setdefault(row.cite.source, []).append(row)
+    items = []
+    for source, of in sorted(found.items()):
+        number = of[0].cite.number.partition(";")[0] or of[0].cite.title
+        pages_ = len({r.cite.page for r in of})
+        items.append(f"{link(f'../sources/{source}.html', text(number))}: {len(of)} rows from {pages_} pages")
+    return listed(items)

@@ -1,0 +1,279 @@
+"""Pages of the quantities: one fit, part or form across all engines."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from ..bench.guides import BORES, BOUNDS
+from ..dataset import Dataset
+from ..rows import Row
+from ..shown import places_of
+from ..tables import LIMITS
+from . import ranges, spread
+from .html import CAUTION, cited, engine_name, facts, finder, link, page, stacked, table, text, to_row
+from .units import converted
+from .units import ranges as both
+
+BORE = "cylinder-bore"
+
+
+@dataclass(frozen=True)
+class Found:
+    """A row of a quantity with its engine's number and the diameter (m) that it is plotted against, where known."""
+
+    row: Row
+    number: int
+    across: Fraction | None
+
+
+def pages(data: Dataset) -> dict[str, str]:
+    """The page of each quantity that has rows, and the list of all."""
+    rows = _rows(data)
+    listed = {q: rows[q] for q in data.quantities if q in rows}
+    found = {f"quantities/{q}.md": _page(data, q, of) for q, of in listed.items()}
+    return {"quantities/index.md": _index(data, listed)} | found
+
+
+def _rows(data: Dataset) -> dict[str, list[Row]]:
+    found: dict[str, list[Row]] = {}
+    for engine in sorted(data.engines):
+        for name in LIMITS:
+            for row in data.all_rows(engine, name):
+                found.setdefault(row.item, []).append(row)
+    return found
+
+
+def _index(data: Dataset, listed: dict[str, list[Row]]) -> str:
+    ordered = sorted(listed, key=lambda q: (int(data.quantities[q]["order"]), q))
+    cells = [
+        [
+            link(f"{q}.html", text(data.quantities[q]["label"])),
+            text(data.quantities[q]["definition"]),
+            str(len({r.engine for r in listed[q]})),
+            str(len(listed[q])),
+        ]
+        for q in ordered
+    ]
+    words = [f' data-words="{text(q + " " + data.quantities[q]["label"])}"' for q in ordered]
+    body = [
+        f"{len(listed)} fits, parts and forms have ranges, here in measuring order.",
+        finder("Find a fit", "tr[data-words]", "for example: ring gap", goes=True),
+        table(("Fit, part or form", "What is measured", "Engines", "Ranges"), cells, words),
+        CAUTION,
+    ]
+    return page("Fits, parts and forms across engines", body)
+
+
+def against(data: Dataset, quantity: str) -> str:
+    """The size that a quantity is plotted against: that of its rule of thumb, its shaft, else the bore."""
+    named = [g["per"] for g in data.table("guides") if g["quantity"] == quantity and g["factor"]]
+    inner = data.quantities[quantity]["inner"].split()
+    for name in (*named, *inner):
+        known = data.quantities.get(name)
+        if known and known["dimension"] == "length" and known["kind"] == "size" and name != quantity:
+            return name
+    return BORE
+
+
+def _page(data: Dataset, quantity: str, rows: list[Row]) -> str:
+    per = against(data, quantity)
+    found = _found(data, rows, per)
+    body = [
+        _facts(data, quantity),
+        CAUTION,
+        *_across(data, quantity, rows),
+        *_thumb(data, quantity),
+        "## Every range",
+        "<p>As printed; <em>in italics</em> what is converted. The number is the one in the drawing.</p>",
+        _table(data, found, per),
+    ]
+    return page(data.quantities[quantity]["label"], body)
+
+
+def _found(data: Dataset, rows: list[Row], per: str) -> list[Found]:
+    numbers = {e: n for n, e in enumerate(sorted({r.engine for r in rows}), 1)}
+    sizes = {e: _size(data, e, per) for e in numbers}
+    return [Found(r, numbers[r.engine], sizes[r.engine]) for r in rows]
+
+
+def _across(data: Dataset, quantity: str, rows: list[Row]) -> Iterable[str]:
+    """Drawings against the size that fits best and against the bore, and of the wear that is allowed."""
+    per = against(data, quantity)
+    drawn = [_plot(data, quantity, p, _found(data, rows, p)) for p in dict.fromkeys((per, BORE))]
+    wear = [g["per"] for g in data.table("guides") if g["quantity"] in _names_of(quantity) and g["bound"] == "wear"]
+    drawn += [_wear(data, quantity, p or per, _found(data, rows, p or per)) for p in dict.fromkeys(wear)]
+    if any(drawn):
+        yield "## Across engines"
+        yield ranges.PATTERNS + ranges.LEGEND + f'<div class="rf-figures">{"".join(drawn)}</div>'
+
+
+def _names_of(quantity: str) -> tuple[str, ...]:
+    return BORES if quantity in BORES else (quantity,)
+
+
+def _size(data: Dataset, engine: str, per: str) -> Fraction | None:
+    """The middle one of an engine's new sizes of a quantity, in m; bore and stroke also from the engine's line."""
+    names = _names_of(per)
+    rows = [r for r in data.all_rows(engine, "sizes") if r.item in names and r["class"] == "new" and r["unit"]]
+    found = sorted(filter(None, (_middle(data, r) for r in rows)))
+    line = data.engines[engine]
+    column = {"cylinder-bore": "bore", "liner-bore": "bore", "crank-stroke": "stroke"}.get(per, "")
+    if not found and line.get(column):
+        return Fraction(line[column]) * data.units[line["unit"]].factor
+    return found[len(found) // 2] if found else None
+
+
+def _middle(data: Dataset, row: Row) -> Fraction | None:
+    ends = [Fraction(v) for v in (*row.range(), row.value("nominal")) if v is not None]
+    return sum(ends, Fraction(0)) / len(ends) * data.units[row["unit"]].factor if ends else None
+
+
+def _facts(data: Dataset, quantity: str) -> str:
+    q = data.quantities[quantity]
+    method = data.keyed("methods").get(q["method"], {})
+    tool = data.keyed("instruments").get(q["instrument"], {}).get("label", "")
+    parts = " minus ".join(_names(data, q[c]) for c in ("outer", "inner") if q[c])
+    return facts(
+        {
+            "What": text(q["definition"]),
+            "Made of": parts + (f" minus {_names(data, q['walls'])}" if q["walls"] and parts else ""),
+            "Which reading counts": text(method.get("label", "")) + _definition(method),
+            "Measured with": text(tool),
+            "Wears": {"upper": "up: it grows", "lower": "down: it shrinks"}.get(q["limit_side"], ""),
+            "Caution": text(q["caution"]),
+            "Id": f"<code>{text(quantity)}</code>",
+        }
+    )
+
+
+def _definition(method: dict[str, str]) -> str:
+    words = method.get("definition", "")
+    return f": {text(words)}, unless a row says otherwise" if words else ""
+
+
+def _names(data: Dataset, names: str) -> str:
+    return " or ".join(text(data.quantities[n]["label"].lower()) for n in names.split())
+
+
+def _missing(found: Sequence[Found], per: str, data: Dataset) -> str:
+    """Which engines are not drawn, since the size of the axis was not read."""
+    without = sorted({f.number for f in found if f.across is None})
+    if not without:
+        return ""
+    label = data.quantities[per]["label"].lower()
+    return f"Not drawn, since no {label} was read: {', '.join(map(str, without))}."
+
+
+def _drawable(found: Iterable[Found]) -> list[Found]:
+    return [f for f in found if f.across is not None and f.row["class"] == "new" and f.row["unit"]]
+
+
+def _plot(data: Dataset, quantity: str, per: str, found: Sequence[Found]) -> str:
+    """Ranges against the diameter, with rules of thumb that give an end as lines."""
+    if quantity == per or quantity in BORES:
+        return ""
+    marks = [m for m in (_mark(data, f) for f in _drawable(found)) if m.values]
+    unit = {"length": "mm", "angle": "deg", "force": "N", "torque": "N·m", "mass": "g"}.get(
+        data.quantities[quantity]["dimension"], ""
+    )
+    label = data.quantities[quantity]["label"]
+    across = data.quantities[per]["label"]
+    title, lines = f"{label} against {across.lower()}", _lines(data, quantity, per, False)
+    return spread.drawn(spread.Plot(title, across, unit, marks, lines, _missing(found, per, data)))
+
+
+def _scale(data: Dataset, row: Row) -> float:
+    """Factor from a row's unit to mm, degrees, N, N.m or g."""
+    unit = data.units[row["unit"]]
+    return float(unit.factor) * (1000 if unit.dimension in ("length", "mass") else 1)
+
+
+def _mark(data: Dataset, f: Found) -> spread.Mark:
+    row, scale = f.row, _scale(data, f.row)
+    low, high = row.range()
+    one = row.value("nominal") if low is None and high is None else None
+    limit = row.limit(data.quantities[row.item]["limit_side"])
+    printed, limits = both(row, data)
+    end = f"; limit {limits[0]}" if limits else ""
+    words = (
+        f"{f.number} {engine_name(data.engines[row.engine])}, {places_of(row)}: {printed[0] if printed else ''}{end}"
+    )
+    assert f.across is not None
+    ends = [None if v is None else float(v) * scale for v in (low, high, one, limit)]
+    return spread.Mark(f.number, float(f.across) * 1000, ends[0], ends[1], ends[2], ends[3], words, to_row(row))
+
+
+def _wear(data: Dataset, quantity: str, per: str, found: Sequence[Found]) -> str:
+    """What each page lets wear add, against the diameter, with the rules of thumb for it as lines."""
+    lines = _lines(data, quantity, per, True)
+    if not lines:
+        return ""
+    marks = [m for m in (_added(data, f) for f in _drawable(found)) if m]
+    label, across = data.quantities[quantity]["label"], data.quantities[per]["label"]
+    title = f"{label}: wear allowed beyond the new range, against {across.lower()}"
+    return spread.drawn(spread.Plot(title, across, "mm", marks, lines))
+
+
+def _added(data: Dataset, f: Found) -> spread.Mark | None:
+    row = f.row
+    up = data.quantities[row.item]["limit_side"] != "lower"
+    low, high = row.range()
+    limit = row.limit("upper" if up else "lower")
+    end = high if up else low
+    if limit is None or end is None or f.across is None:
+        return None
+    added = float(limit - end if up else end - limit) * _scale(data, row)
+    words = f"{f.number} {engine_name(data.engines[row.engine])}, {places_of(row)}: {added:.4f} mm beyond the new range"
+    return spread.Mark(f.number, float(f.across) * 1000, None, None, added, None, words, to_row(row))
+
+
+def _lines(data: Dataset, quantity: str, per: str, wear: bool) -> list[spread.Line]:
+    """Rules of thumb for a quantity that scale with the diameter of the plot, or with nothing."""
+    names, sizes = _names_of(quantity), _names_of(per)
+    found = []
+    for g in data.table("guides"):
+        if g["quantity"] not in names or (g["bound"] == "wear") != wear or (g["factor"] and g["per"] not in sizes):
+            continue
+        if not g["factor"] and not g["offset"]:
+            continue
+        offset = float(Fraction(g["offset"] or 0) * (data.units[g["unit"]].factor if g["unit"] else 1)) * 1000
+        found.append(spread.Line(float(g["factor"] or 0), offset, _rule(data, g)))
+    return found
+
+
+def _rule(data: Dataset, g: dict[str, str]) -> str:
+    times = f"{g['factor']} x {data.quantities[g['per']]['label'].lower()}" if g["factor"] else ""
+    added = f"{g['offset']} {g['unit']}" if g["offset"] else ""
+    cite = data.cite(g["source"], g["page"])
+    return f"Rule of thumb: {BOUNDS[g['bound']]} {' + '.join(filter(None, (times, added)))} ({cite.text})"
+
+
+def _thumb(data: Dataset, quantity: str) -> Iterable[str]:
+    names = _names_of(quantity)
+    rules = [g for g in data.table("guides") if g["quantity"] in names]
+    if rules:
+        yield "## Published rules of thumb"
+        yield "<p>They judge nothing unless a bench sheet names their document; a row for the engine comes first.</p>"
+        cells = [[text(_rule(data, g)), text(g["note"]), cited(data.cite(g["source"], g["page"]))] for g in rules]
+        yield table(("Rule", "As the page says it", "Page"), cells)
+
+
+def _table(data: Dataset, found: Sequence[Found], per: str) -> str:
+    heads = ("No.", "Engine", "Where", text(data.quantities[per]["label"]), "Range", "Wear limit", "Page")
+    return table(heads, [_line(data, f) for f in found])
+
+
+def _line(data: Dataset, f: Found) -> list[str]:
+    values, limits = both(f.row, data)
+    more, end = converted(f.row, data)
+    size = f"{float(f.across) * 1000:.2f} mm" if f.across is not None else "not read"
+    engine = link(to_row(f.row), text(engine_name(data.engines[f.row.engine])))
+    return [
+        str(f.number),
+        engine,
+        text(places_of(f.row)),
+        size,
+        stacked(values, more),
+        stacked(limits, end),
+        cited(f.row.cite),
+    ]

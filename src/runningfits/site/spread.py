@@ -1,0 +1,166 @@
+"""One fit across all engines, plotted against bore or journal diameter, with published rules of thumb as lines."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from .axes import INCH, Axis, median, number
+from .html import text
+
+WIDTH, HEIGHT = 420.0, 330.0
+LEFT, RIGHT, TOP, BASE = 40.0, 384.0, 28.0, 292.0
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A range to plot: its engine's number, the diameter in mm, ends and limit, words, and its row's address."""
+
+    number: int
+    across: float
+    low: float | None
+    high: float | None
+    one: float | None
+    limit: float | None
+    words: str
+    address: str
+
+    @property
+    def values(self) -> list[float]:
+        """All its numbers."""
+        return [v for v in (self.low, self.high, self.one, self.limit) if v is not None]
+
+
+@dataclass(frozen=True)
+class Line:
+    """A rule of thumb y = factor x + offset (mm), with its words."""
+
+    factor: float
+    offset: float
+    words: str
+
+
+@dataclass(frozen=True)
+class Plot:
+    """Title, what x measures, the unit of y (`mm`, or another that has no inch axis), marks, lines, a note below."""
+
+    title: str
+    across: str
+    unit: str
+    marks: Sequence[Mark]
+    lines: Sequence[Line] = ()
+    note: str = ""
+
+
+def drawn(plot: Plot) -> str:
+    """The plot as a figure; empty where there are fewer than three marks or all diameters are one."""
+    xs = [m.across for m in plot.marks]
+    if len(xs) < 3 or min(xs) == max(xs):
+        return ""
+    least = 0.0 if plot.lines else min(xs) * 0.85
+    across, up = Axis(least, max(xs) * 1.05, LEFT, RIGHT), _up(plot.marks)
+    lines = "".join(_line(rule, across, up, n) for n, rule in enumerate(plot.lines))
+    marks = "".join(_mark(m, across, up) for m in plot.marks)
+    body = _frame(plot, across, up) + lines + marks + _numbers(plot.marks, across, up)
+    said = text(f"{plot.title}: {len(plot.marks)} ranges against {plot.across}; every number is in the table below")
+    legend = "".join(f"<p>{_sample(n)} {text(rule.words)}</p>" for n, rule in enumerate(plot.lines))
+    legend += f'<p class="rf-small">{text(plot.note)}</p>' if plot.note else ""
+    return (
+        f'<figure class="rf-figure rf-plot"><figcaption>{text(plot.title)}</figcaption><svg class="rf-svg" '
+        f'role="group" aria-label="{said}" viewBox="0 0 {WIDTH:g} {HEIGHT:g}">{body}</svg>{legend}</figure>'
+    )
+
+
+def _up(marks: Sequence[Mark]) -> Axis:
+    """From zero, or from below it; a value far beyond the others is broken off."""
+    tops = [max(m.values) for m in marks]
+    least = min(0.0, *(min(m.values) for m in marks))
+    most = min(max(tops), 2.5 * max(median(tops), 1e-9)) if max(tops) > 0 else 0.0
+    pad = (most - least) * 0.08 or 1.0
+    return Axis(least - (pad if least < 0 else 0.0), most + pad, BASE, TOP)
+
+
+def _frame(plot: Plot, across: Axis, up: Axis) -> str:
+    parts = []
+    for value in up.marks():
+        y = up.at(value)
+        parts.append(f'<path class="rf-grid" d="M{LEFT:g} {y:.1f}H{RIGHT:g}"/>')
+        parts.append(f'<text class="rf-left" x="{LEFT - 5:g}" y="{y + 4:.1f}">{number(value)}</text>')
+    for value in across.marks():
+        x = across.at(value)
+        parts.append(f'<path class="rf-grid" d="M{x:.1f} {TOP:g}V{BASE:g}"/>')
+        parts.append(f'<text class="rf-mark" x="{x:.1f}" y="{BASE + 15:g}">{number(value)}</text>')
+    for value in up.marks(INCH, 6) if plot.unit == "mm" else []:
+        y = up.at(value * INCH)
+        parts.append(f'<path class="rf-tick" d="M{RIGHT:g} {y:.1f}h4"/>')
+        parts.append(f'<text class="rf-right" x="{RIGHT + 6:g}" y="{y + 4:.1f}">{number(value)}</text>')
+    for value in across.marks(INCH, 7):
+        x = across.at(value * INCH)
+        parts.append(f'<path class="rf-tick" d="M{x:.1f} {TOP:g}v-4"/>')
+        parts.append(f'<text class="rf-mark" x="{x:.1f}" y="{TOP - 7:g}">{number(value)}</text>')
+    parts.append(f'<path class="rf-axis" d="M{LEFT:g} {TOP:g}V{BASE:g}H{RIGHT:g}"/>')
+    parts.append(f'<text class="rf-left" x="{LEFT - 5:g}" y="{TOP - 7:g}">{text(plot.unit)}</text>')
+    inch = "in" if plot.unit == "mm" else ""
+    parts.append(f'<text class="rf-right" x="{RIGHT + 6:g}" y="{TOP - 7:g}">{inch}</text>')
+    parts.append(f'<text class="rf-caption" x="{RIGHT:g}" y="{BASE + 32:g}">{text(plot.across)}, mm (in above)</text>')
+    return "".join(parts)
+
+
+def _mark(m: Mark, across: Axis, up: Axis) -> str:
+    """New range as a hatched bar with its ends, a single value as a diamond, the limit as a thick line."""
+    x = across.at(m.across)
+    parts = [f"<title>{text(m.words)}</title>"]
+    low, high = m.low if m.low is not None else up.least, m.high if m.high is not None else up.most
+    if m.limit is not None:
+        near = high if m.limit >= high else low
+        y, end = up.at(m.limit), up.at(near)
+        if m.one is None and (m.low is not None or m.high is not None):
+            parts.append(f'<path class="rf-allowed" d="M{x:.1f} {y:.1f}V{end:.1f}"/>')
+        parts.append(_zigzag(x, y) if up.off(m.limit) else f'<path class="rf-limit" d="M{x - 6:.1f} {y:.1f}h12"/>')
+    if m.low is not None or m.high is not None:
+        y, height = up.at(high), max(up.at(low) - up.at(high), 1.2)
+        parts.append(f'<rect class="rf-new" x="{x - 3.5:.1f}" y="{y:.1f}" width="7" height="{height:.1f}"/>')
+        if m.high is None or up.off(m.high):
+            parts.append(_zigzag(x, y))
+    if m.one is not None:
+        parts.append(f'<path class="rf-one" d="M{x:.1f} {up.at(m.one) - 5:.1f}l4 5l-4 5l-4 -5z"/>')
+    return f'<a href="{text(m.address)}" aria-label="{text(m.words)}">{"".join(parts)}</a>'
+
+
+def _zigzag(x: float, y: float) -> str:
+    return f'<path class="rf-zigzag" d="M{x - 4:.1f} {y:.1f}l3 -3l3 6l3 -3"/>'
+
+
+def _numbers(marks: Iterable[Mark], across: Axis, up: Axis) -> str:
+    """A number for each engine above its highest mark, moved up where another stands there."""
+    tops: dict[tuple[int, float], float] = {}
+    for m in marks:
+        key = m.number, m.across
+        tops[key] = min(tops.get(key, BASE), up.at(max(m.values)))
+    placed: list[tuple[float, float]] = []
+    parts = []
+    for (name, value), top in sorted(tops.items(), key=lambda item: (item[0][1], item[1])):
+        x, y = across.at(value), top - 6
+        while any(abs(x - a) < 11 and abs(y - b) < 10 for a, b in placed) and y > 12:
+            y -= 5
+        placed.append((x, y))
+        parts.append(f'<text class="rf-name" x="{x:.1f}" y="{y:.1f}">{name}</text>')
+    return "".join(parts)
+
+
+DASHES = ("", "8 3", "2 3", "8 3 2 3")
+
+
+def _line(rule: Line, across: Axis, up: Axis, n: int) -> str:
+    """A rule from zero (or where it enters the drawing) to where it leaves it."""
+    end = across.most
+    if rule.factor > 0 and rule.factor * end + rule.offset > up.most:
+        end = (up.most - rule.offset) / rule.factor
+    if end <= 0:
+        return ""
+    y, last = up.at(rule.offset), up.at(rule.factor * end + rule.offset)
+    path = f"M{across.at(0.0):.1f} {y:.1f}L{across.at(end):.1f} {last:.1f}"
+    return f'<path class="rf-rule" stroke-dasharray="{DASHES[n % 4]}" d="{path}"/>'
+
+
+def _sample(n: int) -> str:
+    dash = f'<path class="rf-rule" stroke-dasharray="{DASHES[n % 4]}" d="M0 4H40"/>'
+    return f'<svg class="rf-sample" width="40" height="8" aria-hidden="true">{dash}</svg>'

@@ -1,0 +1,133 @@
+"""Tightening drawn: stages of a joint as steps to scale, and the order of its fasteners."""
+
+from collections.abc import Iterable, Sequence
+from itertools import groupby
+
+from ..dataset import Dataset
+from ..rows import Row
+from ..shown import range_text
+from .html import cited, text
+from .units import shown
+
+ROOM, HIGH, BASE = 92.0, 96.0, 136.0
+
+
+def joints(rows: Iterable[Row]) -> list[tuple[tuple[str, ...], list[Row]]]:
+    """Steps of each joint, position, variant and page, in order."""
+
+    def key(row: Row) -> tuple[str, ...]:
+        return row.item, row["position"], row["variant"], row["purpose"], row["source"], row["page"]
+
+    return [(k, sorted(g, key=lambda r: int(r["step"]))) for k, g in groupby(sorted(rows, key=key), key)]
+
+
+def staged(data: Dataset, rows: Iterable[Row]) -> str:
+    """A drawing for each joint with several steps."""
+    return "".join(_stairs(data.joints[k[0]]["label"], k, steps, data) for k, steps in joints(rows) if len(steps) > 1)
+
+
+def _torque(row: Row, data: Dataset) -> float:
+    """Torque of a step in N.m: the middle of its range; 0 for a turn, a stretch or a loosening."""
+    low, high = row.range()
+    one = row.value("nominal")
+    values = [v for v in (low, high) if v is not None] or [v for v in (one,) if v is not None]
+    if not values or row["action"] != "tighten":
+        return 0.0
+    return float(sum(values) / len(values)) * float(data.units[row["unit"]].factor)
+
+
+def _stairs(label: str, key: tuple[str, ...], steps: Sequence[Row], data: Dataset) -> str:
+    torques = [_torque(r, data) for r in steps]
+    most = max(torques) or 1.0
+    width = ROOM * len(steps) + 12
+    name = ", ".join(filter(None, (label, key[1] if key[1] != "all" else "", key[2])))
+    words = [_words(r, data) for r in steps]
+    said = text(f"{name}: " + "; ".join(f"step {r['step']} {w}" for r, w in zip(steps, words, strict=True)))
+    body, level = "", 0.0
+    for n, (row, torque) in enumerate(zip(steps, torques, strict=True)):
+        level = torque or (0.0 if row["action"] == "loosen" else level)
+        body += _step(row, words[n], 6 + ROOM * n, BASE - HIGH * level / most, bool(torque))
+    floor = f'<path class="rf-tick" d="M4 {BASE:g}H{width - 4:g}"/>'
+    return (
+        f'<figure class="rf-figure rf-stairs"><figcaption>{text(name)}'
+        f'<span class="rf-small">{cited(steps[0].cite)}</span></figcaption><div class="rf-wide">'
+        f'<svg class="rf-svg" role="img" aria-label="{said}" style="width:{width * 1.1:.0f}px" '
+        f'viewBox="0 0 {width:g} 172">{floor}{body}</svg></div></figure>'
+    )
+
+
+def _words(row: Row, data: Dataset) -> str:
+    return shown(range_text(row, data)[0].partition(" / ")[0])
+
+
+def _step(row: Row, words: str, x: float, y: float, torque: bool) -> str:
+    """One stage: a column as high as its torque, or the sign of a turn at the height reached."""
+    middle = x + ROOM / 2 - 4
+    column = f'd="M{x:.1f} {BASE:g}V{y:.1f}h{ROOM - 8:g}V{BASE:g}"'
+    shape = f'<path class="rf-new" {column}/>'
+    if row["action"] in ("turn", "stretch"):
+        sign = _turn(middle, y + 22) if row["action"] == "turn" else _stretch(middle, y + 8)
+        shape = f'<path class="rf-turned" {column}/>{sign}'
+    elif not torque:
+        shape = f'<path class="rf-turned" d="M{x:.1f} {BASE - 2:g}h{ROOM - 8:g}"/>'
+    number = f'<text class="rf-mark" x="{middle:.1f}" y="{BASE + 14:g}">step {text(row["step"])}</text>'
+    lines = words.replace(" to ", "\nto ", 1).split("\n") if len(words) > 15 else [words]
+    value = "".join(
+        f'<text class="rf-stage" x="{middle:.1f}" y="{y - 6 - 11 * n:.1f}">{text(line)}</text>'
+        for n, line in enumerate(reversed(lines))
+    )
+    state = f'<text class="rf-mark" x="{middle:.1f}" y="{BASE + 28:g}">{text(row["thread_state"])}</text>'
+    return shape + number + value + state
+
+
+def _turn(x: float, y: float) -> str:
+    """An arrow round a bolt head."""
+    return (
+        f'<circle class="rf-head" cx="{x:.1f}" cy="{y:.1f}" r="4"/>'
+        f'<path class="rf-arrow" d="M{x - 10:.1f} {y:.1f}a10 10 0 1 1 10 10m4 -4l-5 4l5 4"/>'
+    )
+
+
+def _stretch(x: float, y: float) -> str:
+    """An arrow along a bolt that grows."""
+    return f'<path class="rf-arrow" d="M{x:.1f} {y + 26:.1f}V{y:.1f}m-4 6l4 -6l4 6M{x - 7:.1f} {y + 26:.1f}h14"/>'
+
+
+def orders(data: Dataset, engine: str) -> str:
+    """Diagrams of the printed tightening orders of an engine."""
+    rows = data.all_rows(engine, "sequences")
+    groups = groupby(
+        sorted(rows, key=lambda r: (r["joint"], r["source"], int(r["order"]))), lambda r: (r["joint"], r["source"])
+    )
+    return "".join(_order(data.joints[joint]["label"], list(found)) for (joint, _), found in groups)
+
+
+def _order(label: str, rows: list[Row]) -> str:
+    """Fasteners by column (across) and row (from the front), each with its place in the order; the order in words."""
+    placed = [r for r in rows if r["column"] and r["row"]]
+    across, along = (sorted({int(r[c]) for r in placed}) or [1] for c in ("column", "row"))
+    width, height = 60.0 * (along[-1]) + 70, 44.0 * across[-1] + 50
+    body = "".join(_fastener(r["order"], 50 + 60.0 * int(r["row"]) - 20, 44.0 * int(r["column"])) for r in placed)
+    middle = height / 2 - 10
+    front = (
+        f'<text class="rf-mark" x="26" y="{middle - 8:g}">front</text><path class="rf-arrow" '
+        f'd="M46 {middle:g}H10m7 -4l-7 4l7 4"/><path class="rf-centre" d="M6 {middle + 12:g}H{width - 6:g}"/>'
+    )
+    told = "; ".join(f"{text(r['order'])} is place {text(r['row'])} from the front" + _column(r, across) for r in rows)
+    said = text(f"{label}: order {', '.join(r['row'] for r in rows)}, counted from the front")
+    return (
+        f'<figure class="rf-figure"><figcaption>{text(label)}: tighten in this order ({cited(rows[0].cite)})'
+        f'</figcaption><svg class="rf-svg" role="img" aria-label="{said}" viewBox="0 0 {width:g} {height:g}">'
+        f'{front}{body}</svg><p class="rf-small">{told}.</p></figure>'
+    )
+
+
+def _column(row: Row, across: list[int]) -> str:
+    return f", column {text(row['column'])} from the left" if len(across) > 1 else ""
+
+
+def _fastener(order: str, x: float, y: float) -> str:
+    return (
+        f'<circle class="rf-bolt" cx="{x:g}" cy="{y:g}" r="15"/><text class="rf-order" x="{x:g}" y="{y + 5:g}">'
+        f"{text(order)}</text>"
+    )

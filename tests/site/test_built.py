@@ -1,0 +1,195 @@
+"""The built site as files: whole, self-contained, every link leads somewhere, every row is there with its page."""
+
+import csv
+import json
+import re
+from collections.abc import Iterator
+from html import unescape
+from html.parser import HTMLParser
+from pathlib import Path
+from urllib.parse import unquote, urlsplit
+
+import pytest
+
+from runningfits.auditing.pages import all_rules, name
+from runningfits.dataset import Dataset
+from runningfits.rows import Row
+from runningfits.shown import range_text
+from runningfits.site.html import row_anchor
+from runningfits.site.units import shown
+
+from ..broken import dataset
+from .conftest import build
+
+
+class Seen(HTMLParser):
+    """Ids, links and loaded files of a page."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.ids: list[str] = []
+        self.links: list[str] = []
+        self.loaded: list[str] = []
+        self.tags: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        found = {k: v or "" for k, v in attrs}
+        self.tags.append(tag)
+        self.ids += [found["id"]] if "id" in found else []
+        self.links += [found["href"]] if tag == "a" and "href" in found else []
+        if tag in ("script", "img", "iframe", "source"):
+            self.loaded += [found["src"]] if "src" in found else []
+        if tag == "link" and found.get("rel") not in ("canonical", "next", "prev"):
+            self.loaded.append(found["href"])
+
+
+@pytest.fixture(scope="module")
+def seen(site: Path) -> dict[str, Seen]:
+    found = {}
+    for path in sorted(site.rglob("*.html")):
+        parser = Seen()
+        parser.feed(path.read_text(encoding="utf-8"))
+        found[path.relative_to(site).as_posix()] = parser
+    return found
+
+
+def rows(data: Dataset) -> Iterator[Row]:
+    for engine in data.engines:
+        for table in ("sizes", "clearances", "torques"):
+            yield from data.all_rows(engine, table)
+
+
+def test_every_engine_quantity_source_and_rule_has_a_page(site: Path, data: Dataset) -> None:
+    wanted = [f"engines/{e}" for e in data.engines] + [f"sources/{s['source']}" for s in data.table("sources")]
+    wanted += [f"quantities/{q}" for q in {r.item for r in rows(data) if r.table != "torques"}]
+    wanted += [f"rules/{name(r)}" for r in all_rules()]
+    assert [w for w in wanted if not (site / f"{w}.html").is_file()] == []
+
+
+def test_every_row_stands_on_its_engine_s_page_with_its_numbers_and_page(site: Path, data: Dataset) -> None:
+    for engine in data.engines:
+        page = (site / "engines" / f"{engine}.html").read_text(encoding="utf-8")
+        cells = dict(re.findall(r'<tr id="([^"]*)"(.*?)</tr>', page, re.S))
+        for row in (r for r in rows(data) if r.engine == engine):
+            told = unescape(re.sub(r"<[^>]*>", " ", cells[row_anchor(row)]))
+            for text in range_text(row, data):
+                for part in filter(None, text.removeprefix(f"{row.cells.get('action', '')} ").split(" / ")):
+                    assert shown(part) in told, row.id
+            assert row.cite.text in told
+            assert {"twice": "read twice", "once": "read once", "memory": "FROM MEMORY"}[row["reading"]] in told
+
+
+def test_ids_are_unique_on_every_page(seen: dict[str, Seen]) -> None:
+    twice = {p: {i for i in s.ids if s.ids.count(i) > 1} for p, s in seen.items() if len(s.ids) != len(set(s.ids))}
+    assert twice == {}
+
+
+def test_every_link_inside_leads_to_a_page_and_a_place_on_it(site: Path, seen: dict[str, Seen]) -> None:
+    lost = []
+    for page, found in seen.items():
+        for link in set(found.links):
+            parts = urlsplit(link)
+            if parts.scheme or link.startswith("//"):
+                continue
+            target = (site / page).parent / unquote(parts.path) if parts.path else site / page
+            here = target.resolve().relative_to(site.resolve()).as_posix()
+            places = seen[here].ids if here in seen else None
+            if not target.is_file() or (
+                parts.fragment and places is not None and unquote(parts.fragment) not in places
+            ):
+                lost.append((page, link))
+    assert lost == []
+
+
+def test_nothing_is_loaded_from_elsewhere(site: Path, seen: dict[str, Seen]) -> None:
+    loaded = {a for s in seen.values() for a in s.loaded}
+    assert [a for a in loaded if urlsplit(a).scheme not in ("", "data") or a.startswith("//")] == []
+    styles = "".join(p.read_text(encoding="utf-8") for p in site.rglob("*.css"))
+    assert re.findall(r"@import|url\(\s*[\"']?(?:https?:)?//", styles) == []
+
+
+def test_links_out_are_addresses_of_copies_that_were_read(seen: dict[str, Seen], data: Dataset) -> None:
+    known = {p["address"] for p in data.table("pages")}
+    out = {link for s in seen.values() for link in s.links if urlsplit(link).scheme}
+    assert len(out) > 100
+    assert out - known == set()
+
+
+def test_the_published_form_is_beside_the_pages(site: Path, data: Dataset) -> None:
+    index = json.loads((site / "v1" / "index.json").read_text(encoding="utf-8"))
+    assert [e["engine"] for e in index["engines"]] == sorted(data.engines)
+    assert all((site / "v1" / e["document"]).is_file() for e in index["engines"])
+
+
+def test_prints_are_there_in_both_sizes(site: Path, data: Dataset) -> None:
+    for engine in data.engines:
+        for size in ("a4", "letter"):
+            assert f"size: {size.upper() if size == 'a4' else size}" in (
+                site / "prints" / f"{engine}-sheet-{size}.html"
+            ).read_text(encoding="utf-8")
+            assert (site / "prints" / f"{engine}-card-{size}.html").is_file() == bool(data.all_rows(engine, "torques"))
+
+
+def test_twice_the_same_bytes(site: Path, tmp_path: Path) -> None:
+    build(tmp_path / "again")
+    changing = {"sitemap.xml", "sitemap.xml.gz"}
+    names = [p.relative_to(site) for p in site.rglob("*") if p.is_file() and p.name not in changing]
+    assert [n for n in names if (site / n).read_bytes() != (tmp_path / "again" / n).read_bytes()] == []
+
+
+EVIL = (
+    '<img src=x onerror="window.alive=1">"\'&{{ x }} [a](javascript:alert(1)) `b` # *c* <script>window.alive=1</script>'
+)
+
+
+def spoil(path: Path, names: tuple[str, ...]) -> None:
+    """Put the hostile text into columns of every line of a table."""
+    with path.open(encoding="utf-8", newline="") as file:
+        lines = list(csv.DictReader(file))
+    with path.open("w", encoding="utf-8", newline="") as file:
+        writer = csv.DictWriter(file, list(lines[0]), lineterminator="\n")
+        writer.writeheader()
+        writer.writerows(line | dict.fromkeys(names, EVIL) for line in lines)
+
+
+@pytest.fixture(scope="module")
+def hostile(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The small dataset's site with text that wants to come alive wherever free text may stand."""
+    base = tmp_path_factory.mktemp("hostile")
+    data = dataset.make(base / "data")
+    columns = {
+        "engines.csv": ("maker", "designation", "also_known_as", "note"),
+        "sources.csv": ("title", "number", "publisher", "rights", "note"),
+        "quantities.csv": ("label", "definition", "caution"),
+        dataset.SIZES: ("note",),
+        dataset.CLEARANCES: ("note",),
+        dataset.TORQUES: ("note",),
+    }
+    for file, names in columns.items():
+        spoil(data / file, names)
+    build(base / "site", data)
+    return base / "site"
+
+
+def test_hostile_text_stays_text(hostile: Path) -> None:
+    for path in hostile.rglob("*.html"):
+        parser = Seen()
+        parser.feed(path.read_text(encoding="utf-8"))
+        assert "img" not in parser.tags, path
+        assert not [a for a in (*parser.links, *parser.loaded) if a.startswith("javascript:")], path
+        assert "<script>window" not in path.read_text(encoding="utf-8"), path
+    page = (hostile / "engines" / "example-engine.html").read_text(encoding="utf-8")
+    assert unescape(page).count(EVIL) > 4
+
+
+def test_hostile_text_does_not_run(hostile: Path, chromium: object) -> None:
+    page = chromium.new_page()  # type: ignore[attr-defined]
+    for path in ("index", "engines/example-engine", "sources/example", "quantities/main-journal-diameter", "bench"):
+        page.goto((hostile / f"{path}.html").as_uri())
+        page.wait_for_timeout(100)
+        assert page.evaluate("window.alive") is None, path
+    page.goto((hostile / "index.html").as_uri())
+    page.fill("[data-md-component=search-query]", "window alive")
+    page.wait_for_selector(".md-search-result__item")
+    assert page.evaluate("window.alive") is None
+    page.close()

@@ -1,0 +1,138 @@
+"""Drawings are to scale: places in the SVG are worked out again from the rows' numbers."""
+
+import math
+import re
+import xml.etree.ElementTree as ET
+from typing import Any
+
+import pytest
+
+from runningfits.dataset import Dataset
+from runningfits.rows import Row
+from runningfits.site import axes, ranges, spread, stages
+
+MAIN = "cummins-ntc-400/main-bearing-clearance/all@tm-9-2815-225-34p:F-2"
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def row(data: Dataset, name: str) -> Row:
+    engine = name.partition("/")[0]
+    return next(r for t in ("sizes", "clearances", "torques") for r in data.all_rows(engine, t) if r.id == name)
+
+
+def svg(text: str) -> ET.Element:
+    found = re.search(r'<svg class="rf-svg".*?</svg>', text, re.S)
+    assert found
+    return ET.fromstring(found[0])
+
+
+def of_class(root: ET.Element, name: str) -> list[ET.Element]:
+    return [e for e in root.iter() if name in (e.get("class") or "").split()]
+
+
+def extent(box: ET.Element) -> tuple[float, float]:
+    x, width = float(box.get("x", "")), float(box.get("width", ""))
+    return x, x + width
+
+
+def test_a_clearance_is_drawn_to_a_logarithmic_scale(data: Dataset) -> None:
+    """0.0015 to 0.005 in new, limit 0.007: lengths on the paper go as the logarithms of the printed numbers."""
+    drawn = svg(ranges.one(data, row(data, MAIN)))
+    (new,), (wear,), (limit,) = (of_class(drawn, c) for c in ("rf-new", "rf-wear", "rf-limit"))
+    low, high = extent(new)
+    start, end = extent(wear)
+    ratio = math.log(0.007 / 0.005) / math.log(0.005 / 0.0015)
+    assert (end - start) / (high - low) == pytest.approx(ratio, abs=0.005)
+    assert start == pytest.approx(high, abs=0.15)
+    assert limit.get("d", "").startswith(f"M{end:.1f} ")
+
+
+def test_marks_in_both_units_stand_at_their_values(data: Dataset) -> None:
+    drawn = svg(ranges.one(data, row(data, MAIN)))
+    low, _ = extent(of_class(drawn, "rf-new")[0])
+    marks = [(float(m.get("x", "")), float(m.get("y", "")), float(m.text or "")) for m in of_class(drawn, "rf-mark")]
+    top = min(y for _, y, _ in marks)
+    inches = sorted((v, x) for x, y, v in marks if y == top)
+    millimetres = sorted((v, x) for x, y, v in marks if y != top)
+    for found, scale in ((inches, 1.0), (millimetres, 25.4)):
+        (v1, x1), (v2, x2) = found[0], found[-1]
+        at = x1 + (x2 - x1) * math.log(0.0015 * scale / v1) / math.log(v2 / v1)
+        assert low == pytest.approx(at, abs=0.3)
+
+
+def test_a_size_is_drawn_from_the_middle_of_its_range(data: Dataset) -> None:
+    journal = row(data, "cummins-ntc-400/main-journal-diameter/all@tm-9-2815-225-34p:3-166")
+    low, high = journal.range()
+    limit = journal.limit("lower")
+    assert low and high and limit
+    drawn = svg(ranges.drawn(data, [journal]))
+    start, end = extent(of_class(drawn, "rf-new")[0])
+    first, last = extent(of_class(drawn, "rf-wear")[0])
+    assert last == pytest.approx(start, abs=0.15)
+    assert (last - first) / (end - start) == pytest.approx(float((low - limit) / (high - low)), abs=0.01)
+    zero = next(g for g in of_class(drawn, "rf-zero"))
+    assert zero.get("d", "").startswith(f"M{(start + end) / 2:.1f} ")
+
+
+def test_an_open_end_is_broken_off_with_a_zigzag(data: Dataset) -> None:
+    twist = row(data, "cummins-ntc-400/rod-twist/all/with-bushing@tm-9-2815-225-34p:F-2")
+    assert twist.range()[0] is None
+    assert len(of_class(svg(ranges.drawn(data, [twist, row(data, MAIN)])), "rf-zigzag")) == 1
+    assert of_class(svg(ranges.drawn(data, [row(data, MAIN)])), "rf-zigzag") == []
+
+
+@pytest.mark.parametrize("engine", ["amc-242", "detroit-53-inline", "deutz-912", "kohler-command-ch18-745"])
+def test_every_shape_lies_on_the_paper(data: Dataset, engine: str) -> None:
+    rows = [r for t in ("sizes", "clearances") for r in data.all_rows(engine, t)]
+    for text in re.findall(r'<svg class="rf-svg".*?</svg>', ranges.drawn(data, rows), re.S):
+        root = ET.fromstring(text)
+        _, _, width, height = map(float, root.get("viewBox", "").split())
+        boxes = [e for e in root.iter() if e.tag.endswith("rect")]
+        assert boxes
+        assert all(0 <= extent(b)[0] <= extent(b)[1] <= width for b in boxes)
+        assert all(0 <= float(t.get("y", "")) <= height for t in root.iter() if t.tag.endswith("text"))
+
+
+def mark(number: int, across: float, **values: float) -> spread.Mark:
+    known: dict[str, Any] = dict.fromkeys(("low", "high", "one", "limit")) | values
+    return spread.Mark(number, across, words="words", address="#", **known)
+
+
+def test_a_rule_of_thumb_passes_where_its_numbers_say() -> None:
+    """A rule of 0.001 per unit of diameter touches the upper end of a mark that follows it to the letter."""
+    marks = [mark(1, 40.0, low=0.01, high=0.04), mark(2, 80.0, low=0.02, high=0.08), mark(3, 60.0, low=0.02, high=0.05)]
+    drawn = svg(spread.drawn(spread.Plot("t", "x", "mm", marks, [spread.Line(0.001, 0.0, "rule")])))
+    (line,) = of_class(drawn, "rf-rule")
+    x1, y1, x2, y2 = map(float, re.findall(r"[\d.]+", line.get("d", "")))
+    for box, touches in zip(of_class(drawn, "rf-new"), (True, True, False), strict=True):
+        x = float(box.get("x", "")) + 3.5
+        on_line = y1 + (y2 - y1) * (x - x1) / (x2 - x1)
+        assert (abs(float(box.get("y", "")) - on_line) < 0.2) is touches
+
+
+def test_too_few_or_equal_diameters_are_not_plotted() -> None:
+    two = [mark(1, 40.0, low=0.01, high=0.04), mark(2, 80.0, low=0.02, high=0.08)]
+    assert spread.drawn(spread.Plot("t", "x", "mm", two)) == ""
+    same = [mark(n, 40.0, low=0.01, high=0.04) for n in range(3)]
+    assert spread.drawn(spread.Plot("t", "x", "mm", same)) == ""
+
+
+def test_stages_are_as_high_as_their_torque(data: Dataset) -> None:
+    steps = [r for r in data.all_rows("continental-avds-1790", "torques") if r["page"] == "WP 0139 00-22"]
+    assert [r["nominal"] for r in steps[:2]] == ["42", "58"]
+    drawn = svg(stages.staged(data, steps))
+    tops = [float(re.findall(r"V([\d.]+)", e.get("d", ""))[0]) for e in of_class(drawn, "rf-new")]
+    assert (stages.BASE - tops[0]) / (stages.BASE - tops[1]) == pytest.approx(42 / 58, abs=0.002)
+    assert "step 3 stretch 0.019 to 0.024 in" in drawn.get("aria-label", "")
+
+
+def test_the_order_of_tightening_is_drawn_where_the_page_has_it(data: Dataset) -> None:
+    drawn = svg(stages.orders(data, "continental-avds-1790"))
+    placed = sorted((float(t.get("x", "")), t.text) for t in of_class(drawn, "rf-order"))
+    assert [name for _, name in placed] == ["6", "4", "2", "1", "3", "5", "7"]
+
+
+def test_round_marks() -> None:
+    assert axes.Axis(0, 1, 0, 1).marks(most=5) == pytest.approx([0, 0.2, 0.4, 0.6, 0.8, 1.0])
+    assert axes.Axis(0.008, 0.9, 0, 1, log=True).marks() == pytest.approx([0.01, 0.02, 0.05, 0.1, 0.2, 0.5])
+    assert [axes.number(v) for v in (0.1 + 0.2, 0.0005, -0.0, 20.0)] == ["0.3", "0.0005", "0", "20"]
