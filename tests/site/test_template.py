@@ -1,0 +1,150 @@
+"""The contributor's template: every column is explained, and its lines pass the audit as they stand."""
+
+import re
+import shutil
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+from runningfits import tables
+from runningfits.auditing.form import schema
+from runningfits.auditing.run import audit
+from runningfits.dataset import Dataset
+from runningfits.places import folder
+from runningfits.tidy import tidy
+
+from ..broken.dataset import make
+
+ENGINE = "example-launch-four"
+WANTED = ("sources", "pages", "engines", "clearances", "sizes", "torques", "sequences")
+LIKE_CLEARANCES = "the other columns are those of clearances.csv"
+
+
+@dataclass(frozen=True)
+class Block:
+    """Lines of one file: its name, the columns that are explained with their words, the header, the example lines."""
+
+    file: str
+    explained: dict[str, str]
+    header: list[str]
+    lines: list[str]
+
+    @property
+    def table(self) -> str:
+        return Path(self.file).stem
+
+
+def read(text: str) -> list[Block]:
+    found = []
+    for part in re.split(r"^# data/", text, flags=re.MULTILINE)[1:]:
+        name, *rest = part.strip().splitlines()
+        explained = dict(re.findall(r"^# (\w+): (.+)$", "\n".join(rest), re.MULTILINE))
+        header, *lines = [line for line in rest if line and not line.startswith("#")]
+        found.append(Block(name, explained, header.split(","), lines))
+    return found
+
+
+@pytest.fixture(scope="module")
+def text(root: Path) -> str:
+    return (root / "docs/site/template.txt").read_text(encoding="utf-8")
+
+
+@pytest.fixture(scope="module")
+def blocks(text: str) -> list[Block]:
+    return read(text)
+
+
+@pytest.fixture(scope="module")
+def added(blocks: list[Block], tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The small dataset with the lines of the template added to it, as a contributor adds them."""
+    data = make(tmp_path_factory.mktemp("template") / "data")
+    for block in blocks:
+        path = data / block.file
+        path.parent.mkdir(exist_ok=True)
+        before = path.read_text(encoding="utf-8") if path.exists() else ",".join(block.header) + "\n"
+        path.write_text(before + "\n".join(block.lines) + "\n", encoding="utf-8", newline="\n")
+    tidy(data)
+    return data
+
+
+def columns(table: str) -> list[str]:
+    return [f["name"] for f in schema(folder("schema"), table)["fields"]]
+
+
+def test_every_table_of_a_pull_request_is_there(blocks: list[Block]) -> None:
+    assert tuple(b.table for b in blocks) == WANTED
+    for block in blocks:
+        base = f"engines/{ENGINE}/" if block.table in tables.PER_ENGINE else ""
+        assert block.file == f"{base}{block.table}.csv"
+
+
+def test_every_column_is_explained_in_order(blocks: list[Block]) -> None:
+    for block in blocks:
+        assert block.header == columns(block.table)
+        assert block.lines
+        if LIKE_CLEARANCES in block.explained.get("quantity", ""):
+            assert block.table == "sizes"
+            assert columns("sizes") == columns("clearances")
+        else:
+            assert list(block.explained) == block.header
+        assert all(len(words) > 4 for words in block.explained.values())
+
+
+def test_every_word_of_a_short_list_stands_in_it(blocks: list[Block]) -> None:
+    for block in blocks:
+        for field in schema(folder("schema"), block.table)["fields"]:
+            words = field.get("constraints", {}).get("enum", [])
+            if field["name"] not in block.explained or field["name"] == "reading":
+                continue
+            missing = [w for w in words if str(w) not in block.explained[field["name"]]]
+            assert missing == [], (block.table, field["name"])
+
+
+def test_it_says_that_it_is_invented(text: str, blocks: list[Block], data: Dataset) -> None:
+    assert "INVENTED" in text.partition("# data/")[0]
+    assert ENGINE not in data.engines
+    for block in blocks[:3]:
+        assert all("invented" in line or "example.org" in line for line in block.lines)
+    assert all(len(line) <= 120 for line in text.splitlines() if line.startswith("#"))
+
+
+def test_its_lines_pass_the_audit(added: Path) -> None:
+    report = audit(added)
+    assert [f.text for f in report.findings if ENGINE in f.text or "launch" in f.text] == []
+    assert report.counts["error"] == report.counts["warning"] == 0
+
+
+def test_its_lines_are_read_as_meant(added: Path) -> None:
+    data = Dataset(added)
+    low, high = data.rows(ENGINE, "main-bearing-clearance", "5")[0].range()
+    assert (str(low), str(high)) == ("0.0020", "0.0040")
+    journal, undersize = data.rows(ENGINE, "main-journal-diameter")
+    assert str(journal.limit("lower")) == "2.4970"
+    assert undersize["class"] == "repair"
+    load = data.rows(ENGINE, "spring-load")[0]
+    assert [str(v) for v in load.range()] == ["57", "63"]
+    assert [r["action"] for r in data.rows(ENGINE, "head")] == ["tighten", "turn"]
+
+
+def test_the_audit_is_awake_and_says_what_the_guide_shows(added: Path, tmp_path: Path, root: Path) -> None:
+    """The same lines with two digits swapped are found: the clean report above is no silence."""
+    slip = tmp_path / "data"
+    shutil.copytree(added, slip)
+    path = slip / "engines" / ENGINE / "sizes.csv"
+    before = path.read_text(encoding="utf-8")
+    path.write_text(before.replace("63.475", "63.745"), encoding="utf-8", newline="\n")
+    (found,) = [f for f in audit(slip).findings if f.severity == "error"]
+    shown = (root / "docs/site/contribute.md").read_text(encoding="utf-8").partition("```text\n")[2].partition("```")[0]
+    assert [line for line in shown.splitlines() if line not in found.text.splitlines()] == []
+    assert shown.startswith(f"engines/{ENGINE}/sizes.csv:2:lower_2 {found.code} ")
+
+
+def test_links_of_the_contributors_page_lead_somewhere(root: Path) -> None:
+    site = root / "docs/site"
+    nav = (root / "docs/mkdocs.yml").read_text(encoding="utf-8")
+    targets = re.findall(r"\]\(([^)]*)\)", (site / "contribute.md").read_text(encoding="utf-8"))
+    assert "template.txt" in targets
+    assert [
+        t for t in targets if not (site / t).is_file() and not re.search(rf"\b{re.escape(t)}$", nav, re.MULTILINE)
+    ] == []
