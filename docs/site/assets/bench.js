@@ -1,0 +1,380 @@
+"use strict";
+// The bench page: engine, fit, reading, verdict, record. Judges with judge.js; what that leaves it names.
+(function () {
+  const api = window.runningFits;
+  const { element, button, chips, replace } = api.elements;
+  const { record, words, draw, pad, steps, verdict, summary, judge } = api;
+  const root = document.getElementById("bench");
+  if (!root || !api.loaded.shared) {
+    return;
+  }
+
+  let state = record.read();
+  let kept = true;
+  let caught = null;
+  let asked = false;
+  let at = null;
+  const view = element("div", { class: "bench-view" });
+  const said = element("p", { class: "bench-said-out", role: "status", "aria-live": "polite" });
+
+  const shared = () => api.loaded.shared;
+  const engine = () => api.loaded.engines[state.engine] || null;
+  const sheet = () => record.sheet(state, engine());
+  const exported = () => record.exported(state.engine, sheet());
+  const row = () => (state.now && engine().rows.find((r) => r.id === state.now.row)) || null;
+  const quantity = () => shared().quantities[row().cells.quantity];
+  const method = () => row().cells.method || quantity().method;
+
+  const say = (text) => {
+    said.textContent = text;
+  };
+
+  function change(more) {
+    state = { ...state, ...more };
+    kept = record.keep(state);
+    show();
+  }
+
+  const now = (more) => change({ now: { ...state.now, ...more } });
+
+  // engine and fit
+
+  function load(name, done) {
+    if (api.loaded.engines[name] || !shared().engines.some((e) => e.engine === name)) {
+      done();
+      return;
+    }
+    const failed = () => say("The data of this engine did not load. Is the folder complete?");
+    document.head.append(element("script", { src: "bench/" + name + ".js", on: { load: done, error: failed } }));
+  }
+
+  function chooseEngine(name) {
+    load(name, () => change({ engine: name, step: "fit", now: state.engine === name ? state.now : null }));
+  }
+
+  function chooseRow(chosen) {
+    const about = shared().quantities[chosen.cells.quantity];
+    const [part] = steps.partsOf(about, chosen.cells.method || about.method);
+    const empty = { place: "", direction: "", typed: "", low: null, between: false };
+    const [position] = steps.placesOf(chosen, engine());
+    say("");
+    state = { ...state, step: "read", now: { row: chosen.id, position, part, unit: chosen.cells.unit, ...empty } };
+    choosePart(part);
+  }
+
+  /** Take up a part with its usual instrument; a bore gauge is set on the micrometer of the shaft. */
+  function choosePart(part) {
+    const kind = steps.toolFor(part, quantity());
+    const tool = record.usual(sheet(), kind, shared());
+    if (kind === "bore-gauge" && !tool.set_on) {
+      const shaft = quantity().inner.length ? steps.toolFor("shaft", quantity()) : "outside-micrometer";
+      tool.set_on = record.usual(sheet(), shaft, shared()).id;
+    }
+    const between = ["gap", "strip"].includes(part) && state.now.between;
+    now({ part, instrument: tool.id, typed: "", low: null, between });
+  }
+
+  function chooseTool({ instrument, tool }) {
+    if (tool) {
+      Object.assign(sheet().instruments.find((t) => t.id === state.now.instrument), tool);
+      now({});
+      return;
+    }
+    const another = instrument.startsWith("new/");
+    now({ instrument: another ? record.instrument(sheet(), instrument.slice(4), shared()).id : instrument });
+  }
+
+  // reading
+
+  function units() {
+    const { dimension } = quantity();
+    const all = Object.keys(shared().units).filter((u) => shared().units[u].dimension === dimension);
+    return dimension === "length" ? ["in", "mm"] : all;
+  }
+
+  const signed = () => state.now.part === "gap" && !judge.neverNegative(quantity().kind, "gap");
+
+  function press(key) {
+    state.now = { ...state.now, typed: pad.pressed(state.now.typed, key) };
+    kept = record.keep(state);
+    say("");
+    view.querySelector(".bench-typed").textContent = shown();
+  }
+
+  function shown() {
+    const { low, typed, between } = state.now;
+    return between ? (low === null ? typed + " to …" : low + " to " + typed) : typed;
+  }
+
+  /** The reading that is typed, or null while it is none. */
+  function typed() {
+    const { part, position, place, direction, unit, instrument, low } = state.now;
+    const number = pad.number(state.now.typed);
+    const { variant = "", class: kind } = row().cells;
+    const value = low === null ? { value: number } : { value: low, to: number };
+    const found = { item: row().cells.quantity, position, part, place, direction, ...value, unit, instrument, variant };
+    return number === null ? null : { ...found, class: kind === "new" ? "" : kind };
+  }
+
+  function next() {
+    const reading = typed();
+    if (reading === null) {
+      say("Type the reading first.");
+    } else if (state.now.between && state.now.low === null) {
+      now({ low: reading.value, typed: "" });
+    } else {
+      attempt(reading);
+    }
+  }
+
+  /** Take a reading, unless the sheet could not be used with it. */
+  function attempt(reading) {
+    const tried = record.exported(state.engine, { ...sheet(), readings: [...sheet().readings, reading] });
+    const found = judge.check(tried, engine(), shared());
+    if (found.faults.length) {
+      caught = { lines: found.faults.map((f) => "Not taken: " + f.found + ", expected " + f.expected) };
+      say("");
+      show();
+      toStop();
+      return;
+    }
+    take(reading, found);
+  }
+
+  function take(reading, found) {
+    sheet().readings.push(reading);
+    const last = sheet().readings.length - 1;
+    const mine = found.findings.filter((f) => f.reading === last && f.severity !== "remark");
+    caught = mine.length ? { lines: mine.map((f) => f.message + ". " + f.help + "."), reading: last } : null;
+    asked = false;
+    const result = current(found);
+    say(caught ? "" : result ? words.sentence(result) : "Taken.");
+    now({ typed: "", low: null });
+    toStop();
+  }
+
+  /** What was caught comes into sight; as an alert it is also read out. */
+  function toStop() {
+    const box = view.querySelector(".bench-stop[role]");
+    if (box) {
+      box.scrollIntoView({ block: "nearest" });
+    }
+  }
+
+  function takeBack(index) {
+    sheet().readings.splice(index, 1);
+    caught = null;
+    say("Taken back.");
+    now({});
+  }
+
+  const judged = () => judge.check(exported(), engine(), shared());
+
+  const here = (r) => r.item === row().cells.quantity && r.position === state.now.position;
+
+  /** Of the variant and class of the row that was chosen. */
+  function ofRow(r) {
+    const { variant = "", class: kind } = row().cells;
+    return (r.variant || "") === variant && (r.class || "new") === kind;
+  }
+
+  /** The result of the fit and place that is being read. */
+  const current = (found) => found.results.find((r) => !r.derived && here(r) && ofRow(r)) || null;
+
+  // the step of reading
+
+  const folded = (name) => {
+    const fold = view.querySelector('[data-fold="' + name + '"]');
+    return Boolean(fold && fold.open);
+  };
+
+  function readStep() {
+    if (!row()) {
+      return [element("p", {}, "Choose a fit first.")];
+    }
+    if (!sheet().instruments.some((t) => t.id === state.now.instrument)) {
+      state.now.instrument = record.usual(sheet(), steps.toolFor(state.now.part, quantity()), shared()).id;
+    }
+    const found = judged();
+    const result = current(found);
+    const outcome = result ? verdict.card(result, found, sheet())
+      : element("p", { class: "bench-card bench-open" }, "No reading of this fit at this place yet.");
+    const legend = element("p", { class: "bench-small" }, draw.LEGEND);
+    const also = verdict.also(found, state.now.position);
+    return [element("div", { class: "bench-columns" },
+      element("div", {}, heading(), chosen(), stop(), padOf()),
+      element("div", { class: "bench-outcome" },
+        verdict.refused(found) || outcome, taken(), also, verdict.cautions(), legend, verdict.left()))];
+  }
+
+  function heading() {
+    const place = row().place === "all" ? "" : row().place;
+    const page = element("a", { href: row().link }, row().cite);
+    return element("header", { class: "bench-head" },
+      element("h2", {}, quantity().label),
+      element("p", {}, [place, steps.printed(row())].filter(Boolean).join(": "), " ", page),
+      element("p", { class: "bench-small" }, "What counts: " + (shared().methods[method()] || method())));
+  }
+
+  /** Place, part, where on the part, instrument. */
+  function chosen() {
+    const places = steps.placesOf(row(), engine()).map((p) => [p, words.place(p)]);
+    const parts = steps.partsOf(quantity(), method()).map(partChip);
+    const grid = ["cross-difference", "end-difference", "spread"].includes(method());
+    const place = (position) => now({ position, typed: "", low: null });
+    return [
+      element("h4", {}, "Place"), chips("Place", places, state.now.position, place),
+      ...(parts.length > 1 ? [element("h4", {}, "Measured"), chips("Measured", parts, state.now.part, choosePart)] : []),
+      element("div", { class: "bench-folds" },
+        steps.where(state.now, grid || folded("where"), now),
+        steps.tool(sheet(), state.now, folded("tool"), chooseTool)),
+    ];
+  }
+
+  /** A part with how often it was read here; its size's name for who cannot see the display. */
+  function partChip(part) {
+    const count = sheet().readings.filter((r) => here(r) && ofRow(r) && r.part === part).length;
+    const read = count ? " (" + count + ")" : "";
+    return [part, part + read, words.part(part, quantity()) + read];
+  }
+
+  /** What was caught at entry: it stays until the builder says what to do. */
+  function stop() {
+    if (!caught) {
+      return null;
+    }
+    const leave = () => {
+      caught = null;
+      show();
+    };
+    const slip = caught.reading !== undefined;
+    const undo = slip && button("Take it back", () => takeBack(caught.reading), { key: "back", class: "bench-plain" });
+    return element("div", { class: "bench-stop", role: "alert" },
+      caught.lines.map((l) => element("p", {}, l)), element("div", { class: "bench-buttons" }, undo || null,
+        button(slip ? "It stands as read" : "I see", leave, { key: "leave", class: "bench-plain" })));
+  }
+
+  function padOf() {
+    const { part, unit, between } = state.now;
+    const what = words.part(part, quantity()) + ", " + words.place(state.now.position);
+    return pad.pad({
+      what, shown: shown(), units: units(), unit, setUnit: (u) => now({ unit: u }), signed: signed(), press, next,
+      between: ["gap", "strip"].includes(part) ? between : null,
+      setBetween: (b) => now({ between: b, low: null, typed: "" }),
+    });
+  }
+
+  function taken() {
+    const mine = sheet().readings.map((r, n) => [r, n]).filter(([r]) => here(r) && ofRow(r));
+    const undo = (r, n) => button("take back", () => takeBack(n), {
+      key: "taken/" + n, class: "bench-plain", "aria-label": "take back " + words.reading(r),
+    });
+    const line = ([r, n]) => element("li", {},
+      element("span", {}, words.part(r.part, quantity()) + ": " + words.reading(r) + ", " + r.instrument), undo(r, n));
+    return mine.length
+      ? element("section", { class: "bench-taken" }, element("h3", {}, "Read here"), element("ul", {}, mine.map(line)))
+      : null;
+  }
+
+  // the record
+
+  function recordStep() {
+    const keepWords = (more) => {
+      Object.assign(sheet(), more);
+      change({});
+    };
+    const ask = (to) => {
+      asked = to;
+      show();
+    };
+    const acts = { keepWords, takeBack, say, asked, ask, clear, folded };
+    return summary.record(engine(), sheet(), exported(), judged(), acts);
+  }
+
+  function clear() {
+    delete state.sheets[state.engine];
+    asked = false;
+    caught = null;
+    say("The record is cleared.");
+    change({ now: null, step: "fit" });
+  }
+
+  // the whole
+
+  const STEPS = { engine: "Engine", fit: "Fit", read: "Read", record: "Record" };
+
+  function go(step) {
+    caught = null;
+    asked = false;
+    say("");
+    change({ step });
+  }
+
+  function tabs() {
+    const open = { engine: true, fit: engine(), read: engine() && row(), record: engine() };
+    return element("nav", { class: "bench-tabs", "aria-label": "Steps" }, Object.entries(STEPS).map(([step, label]) =>
+      button(label, () => go(step), {
+        key: "step/" + step, class: "bench-tab", disabled: !open[step],
+        "aria-current": step === state.step ? "step" : null,
+      })));
+  }
+
+  function body() {
+    if (state.step === "engine" || !engine()) {
+      return steps.engines(state, chooseEngine);
+    }
+    if (state.step === "fit") {
+      return steps.fitList(engine(), state, chooseRow, (more) => change({ more }));
+    }
+    return state.step === "read" ? readStep() : null;
+  }
+
+  const stored = () => (kept ? null : element("p", { class: "bench-stop" },
+    "This browser keeps nothing: save the sheet before you leave the page."));
+
+  /** The step that is open, and the record, which is also what is printed. */
+  function show() {
+    const content = body();
+    const step = content ? element("div", { class: "bench-step" }, content) : null;
+    const kind = content ? "bench-record bench-off" : "bench-step bench-record";
+    replace(view, [tabs(), stored(), step, engine() ? element("div", { class: kind }, recordStep()) : null]);
+    if (at !== null && at !== state.step) {
+      arrive();
+    }
+    at = state.step;
+  }
+
+  /** At a new step the reader stands at its heading. */
+  function arrive() {
+    const head = view.querySelector(".bench-step h2");
+    if (head) {
+      head.setAttribute("tabindex", "-1");
+      head.focus({ preventScroll: true });
+      root.scrollIntoView();
+    }
+  }
+
+  function onKey(event) {
+    const inside = (selector) => Boolean(event.target.closest && event.target.closest(selector));
+    const key = pad.keyed(event);
+    if (state.step !== "read" || !key || !engine() || !row() || inside("input, select, textarea")) {
+      return;
+    }
+    if ((key === "next" && inside("button, a, summary")) || (key === "-" && !signed())) {
+      return;
+    }
+    event.preventDefault();
+    if (key === "next") {
+      next();
+    } else {
+      press(key);
+    }
+  }
+
+  root.replaceChildren(draw.patterns(), view, said);
+  document.addEventListener("keydown", onKey);
+  if (state.engine) {
+    load(state.engine, show);
+  }
+  show();
+})();

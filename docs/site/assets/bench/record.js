@@ -1,0 +1,88 @@
+"use strict";
+// What is kept: the readings of each engine, the instruments, what is being typed. Kept in the browser where it allows
+// that, and in the page where it does not.
+(function () {
+  const api = window.runningFits;
+  const KEY = "running-fits-bench";
+  const EMPTY = { version: 1, engine: null, step: "engine", now: null, sheets: {} };
+  const WORDS = ["title", "serial", "date", "checked_by"];
+
+  api.loaded = { shared: null, engines: {} };
+
+  /** Called by the data scripts. */
+  api.shared = (value) => {
+    api.loaded.shared = value;
+  };
+  api.engine = (value) => {
+    api.loaded.engines[value.engine] = value;
+  };
+
+  function read() {
+    try {
+      const found = JSON.parse(window.localStorage.getItem(KEY));
+      return found && found.version === 1 ? { ...EMPTY, ...found, sheets: whole(found.sheets) } : empty();
+    } catch {
+      return empty();
+    }
+  }
+
+  const empty = () => ({ ...EMPTY, sheets: {} });
+
+  /** The sheets that are sheets. */
+  function whole(sheets) {
+    const fits = (s) => s && Array.isArray(s.instruments) && Array.isArray(s.readings);
+    return Object.fromEntries(Object.entries(sheets || {}).filter(([, s]) => fits(s)));
+  }
+
+  /** Keep the state; false where the browser does not allow it. */
+  function keep(state) {
+    try {
+      window.localStorage.setItem(KEY, JSON.stringify(state));
+      return true;
+    } catch {
+      return false;
+    }
+  }
+
+  /** The sheet of an engine, a new one where there is none yet. */
+  function sheet(state, engine) {
+    if (!state.sheets[engine.engine]) {
+      state.sheets[engine.engine] = {
+        title: engine.name, serial: "", date: "", checked_by: "", decision: "guarded", instruments: [], readings: [],
+      };
+    }
+    return state.sheets[engine.engine];
+  }
+
+  /** The bench sheet to hand on: no empty field, only instruments that were used. */
+  function exported(engine, kept) {
+    const direct = new Set(kept.readings.map((r) => r.instrument));
+    const set = kept.instruments.filter((t) => direct.has(t.id)).map((t) => t.set_on);
+    const used = kept.instruments.filter((t) => direct.has(t.id) || set.includes(t.id));
+    const words = Object.fromEntries(WORDS.map((w) => [w, plain(kept[w])]).filter(([, v]) => v));
+    return { engine, ...words, decision: kept.decision, instruments: used.map(full), readings: kept.readings.map(full) };
+  }
+
+  const full = (line) => Object.fromEntries(Object.entries(line).filter(([, v]) => v !== "" && v !== null));
+  const plain = (words) => String(words || "").replace(/[\x00-\x1f\x7f-\x9f]/g, " ").trim().slice(0, 500);
+
+  /** A new instrument of a class with what the class says; its limit stays empty where none is published. */
+  function instrument(kept, kind, shared) {
+    const known = shared.instruments[kind];
+    const taken = new Set(kept.instruments.map((t) => t.id));
+    let number = 1;
+    while (taken.has(kind + "-" + number)) {
+      number += 1;
+    }
+    const made = { id: kind + "-" + number, instrument: kind, resolution: known.resolution, mpe: known.mpe };
+    kept.instruments.push({ ...made, unit: known.unit, set_on: "" });
+    return kept.instruments[kept.instruments.length - 1];
+  }
+
+  /** The first instrument of a class on the sheet, a new one where there is none. */
+  function usual(kept, kind, shared) {
+    return kept.instruments.find((t) => t.instrument === kind) || instrument(kept, kind, shared);
+  }
+
+  api.record = { read, keep, sheet, exported, instrument, usual };
+})();

@@ -1,0 +1,133 @@
+"use strict";
+// The record of an engine: verdicts, every reading, the instruments; to save, to print, to clear.
+(function () {
+  const api = window.runningFits;
+  const { element, button, link, field } = api.elements;
+  const { words, steps, verdict } = api;
+
+  const FIELDS = [
+    ["title", "About", "text"], ["serial", "Serial number", "text"], ["date", "Date", "date"],
+    ["checked_by", "Read by", "text"],
+  ];
+  const DECISIONS = [["guarded", "guarded"], ["simple", "simple"]];
+  const DECIDED = {
+    guarded: "guarded, the uncertainty counts against the part (ISO 14253-1)",
+    simple: "simple, the value alone decides",
+  };
+
+  const RULES =
+    "U is expanded with k = 2 (JCGM 100); in or out is said by ISO 14253-1; probabilities by JCGM 106. A value on a limit " +
+    "is inside.";
+
+  const label = (item) => (api.loaded.shared.quantities[item] || { label: item }).label;
+
+  function table(title, heads, lines, none) {
+    if (!lines.length) {
+      return element("section", {}, element("h3", {}, title), element("p", {}, none));
+    }
+    const cell = (content, n) => element("td", { "data-label": heads[n] || null }, content);
+    const head = element("tr", {}, heads.map((h) => element("th", { scope: "col" }, h)));
+    const body = lines.map((line) => element("tr", {}, line.map(cell)));
+    return element("section", {}, element("h3", {}, title),
+      element("table", { class: "bench-table" }, element("thead", {}, head), element("tbody", {}, body)));
+  }
+
+  function verdicts(found) {
+    const sorted = found.results.filter((r) => r.range || !r.derived).sort((a, b) => a.order - b.order);
+    const chance = (r) => (r.probability ? "; new with probability " + r.probability : "");
+    const page = (r) => (r.row ? link(r.row.address, r.row.cite) : "");
+    const told = (r) => [words.value(r), words.range(r.range), words.verdict(r) + chance(r), page(r)];
+    const cells = (r) => [label(r.item), words.place(r.position), ...told(r)];
+    const heads = ["Fit", "Place", "Value ± U", "Range", "Verdict", "Page"];
+    return table("Verdicts", heads, sorted.map(cells), "Nothing judged yet.");
+  }
+
+  function slips(found) {
+    const said = (f) => "reading " + (f.reading + 1) + ": " + f.message + ". " + f.help;
+    const lines = element("ul", {}, found.findings.map((f) => element("li", {}, said(f))));
+    const title = element("h3", {}, "Found on the sheet");
+    return found.findings.length ? element("section", {}, title, lines) : null;
+  }
+
+  function every(sheet, takeBack) {
+    const undo = (n) => button("take back", () => takeBack(n), {
+      key: "every/" + n, class: "bench-plain bench-screen", "aria-label": "take back reading " + (n + 1),
+    });
+    const cells = (r, n) => [
+      String(n + 1), label(r.item), words.place(r.position), r.part, words.reading(r), r.instrument, undo(n),
+    ];
+    const heads = ["No.", "Fit", "Place", "Part", "Reading", "With", ""];
+    return table("Every reading", heads, sheet.readings.map(cells), "No reading yet.");
+  }
+
+  function instruments(tools) {
+    const cells = (t) => [t.id, api.loaded.shared.instruments[t.instrument].label,
+      (t.resolution || "") + " " + t.unit, "± " + (t.mpe || "?") + " " + t.unit, t.set_on || ""];
+    return table("Instruments", ["Name", "Class", "Step", "Limit of error", "Set on"], tools.map(cells), "None used yet.");
+  }
+
+  function fields(sheet, keepWords) {
+    const input = ([name, words, type]) => field(words, element("input", {
+      type, value: sheet[name] || "", maxlength: 500, "data-focus": "record/" + name,
+      on: { change: (event) => keepWords({ [name]: event.target.value }) },
+    }));
+    const decision = steps.select("decision", DECISIONS, sheet.decision, (d) => keepWords({ decision: d }));
+    const told = element("p", { class: "bench-small" }, "Decided " + DECIDED[sheet.decision] + ".");
+    const all = element("div", { class: "bench-fields" }, FIELDS.map(input), field("Decision", decision));
+    return element("div", { class: "bench-screen" }, all, told);
+  }
+
+  /** The same on paper, with room for a hand. */
+  function onPaper(sheet) {
+    const known = FIELDS.map(([name, words]) => [words, sheet[name] || ""]);
+    const lines = [...known, ["Second check", ""], ["Decision", DECIDED[sheet.decision]]];
+    return element("dl", { class: "bench-paper" },
+      lines.map(([name, said]) => element("div", {}, element("dt", {}, name), element("dd", {}, said))));
+  }
+
+  function savings(text, name, acts) {
+    const named = { "aria-label": "The bench sheet as text", "data-focus": "text" };
+    const area = element("textarea", { readonly: true, rows: 8, ...named });
+    area.value = text;
+    return element("section", { class: "bench-screen" },
+      element("div", { class: "bench-buttons" },
+        button("Save as bench sheet", () => save(text, name, acts.say), { key: "save", class: "bench-plain" }),
+        button("Print the record", () => window.print(), { key: "print", class: "bench-plain" }), clearing(acts)),
+      element("details", { class: "bench-fold", "data-fold": "sheet", open: acts.folded("sheet") },
+        element("summary", { "data-focus": "sheet" }, "The bench sheet as text, to copy"), area));
+  }
+
+  function save(text, name, say) {
+    try {
+      const address = URL.createObjectURL(new Blob([text], { type: "application/json" }));
+      element("a", { href: address, download: name }).click();
+      window.setTimeout(() => URL.revokeObjectURL(address), 10000);
+      say("Saved. Judge it in full with: runningfits check " + name);
+    } catch {
+      say("This browser does not save files: copy the text below.");
+    }
+  }
+
+  /** Cleared only after asking. */
+  function clearing({ asked, ask, clear }) {
+    if (!asked) {
+      return button("Clear this record …", () => ask(true), { key: "clear", class: "bench-plain" });
+    }
+    return element("span", { class: "bench-ask", role: "alert" }, "Clear all readings of this engine? Save them first.",
+      button("Yes, clear them", clear, { key: "clear-yes", class: "bench-plain" }),
+      button("No, keep them", () => ask(false), { key: "clear", class: "bench-plain" }));
+  }
+
+  /** The record: what was read and judged, and what can be done with it. */
+  function record(engine, sheet, exported, found, acts) {
+    const text = JSON.stringify(exported, null, 1) + "\n";
+    return [
+      element("h2", {}, "Record: " + engine.name), fields(sheet, acts.keepWords), onPaper(sheet), verdict.refused(found),
+      verdicts(found), slips(found), every(sheet, acts.takeBack), instruments(exported.instruments),
+      savings(text, engine.engine + "-bench.json", acts), verdict.cautions(),
+      element("p", { class: "bench-small" }, "Data " + api.loaded.shared.version + ". " + RULES), verdict.left(),
+    ];
+  }
+
+  api.summary = { record };
+})();

@@ -1,0 +1,76 @@
+"use strict";
+// Results in words, as on the terminal.
+(function () {
+  const api = window.runningFits;
+
+  const OWN = { "two-ways": "measured two ways: not decided on this page" };
+  const word = (verdict) => OWN[verdict] || api.loaded.shared.words[verdict];
+
+  /** Verdict in words; where the page prints a limit alone, inside it is neither new nor worn. */
+  function verdict(result) {
+    const alone = result.range && !result.range.lower && !result.range.upper;
+    return result.verdict === "worn" && alone ? "inside the limit" : word(result.verdict);
+  }
+
+  /** Whether a verdict is out, open, or neither. */
+  function kind(result) {
+    if (["loose", "tight", "bad-entry"].includes(result.verdict)) {
+      return "out";
+    }
+    return ["new", "worn"].includes(result.verdict) ? "in" : "open";
+  }
+
+  const measured = (r) => r.value + " ± " + r.uncertainty + " " + r.unit;
+
+  /** Value with its uncertainty, also in the unit of the readings where that is another. */
+  function value(result) {
+    if (result.value === null) {
+      return "";
+    }
+    return measured(result) + (result.as_read ? " (" + measured(result.as_read) + ")" : "");
+  }
+
+  /** New range and limit; an asterisk marks a registered misprint. */
+  function range(found) {
+    if (!found) {
+      return "";
+    }
+    const { lower, upper, limit, nominal, unit } = found;
+    const ends = lower && upper ? lower + " to " + upper : lower ? "at least " + lower : upper ? "at most " + upper : "";
+    const words = [ends || nominal, limit && "limit " + limit].filter(Boolean).join("; ");
+    return words ? words + " " + unit + (found.misprints.length ? "*" : "") : "";
+  }
+
+  /** A place in words: 3, rear, or top ring of 3. */
+  function place(position) {
+    const { number, name } = api.rows.split(position);
+    const label = name && api.loaded.shared.positions[name] ? api.loaded.shared.positions[name].label : name;
+    return [number, label].filter(Boolean).join(", ");
+  }
+
+  /** A result in one sentence. */
+  function sentence(result) {
+    const said = [value(result), range(result.range) && "range " + range(result.range), verdict(result)];
+    return result.label + ", " + place(result.position) + ": " + said.filter(Boolean).join("; ");
+  }
+
+  const PARTS = { gap: "the gap itself", strip: "a strip" };
+
+  /** A part of a fit: the name of its size where it has one. */
+  function part(name, quantity) {
+    if (quantity.kind === "size") {
+      return quantity.label;
+    }
+    const own = { bore: quantity.outer, shaft: quantity.inner }[name] || [];
+    const sizes = own.length || PARTS[name] ? own : quantity.of;
+    return sizes.length ? api.loaded.shared.quantities[sizes[0]].label : PARTS[name] || name;
+  }
+
+  /** A reading in words. */
+  function reading(raw) {
+    const where = [raw.place, raw.direction].filter(Boolean).join(", ");
+    return raw.value + (raw.to ? " to " + raw.to : "") + " " + raw.unit + (where ? " (" + where + ")" : "");
+  }
+
+  api.words = { verdict, kind, value, range, place, sentence, part, reading };
+})();

@@ -1,0 +1,169 @@
+"use strict";
+// Exact fractions of big integers, decimals as printed, and the normal distribution. A fraction is {n, d}: lowest
+// terms, d above 0. Printed numbers stay exact until statistics start, as in the Python code.
+(function () {
+  function gcd(a, b) {
+    while (b) {
+      [a, b] = [b, a % b];
+    }
+    return a < 0n ? -a : a;
+  }
+
+  function fraction(n, d) {
+    const by = (d < 0n ? -1n : 1n) * (gcd(n, d) || 1n);
+    return { n: n / by, d: d / by };
+  }
+
+  const ZERO = fraction(0n, 1n);
+  const whole = (n) => fraction(BigInt(n), 1n);
+  const add = (a, b) => fraction(a.n * b.d + b.n * a.d, a.d * b.d);
+  const negated = (a) => ({ n: -a.n, d: a.d });
+  const subtract = (a, b) => add(a, negated(b));
+  const multiply = (a, b) => fraction(a.n * b.n, a.d * b.d);
+  const divide = (a, b) => fraction(a.n * b.d, a.d * b.n);
+  const absolute = (a) => ({ n: a.n < 0n ? -a.n : a.n, d: a.d });
+  const less = (a, b) => a.n * b.d < b.n * a.d;
+  const equal = (a, b) => a.n === b.n && a.d === b.d;
+  const largest = (all) => all.reduce((a, b) => (less(a, b) ? b : a));
+  const smallest = (all) => all.reduce((a, b) => (less(b, a) ? b : a));
+  const mean = (all) => divide(all.reduce(add, ZERO), whole(all.length));
+
+  const NUMBER = /^-?[0-9]+(\.[0-9]+)?$/;
+
+  /** Exact value of a plain number such as 0.0015, or of a factor such as 5/9; throws for anything else. */
+  function parse(text) {
+    const [top, below] = text.split("/");
+    if (below !== undefined) {
+      return divide(parse(top), parse(below));
+    }
+    if (!NUMBER.test(text)) {
+      throw new RangeError(JSON.stringify(text) + " is not a plain number such as 0.0015");
+    }
+    return fraction(BigInt(text.replace(".", "")), 10n ** BigInt(digits(text)));
+  }
+
+  /** How many decimals a number is printed with. */
+  function digits(text) {
+    const at = text.indexOf(".");
+    return at < 0 ? 0 : text.length - at - 1;
+  }
+
+  /** One unit of the last printed digit. */
+  const step = (text) => fraction(1n, 10n ** BigInt(digits(text)));
+
+  /** Sum or difference of two printed numbers with the decimals of the finer one. */
+  function joined(a, b, sign) {
+    const value = sign < 0 ? subtract(parse(a), parse(b)) : add(parse(a), parse(b));
+    return fixed(value, Math.max(digits(a), digits(b)));
+  }
+
+  const bits = (n) => n.toString(16).length * 4;
+
+  /** The nearest floating-point number, ties to even. */
+  function toNumber(a) {
+    if (a.n === 0n) {
+      return 0;
+    }
+    const top = a.n < 0n ? -a.n : a.n;
+    const shift = bits(a.d) - bits(top) + 72;
+    const [n, d] = shift >= 0 ? [top << BigInt(shift), a.d] : [top, a.d << BigInt(-shift)];
+    const sticky = n % d ? 1n : 0n;
+    return (a.n < 0n ? -1 : 1) * Number((n / d) | sticky) * 2 ** -shift;
+  }
+
+  /** The exact value of a floating-point number. */
+  function fromNumber(x) {
+    let shift = 0;
+    while (!Number.isInteger(x)) {
+      x *= 2;
+      shift += 1;
+    }
+    return fraction(BigInt(x), 1n << BigInt(shift));
+  }
+
+  /** The nearest whole number, ties to even. */
+  function nearest(a) {
+    const twice = 2n * a.d;
+    const up = 2n * a.n + a.d;
+    let floor = up / twice;
+    if (up % twice < 0n) {
+      floor -= 1n;
+    }
+    return up % twice === 0n && floor % 2n ? floor - 1n : floor;
+  }
+
+  function ceiling(a) {
+    const down = a.n / a.d;
+    return a.n % a.d > 0n ? down + 1n : down;
+  }
+
+  /** Text with so many decimals, rounded half to even. */
+  function fixed(a, places) {
+    const scaled = nearest(multiply(a, whole(10n ** BigInt(places))));
+    const text = (scaled < 0n ? -scaled : scaled).toString().padStart(places + 1, "0");
+    const cut = text.length - places;
+    return (scaled < 0n ? "-" : "") + text.slice(0, cut) + (places ? "." + text.slice(cut) : "");
+  }
+
+  /** Text with digits enough to keep a step, twelve at most. */
+  function rounded(a, by) {
+    let places = 0;
+    while (places < 12 && less(by, fraction(1n, 10n ** BigInt(places)))) {
+      places += 1;
+    }
+    return fixed(a, places);
+  }
+
+  /** Exact text: a decimal where it ends, else a fraction. */
+  function text(a) {
+    for (let places = 0; places < 25; places += 1) {
+      if ((a.n * 10n ** BigInt(places)) % a.d === 0n) {
+        return fixed(a, places);
+      }
+    }
+    return a.n + "/" + a.d;
+  }
+
+  /** Complementary error function, to about 1e-15: a series near 0, a continued fraction beyond. */
+  function erfc(x) {
+    if (x < 0) {
+      return 2 - erfc(-x);
+    }
+    return x < 3 ? 1 - series(x) : fractionTail(x);
+  }
+
+  function series(x) {
+    let term = x;
+    let sum = x;
+    for (let n = 1; n < 200 && term > sum * 1e-17; n += 1) {
+      term *= (2 * x * x) / (2 * n + 1);
+      sum += term;
+    }
+    return (2 / Math.sqrt(Math.PI)) * Math.exp(-x * x) * sum;
+  }
+
+  function fractionTail(x) {
+    let below = x;
+    for (let n = 80; n > 0; n -= 1) {
+      below = x + n / 2 / below;
+    }
+    return Math.exp(-x * x) / (Math.sqrt(Math.PI) * below);
+  }
+
+  /** Standard normal distribution function. */
+  function normal(x) {
+    return Number.isFinite(x) ? 0.5 * erfc(-x / Math.SQRT2) : x > 0 ? 1 : 0;
+  }
+
+  const exact = {
+    ZERO, NUMBER, fraction, whole, add, subtract, multiply, divide, absolute, negated, less, equal, largest, smallest,
+    mean, parse, digits, step, joined, toNumber, fromNumber, nearest, ceiling, fixed, rounded, text, erfc, normal,
+  };
+
+  if (typeof module === "object" && module.exports) {
+    module.exports = exact;
+  } else {
+    window.runningFits = window.runningFits || {};
+    window.runningFits.exact = exact;
+  }
+})();

@@ -1,0 +1,221 @@
+"use strict";
+// Slips of an entry: the bench rules B101 to B110 on the readings of a sheet. A comparison with something missing is
+// null, neither true nor false, as in the rules' SQL; words come from the rule files.
+(function () {
+  const node = typeof module === "object" && module.exports;
+  const exact = node ? require("./exact.js") : window.runningFits.exact;
+  const rows = node ? require("./rows.js") : window.runningFits.rows;
+
+  const missing = (...all) => all.some((x) => x === null);
+  const atLeast = (a, b) => (missing(a, b) ? null : a >= b);
+  const above = (a, b) => (missing(a, b) ? null : a > b);
+  const both = (a, b) => (a === false || b === false ? false : a === null || b === null ? null : true);
+  const either = (a, b) => (a === true || b === true ? true : a === null || b === null ? null : false);
+  const not = (a) => (a === null ? null : !a);
+  const between = (x, a, b) => both(atLeast(x, a), atLeast(b, x));
+  const times = (a, by) => (a === null ? null : a * by);
+  const plus = (a, by) => (a === null ? null : a + by);
+  const middle = (r) => (missing(r.low, r.high) ? null : (r.low + r.high) / 2);
+  const off = (r) => (middle(r) === null ? null : r.si - middle(r));
+  const sized = (r) => r.part === "bore" || r.part === "shaft";
+
+  function tenTimes(r) {
+    const widened = [times(r.low, 0.95), times(r.high, 1.05)];
+    const size = either(between(r.si * 10, ...widened), between(r.si / 10, ...widened));
+    const gap = either(between(r.si * 10, r.low, r.high), between(r.si / 10, r.low, r.high));
+    const far = not(between(r.si, times(r.wearLow, 0.4), times(r.wearHigh, 2.5)));
+    return both(above(r.low, 0), sized(r) ? size : both(far, gap));
+  }
+
+  function otherUnit(r) {
+    const widened = [times(r.low, 0.98), times(r.high, 1.02)];
+    const exchanged = either(between(r.si * 25.4, ...widened), between(r.si / 25.4, ...widened));
+    const far = not(between(r.si, times(r.wearLow, 0.5), times(r.wearHigh, 2)));
+    return both(above(r.low, 0), both(exchanged, far));
+  }
+
+  function oneTurn(r) {
+    if (!sized(r) || r.kind.toLowerCase().startsWith("caliper") || r.basis === "the other part") {
+      return false;
+    }
+    const by = off(r) === null ? null : Math.abs(off(r));
+    const near = (turn, within) => (by === null ? null : Math.abs(by - turn) < within);
+    const turn = either(near(0.000635, 0.00006), near(0.0005, 0.00005));
+    return both(above(r.low, 0.005), both(turn, not(between(r.si, r.wearLow, r.wearHigh))));
+  }
+
+  function biggerThanNew(r) {
+    if (!sized(r) || r.basis === "" || r.basis === "the other part") {
+      return false;
+    }
+    return r.wearsUp ? above(plus(r.low, -2 * r.mpe) === null ? null : r.low - 2 * r.mpe - r.step, r.si)
+      : above(r.si, r.high === null ? null : r.high + 2 * r.mpe + r.step);
+  }
+
+  const beyond = (r) => {
+    const by = r.wearsUp ? [r.low, r.si] : [r.si, r.high];
+    return missing(...by) ? null : (by[0] - by[1]) * 1000;
+  };
+
+  const ratio = (r) => (middle(r) === null ? null : r.si / middle(r));
+
+  const SINGLE = {
+    B101: { hit: tenTimes, more: (r) => ({ ratio: ratio(r) }) },
+    B102: { hit: otherUnit, more: (r) => ({ ratio: ratio(r) }) },
+    B103: { hit: oneTurn, more: (r) => ({ off: off(r) * 1000 }) },
+    B104: { hit: biggerThanNew, more: (r) => ({ off: beyond(r) }) },
+    B106: {
+      hit: (r) => r.resolution > 0 && r.step < r.resolution / 11,
+      more: (r) => ({ step_mm: r.resolution * 1000 }),
+    },
+    B107: {
+      hit: (r) => both(above(r.width, 0), atLeast(2 * r.mpe, r.width)),
+      more: (r) => ({ mpe_mm: r.mpe * 1000, width_mm: r.width * 1000 }),
+    },
+    B108: { hit: (r) => r.kind === "bore-gauge" && r.setOn === "", more: () => ({}) },
+    B110: { hit: (r) => r.part === "bore" && r.kind === "caliper", more: () => ({}) },
+  };
+  /** Rules on one reading; of an item, position, part and instrument the first reading speaks. */
+
+  /** What the dataset lets expect of each reading: numbers in SI, null where open or unknown. */
+  function expectations(sheet, engine, shared, tools) {
+    const si = (raw) => exact.toNumber(exact.multiply(exact.parse(raw.value), factor(raw, shared)));
+    const partners = means(sheet.readings, si);
+    return sheet.readings.map((raw, index) => {
+      const tool = tools.get(raw.instrument);
+      const { row, fit } = expected(raw, engine, shared);
+      const own = limits(row, shared);
+      const other = row || !sized(raw) ? undefined : partners.get(key(raw, raw.part === "bore" ? "shaft" : "bore"));
+      if (other) {
+        Object.assign(own, { low: other, high: other, wearLow: other, wearHigh: other });
+      }
+      const whole = limits(fit, shared);
+      return {
+        index, raw, part: raw.part, kind: tool.kind, setOn: tool.setOn || "", si: si(raw),
+        step: exact.toNumber(exact.multiply(exact.step(raw.value), factor(raw, shared))),
+        resolution: tool.resolution, mpe: tool.mpe, basis: row ? row.id : other ? "the other part" : "",
+        width: missing(whole.low, whole.high) ? null : whole.high - whole.low, fitLow: whole.low, ...own,
+      };
+    });
+  }
+
+  const factor = (raw, shared) => exact.parse(shared.units[raw.unit].factor);
+  const key = (raw, part) => JSON.stringify([raw.item, raw.position, part]);
+
+  /** Mean of the readings of each part of a fit. */
+  function means(readings, si) {
+    const found = new Map();
+    for (const raw of readings) {
+      const name = key(raw, raw.part);
+      found.set(name, [...(found.get(name) || []), si(raw)]);
+    }
+    return new Map([...found].map(([name, all]) => [name, all.reduce((a, b) => a + b, 0) / all.length]));
+  }
+
+  /** Row that bounds the part that was measured, and the row of the fit. */
+  function expected(raw, engine, shared) {
+    const quantity = shared.quantities[raw.item];
+    const chosen = (item) => rows.choose(engine, shared, item, raw.position, raw.variant || "", raw.class || "new").row;
+    const fit = chosen(raw.item);
+    if (!sized(raw) || !quantity.inner.length) {
+      return { row: fit, fit };
+    }
+    const names = raw.part === "bore" ? quantity.outer : quantity.inner;
+    return { row: names.map(chosen).find(Boolean) || null, fit };
+  }
+
+  function limits(row, shared) {
+    if (!row) {
+      return { low: null, high: null, wearLow: null, wearHigh: null, wearsUp: true };
+    }
+    const found = rows.bounds(row, shared);
+    const number = (end) => (end === null ? null : exact.toNumber(end));
+    const ends = { low: number(found.low), high: number(found.high) };
+    const nominal = rows.value(row, "nominal");
+    if (ends.low === null && ends.high === null && nominal !== null) {
+      const unit = exact.parse(shared.units[rows.cell(row, "unit")].factor);
+      ends.low = ends.high = exact.toNumber(exact.multiply(exact.parse(nominal), unit));
+    }
+    return { ...ends, wearLow: number(found.wearLow), wearHigh: number(found.wearHigh), wearsUp: found.wearsUp };
+  }
+
+  /** Findings of the bench rules on readings, in the order of readings and codes. */
+  function findings(sheet, engine, shared, tools) {
+    const all = expectations(sheet, engine, shared, tools);
+    const found = [...single(all), ...largerThanBore(all), ...otherMicrometer(all)];
+    const said = found.map(({ code, reading, words }) => finding(code, reading, words, shared.rules[code]));
+    const place = (f) => "readings[" + f.reading + "].value " + f.code;
+    return said.sort((a, b) => (place(a) < place(b) ? -1 : place(a) > place(b) ? 1 : 0));
+  }
+
+  function single(all) {
+    return Object.entries(SINGLE).flatMap(([code, rule]) => {
+      const hits = all.filter((r) => rule.hit(r) === true);
+      const first = firsts(hits, (r) => [r.raw.item, r.raw.position, r.part, r.raw.instrument]);
+      return first.map((r) => ({ code, reading: r.index, words: { ...words(r), ...rule.more(r) } }));
+    });
+  }
+
+  function firsts(hits, by) {
+    const seen = new Set();
+    return hits.filter((r) => {
+      const name = JSON.stringify(by(r));
+      return seen.has(name) ? false : seen.add(name);
+    });
+  }
+
+  const words = (r) => ({ value: r.raw.value, unit: r.raw.unit, tool: r.raw.instrument, basis: r.basis });
+
+  /** Shafts with the bores of the same fit, those pairs that a test picks, one for each name that `by` gives. */
+  function fits(all, test, by) {
+    const pairs = all.filter((r) => r.part === "shaft").flatMap((s) => {
+      const here = (b) => b.part === "bore" && b.raw.item === s.raw.item && b.raw.position === s.raw.position;
+      return all.filter((b) => here(b) && test(s, b) === true).map((b) => ({ s, b }));
+    });
+    return firsts(pairs, by);
+  }
+
+  function largerThanBore(all) {
+    const larger = (s, b) => both(atLeast(s.fitLow, 0), s.si > b.si + 2 * s.mpe + 2 * b.mpe);
+    return fits(all, larger, ({ s }) => [s.raw.item, s.raw.position]).map(({ s, b }) => ({
+      code: "B105",
+      reading: s.index,
+      words: { ...words(s), bore: b.raw.value, bore_unit: b.raw.unit },
+    }));
+  }
+
+  function otherMicrometer(all) {
+    const other = (s, b) => b.setOn !== "" && b.setOn !== s.raw.instrument;
+    return fits(all, other, ({ b }) => [b.index]).map(({ s, b }) => ({
+      code: "B109",
+      reading: b.index,
+      words: { tool: b.raw.instrument, set_on: b.setOn, mic: s.raw.instrument },
+    }));
+  }
+
+  function finding(code, reading, words, rule) {
+    const filled = (text) => text.replace(/\{(\w+)\}/g, (_, name) => shown(words[name]));
+    const { name, severity } = rule;
+    return { code, name, severity, message: filled(rule.message), help: filled(rule.help), reading };
+  }
+
+  /** A word as it is; a number with six digits, without needless zeros. */
+  function shown(word) {
+    if (typeof word !== "number" || word === 0) {
+      return String(word);
+    }
+    const [digits, power] = word.toExponential(5).split("e");
+    if (power < -4 || power >= 6) {
+      return Number(digits) + "e" + power[0] + power.slice(1).padStart(2, "0");
+    }
+    return String(Number(exact.fixed(exact.fromNumber(word), 5 - power)));
+  }
+
+  const slips = { findings };
+
+  if (node) {
+    module.exports = slips;
+  } else {
+    window.runningFits.slips = slips;
+  }
+})();

@@ -1,0 +1,313 @@
+"""The bench page in a browser, from a file: a whole judgement on the pad, and what must not get lost or come alive."""
+
+import json
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+import runningfits as rf
+from runningfits.bench import terminal
+from runningfits.dataset import Dataset
+from runningfits.site import bench
+
+from ..bench.shop import row, shop
+from .tools import browser
+
+ASSETS = Path(__file__).resolve().parents[2] / "docs" / "site" / "assets"
+ENGINE = "cummins-ntc-400"
+MAIN = f"row/{ENGINE}/main-bearing-clearance/all@tm-9-2815-225-34p:F-2"
+LIGHT = "--rf-ink:#14181c;--rf-paper:#fdfdfb;--rf-line:#8a8f94;--rf-soft:#eceae4;--rf-mark:#0b4f8a;--rf-out:#9c1c10"
+DARK = "--rf-ink:#eceae4;--rf-paper:#14181c;--rf-line:#7d848b;--rf-soft:#262c32;--rf-mark:#8cc4f5;--rf-out:#ff9d8f"
+
+
+def plain_page(base: Path, data: Dataset) -> str:
+    """The page in a plain frame in a folder, with its scripts and styles; its address."""
+    shutil.copytree(ASSETS, base / "assets")
+    for name, text in bench.scripts(data).items():
+        (base / name).parent.mkdir(exist_ok=True)
+        (base / name).write_text(text, encoding="utf-8")
+    colours = f":root{{{LIGHT}}}@media(prefers-color-scheme:dark){{:root{{{DARK}}}}}"
+    style = f"<style>{colours}body{{margin:16px;background:var(--rf-paper);font-family:sans-serif}}</style>"
+    head = f'<meta charset="utf-8"><meta name="viewport" content="width=device-width">{style}<title>The bench</title>'
+    page = f'<!doctype html><html lang="en"><head>{head}</head><body>{bench.body(data)}</body></html>'
+    (base / "bench.html").write_text(page, encoding="utf-8")
+    return (base / "bench.html").as_uri()
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[Any]:
+    with browser() as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def address(data: Dataset, tmp_path_factory: pytest.TempPathFactory) -> str:
+    return plain_page(tmp_path_factory.mktemp("bench"), data)
+
+
+class Bench:
+    """A builder at the page: presses keys by their names."""
+
+    def __init__(self, chromium: Any, address: str, **screen: Any) -> None:
+        self.context = chromium.new_context(**{"viewport": {"width": 360, "height": 740}} | screen)
+        self.page = self.context.new_page()
+        self.errors: list[str] = []
+        self.page.on("pageerror", lambda e: self.errors.append(str(e)))
+        self.page.on("console", lambda m: self.errors.append(m.text) if m.type == "error" else None)
+        self.page.goto(address)
+
+    def press(self, *keys: str) -> None:
+        for key in keys:
+            self.page.locator(f'[data-focus="{key}"]').click()
+
+    def type(self, text: str) -> None:
+        self.press(*(f"pad/{c}" for c in text))
+
+    def read(self, text: str) -> None:
+        self.type(text)
+        self.press("pad/next")
+
+    def choose(self, engine: str, row: str) -> None:
+        self.press(f"engine/{engine}")
+        self.press(row)
+
+    def text(self, selector: str) -> str:
+        return str(self.page.locator(selector).first.inner_text())
+
+    def sheet(self) -> dict[str, Any]:
+        """The bench sheet that the page offers as text."""
+        found: dict[str, Any] = json.loads(self.page.locator("textarea").input_value())
+        return found
+
+    def wide(self) -> int:
+        """By how many pixels the page is wider than the screen."""
+        return int(self.page.evaluate("document.documentElement.scrollWidth - window.innerWidth"))
+
+
+@pytest.fixture
+def at_bench(chromium: Any, address: str) -> Iterator[Bench]:
+    found = Bench(chromium, address)
+    yield found
+    found.context.close()
+    assert found.errors == []
+
+
+def set_up_main_bearing(at_bench: Bench) -> None:
+    """Main bearing 1 with a bore gauge of 0.0001 in set on a micrometer of 0.0001 in."""
+    at_bench.choose(ENGINE, MAIN)
+    for limits in ("Measured/bore", "Measured/shaft"):
+        at_bench.press(limits)
+        if not at_bench.page.locator('[data-focus="tool/mpe"]').is_visible():
+            at_bench.press("tool")
+        at_bench.page.locator('[data-focus="tool/unit"]').select_option("in")
+        for name in ("tool/resolution", "tool/mpe"):
+            field = at_bench.page.locator(f'[data-focus="{name}"]')
+            field.fill("0.0001")
+            field.press("Tab")
+
+
+def judge_main_bearing(at_bench: Bench, bore: str, shaft: str) -> None:
+    set_up_main_bearing(at_bench)
+    at_bench.press("Measured/bore")
+    at_bench.read(bore)
+    at_bench.press("Measured/shaft")
+    at_bench.read(shaft)
+
+
+@pytest.mark.parametrize(
+    ("bore", "shaft"),
+    [
+        pytest.param("4.5026", "4.4992", id="new"),
+        pytest.param("4.5048", "4.4988", id="worn"),
+        pytest.param("4.5064", "4.4979", id="loose"),
+        pytest.param("4.5004", "4.4995", id="tight"),
+        pytest.param("4.5042", "4.4992", id="cannot tell"),
+        pytest.param("4.5026", "0.4499", id="a slip"),
+    ],
+)
+def test_a_judgement_on_the_pad(at_bench: Bench, data: Dataset, bore: str, shaft: str) -> None:
+    judge_main_bearing(at_bench, bore, shaft)
+    sheet = at_bench.sheet()
+    assert [r["value"] for r in sheet["readings"]] == [bore, shaft]
+    found = rf.check(sheet, data).as_dict()["results"][0]
+    assert at_bench.text(".bench-verdict") == terminal.verdict_words(found)
+    card = at_bench.text(".bench-card")
+    if found["verdict"] == "bad-entry":
+        assert "ten times off" in at_bench.text(".bench-stop")
+        return
+    assert terminal.value_words(found) in card
+    assert terminal.range_words(found["range"]) in card and found["cite"]["text"] in card
+    assert f"in the new range with probability {found['probability']}" in card
+    assert all(f"{k} {v}" in card for k, v in found["margins"].items())
+    assert (found["needs"] or "") in card
+
+
+def test_the_saved_sheet_is_judged_unchanged(at_bench: Bench, data: Dataset, tmp_path: Path) -> None:
+    judge_main_bearing(at_bench, "4.5026", "4.4992")
+    at_bench.press("step/record")
+    with at_bench.page.expect_download() as waiting:
+        at_bench.press("save")
+    waiting.value.save_as(tmp_path / waiting.value.suggested_filename)
+    (saved,) = tmp_path.glob("*-bench.json")
+    assert rf.check(saved, data).as_dict()["results"][0]["verdict"] == "new"
+    assert json.loads(saved.read_text(encoding="utf-8")) == at_bench.sheet()
+
+
+def test_a_reload_keeps_everything(at_bench: Bench) -> None:
+    judge_main_bearing(at_bench, "4.5026", "4.4992")
+    at_bench.type("4.49")
+    before, sheet = seen(at_bench), at_bench.sheet()
+    at_bench.page.reload()
+    at_bench.page.wait_for_selector(".bench-verdict")
+    assert seen(at_bench) == before
+    assert (at_bench.text(".bench-typed"), at_bench.sheet()) == ("4.49", sheet)
+
+
+def seen(at_bench: Bench) -> list[str]:
+    """The fit, what is chosen, the verdict and the readings."""
+    chosen = at_bench.page.locator('.bench-step [aria-pressed="true"]').all_inner_texts()
+    return [at_bench.text(".bench-head"), *chosen, at_bench.text(".bench-outcome"), at_bench.text(".bench-record")]
+
+
+def test_without_storage_it_judges_and_says_so(chromium: Any, address: str) -> None:
+    found = Bench(chromium, "about:blank")
+    found.page.add_init_script("Object.defineProperty(window, 'localStorage', {get() { throw new Error('none') }})")
+    found.page.goto(address)
+    judge_main_bearing(found, "4.5026", "4.4992")
+    assert found.text(".bench-verdict") == "in the new range"
+    assert "keeps nothing" in found.text(".bench-stop")
+    assert found.errors == []
+    found.context.close()
+
+
+def test_a_slip_stays_until_it_is_taken_back(at_bench: Bench) -> None:
+    judge_main_bearing(at_bench, "4.5026", "0.4499")
+    assert at_bench.sheet()["readings"][1]["value"] == "0.4499"
+    at_bench.press("back")
+    assert len(at_bench.sheet()["readings"]) == 1
+    at_bench.read("4.4992")
+    assert at_bench.text(".bench-verdict") == "in the new range"
+
+
+def test_a_reading_that_cannot_be_is_not_taken(at_bench: Bench) -> None:
+    set_up_main_bearing(at_bench)
+    at_bench.read("0.0000")
+    assert "Not taken" in at_bench.text(".bench-stop") and "a size above 0" in at_bench.text(".bench-stop")
+    assert at_bench.sheet()["readings"] == []
+
+
+def test_an_instrument_without_a_limit_is_not_used(at_bench: Bench) -> None:
+    at_bench.choose(ENGINE, MAIN)
+    at_bench.read("4.5026")
+    assert "no limit of error for bore-gauge-1" in at_bench.text(".bench-stop")
+    assert at_bench.sheet()["readings"] == []
+
+
+def test_the_keyboard_types_too(at_bench: Bench) -> None:
+    set_up_main_bearing(at_bench)
+    at_bench.press("Measured/bore")
+    at_bench.page.evaluate("document.activeElement.blur()")
+    for key in ("4", ",", "5", "0", "2", "7", "Backspace", "6", "-", "Enter"):
+        at_bench.page.keyboard.press(key)
+    assert [r["value"] for r in at_bench.sheet()["readings"]] == ["4.5026"]
+
+
+def test_between_two_leaves(at_bench: Bench, data: Dataset) -> None:
+    at_bench.choose(ENGINE, f"row/{ENGINE}/rod-side-clearance/all@tm-9-2815-225-34p:3-556")
+    at_bench.page.locator('[data-focus="tool/unit"]').select_option("in")
+    for name, value in (("tool/resolution", "0.001"), ("tool/mpe", "0.0003")):
+        at_bench.page.locator(f'[data-focus="{name}"]').fill(value)
+        at_bench.page.locator(f'[data-focus="{name}"]').press("Tab")
+    at_bench.press("pad/between")
+    at_bench.read("0.007")
+    assert at_bench.text(".bench-typed") == "0.007 to"
+    at_bench.read("0.009")
+    (reading,) = at_bench.sheet()["readings"]
+    assert (reading["value"], reading["to"]) == ("0.007", "0.009")
+    found = rf.check(at_bench.sheet(), data).as_dict()["results"][0]
+    assert terminal.value_words(found) in at_bench.text(".bench-card")
+
+
+def test_two_ways_are_left_to_the_command(at_bench: Bench) -> None:
+    judge_main_bearing(at_bench, "4.5026", "4.4992")
+    at_bench.press("Measured/strip")
+    at_bench.page.locator('[data-focus="tool/unit"]').select_option("in")
+    at_bench.page.locator('[data-focus="tool/mpe"]').fill("0.0003")
+    at_bench.page.locator('[data-focus="tool/mpe"]').press("Tab")
+    at_bench.read("0.003")
+    assert at_bench.text(".bench-verdict") == "measured two ways: not decided on this page"
+    assert "runningfits check" in at_bench.text(".bench-card")
+
+
+def test_clearing_asks_first(at_bench: Bench) -> None:
+    judge_main_bearing(at_bench, "4.5026", "4.4992")
+    at_bench.press("step/record", "clear")
+    assert "Clear all readings" in at_bench.text(".bench-ask")
+    at_bench.press("clear")
+    assert len(at_bench.sheet()["readings"]) == 2
+    at_bench.press("clear", "clear-yes")
+    assert at_bench.sheet()["readings"] == []
+
+
+def test_engines_are_found_by_typing(at_bench: Bench) -> None:
+    at_bench.page.locator('input[type="search"]').fill("ntc400")
+    shown = at_bench.page.locator(".bench-row:visible")
+    assert shown.count() == 1 and "NTC-400" in shown.first.inner_text()
+
+
+def test_the_verdict_is_told_and_drawn(at_bench: Bench) -> None:
+    judge_main_bearing(at_bench, "4.5026", "4.4992")
+    said = at_bench.page.locator('[role="status"][aria-live="polite"]').inner_text()
+    assert said == at_bench.page.locator("svg.bench-fit").get_attribute("aria-label")
+    assert said.startswith("Main bearing oil clearance, 1: 0.00340 ± 0.00017 in")
+    kinds = ("new", "wear", "limit", "value")
+    assert all(at_bench.page.locator(f".bench-fit .bench-{k}").count() for k in kinds)
+
+
+def test_keys_are_large_and_nothing_scrolls_sideways(at_bench: Bench) -> None:
+    assert at_bench.wide() <= 0
+    at_bench.press(f"engine/{ENGINE}")
+    assert at_bench.wide() <= 0
+    at_bench.press("step/engine")
+    judge_main_bearing(at_bench, "4.5026", "4.4992")
+    assert at_bench.wide() <= 0
+    sizes = [b.bounding_box() for b in at_bench.page.locator(".bench-step button:visible").all()]
+    assert len(sizes) > 20 and min(min(s["width"], s["height"]) for s in sizes) >= 56
+    at_bench.press("step/record", "sheet")
+    assert at_bench.wide() <= 0
+
+
+def test_the_print_shows_the_record_alone(at_bench: Bench) -> None:
+    judge_main_bearing(at_bench, "4.5026", "4.4992")
+    at_bench.page.emulate_media(media="print")
+    assert at_bench.page.locator(".bench-record .bench-table").first.is_visible()
+    assert not at_bench.page.locator(".bench-pad").is_visible()
+    assert "4.5026 in" in at_bench.text(".bench-record") and "maker's current book" in at_bench.text(".bench-record")
+
+
+HOSTILE = '</script><img src=x onerror="document.title=1">{{7*7}}\u2028<b>bold</b>'
+
+
+def test_hostile_text_stays_text(chromium: Any, tmp_path: Path) -> None:
+    limits = [row("main-bearing-clearance", "0.0015", "0.0050", "0.0070", note=HOSTILE)]
+    data = shop(tmp_path / "hostile", {"designation": HOSTILE, "note": HOSTILE}, clearances=limits)
+    (tmp_path / "site").mkdir()
+    found = Bench(chromium, plain_page(tmp_path / "site", data))
+    assert HOSTILE.replace("\u2028", "") in found.text(".bench-row").replace("\u2028", "").replace("\n", "")
+    found.choose("example-engine", "row/example-engine/main-bearing-clearance/all@example:1")
+    set_limits(found)
+    found.read("2.5026")
+    assert "{{7*7}}" in found.text(".bench-card")
+    found.press("step/record")
+    assert found.page.title() == "The bench"
+    assert found.page.locator("#bench img, #bench b").count() == 0 and found.errors == []
+    assert rf.check(found.sheet(), data).as_dict()["results"][0]["verdict"] == "cannot-tell"
+    found.context.close()
+
+
+def set_limits(found: Bench) -> None:
+    found.page.locator('[data-focus="tool/mpe"]').fill("0.01")
+    found.page.locator('[data-focus="tool/mpe"]').press("Tab")

@@ -1,0 +1,389 @@
+"""The judge of the bench page gives what the Python code gives: on every vector, and on sheets made by chance."""
+
+import json
+import random
+import subprocess
+from decimal import Decimal
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+from scipy.stats import norm
+
+import runningfits as rf
+from runningfits.bench.faults import SheetError
+from runningfits.bench.wording import Scale
+from runningfits.dataset import Dataset
+from runningfits.rows import Row
+from runningfits.site import bench
+from runningfits.units import rounded
+
+from ..bench import shop
+from ..test_vectors import OF_SIDE, near, result, vectors
+from .tools import node
+
+RUNNER = Path(__file__).with_name("judge_runner.js")
+SEED, SHEETS = 20261125, 500
+ENGINES = (
+    "amc-360", "cummins-ntc-400", "cummins-b-series", "detroit-53-inline", "detroit-8v-71t", "deutz-912",
+    "gm-6-2-diesel", "isuzu-c240", "kohler-command-ch18-745", "nissan-h20", "perkins-4-236",
+    "unidentified-tm-5-6115-545-34",
+)  # fmt: skip
+
+Json = dict[str, Any]
+
+
+def answers(data: Dataset, jobs: list[Json]) -> list[Any]:
+    """What the judge answers to jobs, with the data as the page's scripts give them."""
+    told = json.dumps({"scripts": list(bench.scripts(data).values()), "jobs": jobs})
+    done = subprocess.run([node(), str(RUNNER)], input=told, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+    return list(json.loads(done.stdout))
+
+
+@pytest.fixture(scope="module")
+def vector_answers(data: Dataset) -> dict[str, Any]:
+    jobs = [{"kind": v["kind"], "given": asked(v)} for v in vectors()]
+    return dict(zip((v["id"] for v in vectors()), answers(data, jobs), strict=True))
+
+
+def asked(vector: Json) -> Json:
+    given: Json = vector["given"]
+    return given | {"quantity": OF_SIDE[given["limit_side"]]} if vector["kind"] == "decide" else given
+
+
+@pytest.mark.parametrize("vector", vectors(), ids=lambda v: v["id"])
+def test_vector(vector: Json, vector_answers: dict[str, Any]) -> None:
+    found, expected = vector_answers[vector["id"]], vector["expected"]
+    if vector["kind"] == "sheet":
+        found = as_vector(found, expected)
+    assert alike(found, expected)
+
+
+def as_vector(found: Json, expected: Json) -> Json:
+    """An answer on a sheet in the form of a vector's expectation."""
+    assert not found["refused"] and not found["left"]
+    if found["faults"]:
+        return {"faults": [f["place"] for f in found["faults"]]}
+    results = []
+    for r, want in zip(found["results"], expected["results"], strict=True):
+        more = ("candidates", "passed_over")
+        assert all(r[k] == want.get(k, []) for k in more)
+        results.append({k: r[k] for k in want})
+    return {"results": results, "findings": sorted(f["code"] for f in found["findings"])}
+
+
+def alike(found: Any, expected: Any) -> bool:
+    """Whether two values are alike; JSON from node writes 1.0 as 1."""
+    if isinstance(expected, float) and isinstance(found, int):
+        return near(float(found), expected)
+    if isinstance(expected, dict):
+        return (
+            isinstance(found, dict)
+            and found.keys() == expected.keys()
+            and all(alike(found[k], expected[k]) for k in found)
+        )
+    if isinstance(expected, list):
+        return len(found) == len(expected) and all(map(alike, found, expected))
+    return near(found, expected) or (isinstance(expected, float) and abs(found - expected) < 1e-9)
+
+
+# arithmetic
+
+
+def test_normal_distribution(data: Dataset) -> None:
+    points = [n / 37 for n in range(-400, 401)]
+    (found,) = answers(data, [{"kind": "normal", "given": points}])
+    assert max(abs(a - float(norm.cdf(x))) for a, x in zip(found, points, strict=True)) < 1e-14
+
+
+def test_fractions_become_the_nearest_number(data: Dataset) -> None:
+    chance = random.Random(SEED)
+    pairs = [(chance.randint(-(10**30), 10**30), chance.randint(1, 10**30)) for _ in range(500)]
+    given = [f"{a}/{b}" for a, b in pairs] + ["9007199254740993", "0.1", "0", "-0.00000000000000000000123"]
+    (found,) = answers(data, [{"kind": "numbers", "given": given}])
+    assert [float(Fraction(t)) for t in given] == found
+
+
+def test_rounding_is_half_to_even(data: Dataset) -> None:
+    given = [
+        (t, p)
+        for t in ("0.00125", "0.00135", "-0.00125", "2.5", "3.5", "-2.5", "0.0004", "7/3", "-7/3", "0")
+        for p in range(6)
+    ]
+    (found,) = answers(data, [{"kind": "rounded", "given": given}])
+    wanted = [rounded(Fraction(t), Fraction(1, 10**p)) for t, p in given]
+    assert [Decimal(t) for t in found] == [Decimal(t) for t in wanted] and found == wanted
+
+
+def test_uncertainty_is_rounded_up_alike(data: Dataset) -> None:
+    chance = random.Random(SEED)
+    powers = [10.0**n for n in range(-9, 7)]
+    given = [*powers, *(p * (1 - 1e-16) for p in powers), *(10 ** chance.uniform(-9, 6) for _ in range(400))]
+    (found,) = answers(data, [{"kind": "up", "given": given}])
+    assert [Scale("m", Fraction(1), Fraction(1)).up(x) for x in given] == found
+
+
+# sheets made by chance
+
+FINE = {"resolution": "0.0001", "mpe": "0.0001", "unit": "in"}
+TOOLS = [
+    {"id": "mic-1", "instrument": "outside-micrometer", **FINE},
+    {"id": "mic-2", "instrument": "outside-micrometer", "resolution": "0.001", "unit": "mm", "zero_shift": "0.002"},
+    {
+        "id": "bore-1",
+        "instrument": "bore-gauge",
+        "resolution": "0.0001",
+        "mpe": "0.0001",
+        "unit": "in",
+        "set_on": "mic-1",
+    },
+    {"id": "bore-2", "instrument": "bore-gauge", "resolution": "0.002", "mpe": "0.003", "unit": "mm"},
+    {"id": "caliper-1", "instrument": "caliper"},
+    {"id": "caliper-2", "instrument": "caliper-inside-depth"},
+    {"id": "feeler-1", "instrument": "feeler-gauge", "resolution": "0.001", "mpe": "0.0003", "unit": "in"},
+    {"id": "dial-1", "instrument": "dial-indicator"},
+    {"id": "strip-1", "instrument": "strip", "mpe": "0.0003", "unit": "in"},
+]
+FOR = {
+    "bore": ("bore-1", "bore-1", "bore-2", "caliper-2", "caliper-1"),
+    "shaft": ("mic-1", "mic-1", "mic-2", "caliper-1"),
+    "gap": ("feeler-1", "dial-1", "dial-1"),
+    "strip": ("strip-1",),
+}
+SLIPS = (10, Fraction(1, 10), Fraction("25.4"), 1 / Fraction("25.4"))
+
+
+class Chance:
+    """Sheets by chance: rows of an engine, measured near their ends, now and then with a slip."""
+
+    def __init__(self, data: Dataset, seed: int) -> None:
+        self.data, self.random = data, random.Random(seed)
+
+    def sheet(self) -> Json:
+        engine = self.random.choice(ENGINES)
+        rows = [r for t in ("sizes", "clearances") for r in self.data.all_rows(engine, t)]
+        rows = [r for r in rows if self.data.quantities[r.item]["dimension"] == "length"]
+        readings: list[Json] = []
+        for row in self.random.sample(rows, 3):
+            readings += self.readings(row)
+        decision = self.random.choice(("guarded", "guarded", "simple"))
+        return {"engine": engine, "decision": decision, "instruments": TOOLS, "readings": readings} | self.spread()
+
+    def spread(self) -> Json:
+        found = self.random.choice(("", "0 K", "2.5 K", "3 degF"))
+        return {"temperature_spread": found} if found else {}
+
+    def readings(self, row: Row) -> list[Json]:
+        position, named = self.position(row), self.random.random() < 0.8
+        words: Json = {"item": row.item, "position": position}
+        words |= {"variant": row["variant"]} if row["variant"] and named else {}
+        words |= {"class": row["class"]} if row["class"] != "new" else {}
+        found = []
+        for part, size in self.parts(row):
+            tool = self.random.choice(FOR[part])
+            for place, direction in self.grid():
+                for _ in range(self.random.choice((1, 1, 1, 2, 3))):
+                    found.append(words | place | direction | self.value(part, size, row["unit"], tool))
+        return found
+
+    def position(self, row: Row) -> str:
+        count = self.data.count(row.engine, row.item)
+        number = str(self.random.randint(1, count or 4))
+        named = not row["position"][0].isdigit()
+        if row["position"] == "all":
+            return self.random.choice((number, number, "all", "front", "rear", f"{number}/intake", "centre"))
+        return self.random.choice((row["position"], f"{number}/{row['position']}")) if named else row["position"][0]
+
+    def parts(self, row: Row) -> list[tuple[str, Fraction]]:
+        """Parts to read and the size about which readings fall, in the row's unit."""
+        quantity, about = self.data.quantities[row.item], self.about(row)
+        if quantity["inner"] and self.random.random() < 0.6:
+            size = self.size(row, quantity["inner"].split()[0]) or Fraction(60)
+            return [("bore", size + about), ("shaft", size)][: self.random.choice((2, 2, 2, 2, 1))]
+        if quantity["kind"] == "size":
+            return [("bore" if quantity["limit_side"] == "upper" else "shaft", about)]
+        if quantity["of"] and self.random.random() < 0.7:
+            size = self.size(row, quantity["of"].split()[0]) or Fraction(50)
+            return [("shaft", size)]
+        return [(self.random.choice(("gap", "gap", "gap", "strip")), about)]
+
+    def about(self, row: Row) -> Fraction:
+        ends = [*row.range(), row.limit(self.data.quantities[row.item]["limit_side"]), row.value("nominal")]
+        known = [Fraction(e) for e in ends if e is not None] or [Fraction(1)]
+        return self.random.choice([*known, sum(known) / len(known)])
+
+    def size(self, row: Row, quantity: str) -> Fraction | None:
+        """Size of a part in the row's unit, where the engine has a row for it."""
+        found = [r for r in self.data.all_rows(row.engine, "sizes") if r.item == quantity]
+        if not found:
+            return None
+        other = found[0]
+        return self.about(other) * self.data.units[other["unit"]].factor / self.data.units[row["unit"]].factor
+
+    def grid(self) -> list[tuple[Json, Json]]:
+        places = self.random.choice(((), (), ("front", "rear"), ("front", "centre", "rear")))
+        directions = self.random.choice(((), ("vertical", "horizontal")))
+        named = [{"place": p} for p in places] or [{}]
+        across = [{"direction": d} for d in directions] or [{}]
+        return [(p, d) for p in named for d in across]
+
+    def value(self, part: str, size: Fraction, unit: str, tool: str) -> Json:
+        shift = Fraction(self.random.gauss(0, 0.0008)) / (Fraction("0.03937") if unit == "mm" else 1)
+        value = size + shift
+        if self.random.random() < 0.04:
+            value *= self.random.choice(SLIPS)
+        if self.random.random() < 0.03:
+            value += Fraction("0.025") if unit == "in" else Fraction("0.5")
+        if self.random.random() < 0.15:
+            value, unit = (value * Fraction("25.4"), "mm") if unit == "in" else (value / Fraction("25.4"), "in")
+        text = rounded(value, Fraction(1, 10 ** (4 if unit == "in" else 3)))
+        found = {"part": part, "value": text, "unit": unit, "instrument": tool}
+        if part in ("gap", "strip") and self.random.random() < 0.3:
+            found["to"] = rounded(value + Fraction("0.0007") * (1 if unit == "in" else 25), Fraction(1, 10**4))
+        return found
+
+
+@pytest.fixture(scope="module")
+def by_chance(data: Dataset) -> list[Json]:
+    chance = Chance(data, SEED)
+    return [chance.sheet() for _ in range(SHEETS)]
+
+
+@pytest.fixture(scope="module")
+def both(data: Dataset, by_chance: list[Json]) -> list[tuple[Json, Json]]:
+    """Each sheet as Python judges it, or the places of its faults, and as the page judges it."""
+    found = answers(data, [{"kind": "sheet", "given": {"sheet": s}} for s in by_chance])
+    return list(zip((judged(s, data) for s in by_chance), found, strict=True))
+
+
+def judged(sheet: Json, data: Dataset) -> Json:
+    try:
+        return rf.check(sheet, data).as_dict()
+    except SheetError as error:
+        return {"faults": [f.place for f in error.faults]}
+
+
+SAME = (
+    "item", "label", "position", "derived", "value", "unit", "uncertainty", "as_read", "method", "way", "readings",
+    "components", "verdict", "probability", "probability_within_limit", "margins", "needs", "order", "caution",
+)  # fmt: skip
+RANGE = ("id", "lower", "upper", "limit", "nominal", "unit", "state", "reading", "misprints")
+
+
+def test_sheets_by_chance(both: list[tuple[Json, Json]]) -> None:
+    """Every field but those that the page does not work out: rules of thumb, other ways, remedies."""
+    for python, page in both:
+        if "faults" in python:
+            assert [f["place"] for f in page["faults"]] == python["faults"]
+            continue
+        assert page["faults"] == [] and page["refused"] == []
+        assert len(page["results"]) == len(python["results"])
+        for r, want in zip(page["results"], python["results"], strict=True):
+            if r["two_ways"]:
+                assert want["agreement"] or not want["range"]
+                assert r["verdict"] in ("two-ways", want["verdict"])
+                continue
+            assert {k: r[k] for k in SAME} == {k: want[k] for k in SAME}
+            assert r["row"] == result(want)["row"]
+            assert r["candidates"] == [c["id"] for c in want["candidates"]]
+            assert r["passed_over"] == [p["id"] for p in want["passed_over"]]
+            assert r["range"] == (want["range"] and {k: want["range"][k] for k in RANGE})
+
+
+PAIRED = ("B105", "B109")
+"""Rules on a pair of readings: which of several partners their message names is left open."""
+
+
+def test_findings_by_chance(both: list[tuple[Json, Json]]) -> None:
+    for python, page in both:
+        if "faults" not in python:
+            assert list(map(told, page["findings"])) == list(map(told, python["findings"]))
+            wanted = [(f["column"], f["message"], f["help"]) for f in python["findings"] if f["code"] not in PAIRED]
+            alone = [f for f in page["findings"] if f["code"] not in PAIRED]
+            assert [(f"readings[{f['reading']}].value", f["message"], f["help"]) for f in alone] == wanted
+
+
+def told(finding: Json) -> tuple[str, str, str]:
+    return finding["code"], finding["name"], finding["severity"]
+
+
+def test_chance_reaches_every_verdict_and_most_slips(both: list[tuple[Json, Json]]) -> None:
+    judged_ones = [p for p, _ in both if "faults" not in p]
+    verdicts = {r["verdict"] for p in judged_ones for r in p["results"]}
+    codes = {f["code"] for p in judged_ones for f in p["findings"]}
+    assert verdicts == {"new", "worn", "loose", "tight", "cannot-tell", "which-row", "no-range", "bad-entry"}
+    assert codes >= {"B101", "B102", "B103", "B104", "B105", "B106", "B107", "B108", "B109", "B110"}
+    assert sum(len(p["results"]) for p in judged_ones) > SHEETS * 2
+    assert len(judged_ones) < len(both), "no sheet by chance is at fault"
+
+
+PLACES = (
+    "all", "1-4", "2,3", "centre", "rear", "outer-ends", "intermediate", "front-intermediate", "rear-intermediate",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("mains", ["", "1", "2", "4", "5", "7"])
+def test_the_closest_row_of_every_place(tmp_path: Path, mains: str) -> None:
+    main = "main-bearing-clearance"
+    rows = [shop.row(main, f"0.00{n}0", "0.0100", position=p) for n, p in enumerate(PLACES, 1)]
+    data = shop.shop(tmp_path, {"mains": mains}, clearances=rows)
+    numbered = map(str, range(1, int(mains or 8) + 1))
+    positions = [*numbered, *PLACES[3:], "front", "all", f"{mains or 2}/rear", "thrust"]
+    asked = shop.sheet(*(shop.reading(main, "gap", "0.0095", p) for p in positions))
+    (found,) = answers(data, [{"kind": "sheet", "given": {"sheet": asked}}])
+    wanted = rf.check(asked, data).as_dict()["results"]
+    ids = [(r["position"], r["range"] and r["range"]["id"], [c["id"] for c in r["candidates"]]) for r in wanted]
+    assert [(r["position"], r["row"], r["candidates"]) for r in found["results"]] == ids
+    assert len({i for _, i, _ in ids}) > 3
+
+
+# what it leaves to `runningfits check`
+
+
+def sheet_of(**more: Any) -> Json:
+    reading = {
+        "item": "crank-end-play",
+        "position": "thrust",
+        "part": "gap",
+        "value": "0.010",
+        "unit": "in",
+        "instrument": "dial-1",
+    }
+    return {"engine": "cummins-ntc-400", "instruments": TOOLS, "readings": [reading | more.pop("reading", {})]} | more
+
+
+@pytest.mark.parametrize(
+    ("sheet", "why"),
+    [
+        (sheet_of(part_temperature="30 degC"), "corrections for temperature and material"),
+        (sheet_of(room_temperature="30 degC"), "corrections for temperature and material"),
+        (sheet_of(reading={"temperature": "30 degC"}), "corrections for temperature and material"),
+        (sheet_of(reading={"material": "grey-iron"}), "corrections for temperature and material"),
+        (sheet_of(guides="tm-10-3930-647-14-p"), "rules of thumb"),
+    ],
+)
+def test_what_would_change_a_verdict_is_refused_whole(data: Dataset, sheet: Json, why: str) -> None:
+    (found,) = answers(data, [{"kind": "sheet", "given": {"sheet": sheet}}])
+    assert (found["refused"], found["results"]) == ([why], [])
+
+
+def test_two_ways_of_one_fit_are_not_decided(data: Dataset) -> None:
+    where = {"item": "main-bearing-clearance", "position": "1", "unit": "in"}
+    readings = [
+        where | {"part": "bore", "value": "4.5026", "instrument": "bore-1"},
+        where | {"part": "shaft", "value": "4.4992", "instrument": "mic-1"},
+        where | {"part": "strip", "value": "0.0030", "instrument": "strip-1"},
+    ]
+    sheet = {"engine": "cummins-ntc-400", "instruments": TOOLS, "readings": readings}
+    (found,) = answers(data, [{"kind": "sheet", "given": {"sheet": sheet}}])
+    main, journal = found["results"]
+    assert (main["verdict"], main["value"], main["probability"]) == ("two-ways", None, None)
+    assert (journal["verdict"], journal["value"]) == ("new", "4.49920")
+
+
+def test_tightening_is_left_and_readings_are_judged(data: Dataset) -> None:
+    torque = {"joint": "rod-cap", "position": "1", "step": 1, "value": "72", "unit": "lbf.ft", "instrument": "dial-1"}
+    (found,) = answers(data, [{"kind": "sheet", "given": {"sheet": sheet_of(torques=[torque])}}])
+    assert found["left"] == ["tightening"] and found["results"][0]["verdict"] == "new"
