@@ -1,6 +1,6 @@
 """Ranges of one engine drawn to scale: what is new, what wear may take, where the limit lies."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from ..dataset import Dataset
@@ -12,8 +12,8 @@ from .units import shown
 
 WIDTH, LEFT, RIGHT = 420.0, 16.0, 404.0
 TOP, STEP, BAND = 26.0, 31.0, 10.0
-LABEL = 56
-"""Signs that a line has room for."""
+LABEL, MOST = 56, 24
+"""Signs that a line has room for, and bars that a drawing has."""
 
 PATTERNS = (
     '<svg class="rf-defs" width="0" height="0" aria-hidden="true" focusable="false"><defs>'
@@ -75,11 +75,9 @@ def drawn(data: Dataset, rows: Iterable[Row]) -> str:
     about = [b for b in fits if b.values and min(b.values) < 0]
     held = [_from_middle(b) for b in sizes if b.low is not None and b.high is not None and b.high > b.low]
     parts = [
-        _picture("Clearances and forms", "logarithmic", clear, _log_axis(clear)) if clear else "",
-        _picture("Fits that can be tight, and heights about zero", "linear", about, _even_axis(about)) if about else "",
-        _picture("How closely sizes are held, from the middle of the new range", "linear", held, _even_axis(held))
-        if held
-        else "",
+        _pictures("Clearances and forms", "logarithmic", clear, _log_axis),
+        _pictures("Fits that can be tight, and heights about zero", "linear", about, _even_axis),
+        _pictures("How closely sizes are held, from the middle of the new range", "linear", held, _even_axis),
     ]
     return f'{PATTERNS}{LEGEND}<div class="rf-figures">{"".join(parts)}</div>' if any(parts) else ""
 
@@ -106,6 +104,13 @@ def _even_axis(bars: Sequence[Bar]) -> Axis:
     extents = [max(map(abs, b.values)) for b in bars]
     reach = min(max(extents), 4 * median(extents)) * 1.1
     return Axis(-reach, reach, LEFT, RIGHT)
+
+
+def _pictures(title: str, kind: str, bars: Sequence[Bar], axis: Callable[[Sequence[Bar]], Axis]) -> str:
+    """Drawings of so many bars each that one fits on paper, all to one scale."""
+    parts = [bars[n : n + MOST] for n in range(0, len(bars), MOST)]
+    names = [f"{title}, {n} of {len(parts)}" if len(parts) > 1 else title for n in range(1, len(parts) + 1)]
+    return "".join(_picture(n, kind, part, axis(bars)) for n, part in zip(names, parts, strict=True))
 
 
 def _picture(title: str, kind: str, bars: Sequence[Bar], axis: Axis) -> str:

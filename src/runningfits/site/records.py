@@ -104,10 +104,7 @@ def _source(data: Dataset, s: dict[str, str], rows: list[Row]) -> str:
 def _page(data: Dataset, p: dict[str, str], rows: list[Row]) -> str:
     """A page with the address of its copy and the rows that it gave."""
     copy = outside(p["address"], "the copy that was read")
-    items = [
-        f"{link(to_row(r), text(f'{_label(data, r)}, {places_of(r)}'))}: {text(shown(range_text(r, data)[0]))}"
-        for r in rows
-    ]
+    items = [f"{link(to_row(r), text(f'{_label(data, r)}, {places_of(r)}'))}: {text(_told(r, data))}" for r in rows]
     uses = _shared(data, p)
     name = text(anchor("p-" + p["page"]))
     number = Cite("", "x", "", p["page"], "").text.partition(", ")[2]
@@ -173,9 +170,13 @@ def _choice(used: Row, over: Row, c: dict[str, str], data: Dataset) -> list[str]
 
 
 def _side(row: Row, data: Dataset) -> str:
+    return f"{link(to_row(row, ''), text(_told(row, data)))} {cited(row.cite, '')}"
+
+
+def _told(row: Row, data: Dataset) -> str:
+    """Range and limit of a row in words."""
     values, limit = range_text(row, data)
-    words = shown("; ".join(filter(None, (values, f"limit {limit}" if limit else ""))))
-    return f"{link(to_row(row, ''), text(words))} {cited(row.cite, '')}"
+    return shown("; ".join(filter(None, (values, f"limit {limit}" if limit else ""))))
 
 
 def _agreement(data: Dataset) -> str:
