@@ -1,4 +1,4 @@
-"""Data, schemas and rules are found from a checkout and stand in the wheel."""
+"""Data, schemas, rules and vectors are found from a checkout and stand in the wheel."""
 
 import subprocess
 import sys
@@ -10,7 +10,7 @@ import pytest
 from runningfits.places import folder
 
 
-@pytest.mark.parametrize("name", ["data", "schema", "rules"])
+@pytest.mark.parametrize("name", ["data", "schema", "rules", "vectors"])
 def test_a_folder_is_found(name: str) -> None:
     assert any(folder(name).iterdir())
 
@@ -27,6 +27,8 @@ def test_the_wheel_holds_every_file_of_the_folders(root: Path, tmp_path: Path) -
     with zipfile.ZipFile(wheel) as packed:
         names = set(packed.namelist())
     wanted = [p for f in ("data", "schema", "rules") for p in (root / f).rglob("*") if p.is_file()]
-    missing = [p for p in wanted if f"runningfits/{p.relative_to(root).as_posix()}" not in names]
+    wanted += list((root / "tests" / "vectors").iterdir())
+    packed_as = {p: p.relative_to(root).as_posix().removeprefix("tests/") for p in wanted}
+    missing = [p for p in wanted if f"runningfits/{packed_as[p]}" not in names]
     assert wanted and not missing
     assert "runningfits/bench/report.css" in names

@@ -178,6 +178,14 @@ def test_a_slip_spoils_no_other_place(engine: Dataset) -> None:
     assert [one(result, MAIN, p)["verdict"] for p in ("1", "2")] == ["bad-entry", "new"]
 
 
+def test_a_slip_in_each_of_two_variants_spoils_both(tmp_path: Path) -> None:
+    gaps = [row("ring-gap", "0.010", "0.020", variant=v) for v in ("ring-a", "ring-b")]
+    data = shop(tmp_path, clearances=gaps)
+    result = judge(data, *(reading("ring-gap", "gap", "0.150", variant=v) for v in ("ring-a", "ring-b")))
+    assert [f["column"] for f in result["findings"]] == ["readings[0].value", "readings[1].value"]
+    assert [r["verdict"] for r in result["results"]] == ["bad-entry", "bad-entry"]
+
+
 def test_a_warning_spoils_nothing(engine: Dataset) -> None:
     size = one(judge(engine, reading(JOURNAL, "shaft", "2.5009")), JOURNAL)
     assert size["verdict"] == "tight"

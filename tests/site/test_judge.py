@@ -324,10 +324,11 @@ PLACES = (
 )  # fmt: skip
 
 
+@pytest.mark.parametrize("known", [PLACES, PLACES[1:3]], ids=["many rows", "two spans"])
 @pytest.mark.parametrize("mains", ["", "1", "2", "4", "5", "7"])
-def test_the_closest_row_of_every_place(tmp_path: Path, mains: str) -> None:
+def test_the_closest_row_of_every_place(tmp_path: Path, mains: str, known: tuple[str, ...]) -> None:
     main = "main-bearing-clearance"
-    rows = [shop.row(main, f"0.00{n}0", "0.0100", position=p) for n, p in enumerate(PLACES, 1)]
+    rows = [shop.row(main, f"0.00{n}0", "0.0100", position=p) for n, p in enumerate(known, 1)]
     data = shop.shop(tmp_path, {"mains": mains}, clearances=rows)
     numbered = map(str, range(1, int(mains or 8) + 1))
     positions = [*numbered, *PLACES[3:], "front", "all", f"{mains or 2}/rear", "thrust"]
@@ -336,7 +337,7 @@ def test_the_closest_row_of_every_place(tmp_path: Path, mains: str) -> None:
     wanted = rf.check(asked, data).as_dict()["results"]
     ids = [(r["position"], r["range"] and r["range"]["id"], [c["id"] for c in r["candidates"]]) for r in wanted]
     assert [(r["position"], r["row"], r["candidates"]) for r in found["results"]] == ids
-    assert len({i for _, i, _ in ids}) > 3
+    assert len({i for _, i, _ in ids}) > 1
 
 
 # what it leaves to `runningfits check`

@@ -151,7 +151,7 @@
   function single(all) {
     return Object.entries(SINGLE).flatMap(([code, rule]) => {
       const hits = all.filter((r) => rule.hit(r) === true);
-      const first = firsts(hits, (r) => [r.raw.item, r.raw.position, r.part, r.raw.instrument]);
+      const first = firsts(hits, (r) => [r.raw.item, r.raw.position, r.raw.variant || "", r.part, r.raw.instrument]);
       return first.map((r) => ({ code, reading: r.index, words: { ...words(r), ...rule.more(r) } }));
     });
   }
