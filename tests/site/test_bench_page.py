@@ -258,6 +258,21 @@ def test_engines_are_found_by_typing(at_bench: Bench) -> None:
     assert shown.count() == 1 and "NTC-400" in shown.first.inner_text()
 
 
+def test_an_address_names_an_engine_once(at_bench: Bench, address: str) -> None:
+    judge_main_bearing(at_bench, "4.5026", "4.4992")
+    at_bench.page.goto("about:blank")
+    at_bench.page.goto(f"{address}#amc-242")
+    at_bench.page.wait_for_selector('[data-focus^="row/amc-242/"]')
+    at_bench.page.goto("about:blank")
+    at_bench.page.goto(address)
+    at_bench.page.wait_for_selector('[data-focus^="row/amc-242/"]')
+    at_bench.page.goto("about:blank")
+    at_bench.page.goto(f"{address}#{ENGINE}")
+    at_bench.page.wait_for_selector(f'[data-focus^="row/{ENGINE}/"]')
+    at_bench.press("step/record")
+    assert len(at_bench.sheet()["readings"]) == 2
+
+
 def test_the_verdict_is_told_and_drawn(at_bench: Bench) -> None:
     judge_main_bearing(at_bench, "4.5026", "4.4992")
     said = at_bench.page.locator('[role="status"][aria-live="polite"]').inner_text()

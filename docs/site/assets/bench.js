@@ -371,9 +371,22 @@
     }
   }
 
+  /** An engine that the address names (`bench.html#amc-242`) is chosen once, so that a reload keeps what came after. */
+  function named() {
+    const name = window.location.hash.slice(1);
+    if (name === state.engine || !shared().engines.some((e) => e.engine === name)) {
+      return "";
+    }
+    window.location.hash = "";
+    return name;
+  }
+
   root.replaceChildren(draw.patterns(), view, said);
   document.addEventListener("keydown", onKey);
-  if (state.engine) {
+  const wanted = named();
+  if (wanted) {
+    chooseEngine(wanted);
+  } else if (state.engine) {
     load(state.engine, show);
   }
   show();

@@ -144,7 +144,10 @@ def _prints(engine: str, torques: bool) -> str:
             link(f"../prints/{engine}-card-{s}.html", f"Torque card for the wall, {s.title()}")
             for s in ("a4", "letter")
         ]
-    links += [link("../bench.html", "Judge readings on the bench"), link(f"../v1/engines/{engine}.json", "JSON")]
+    links += [
+        link(f"../bench.html#{engine}", "Judge readings on the bench"),
+        link(f"../v1/engines/{engine}.json", "JSON"),
+    ]
     return f'<nav class="rf-doors" aria-label="Prints and data">{"".join(links)}</nav>'
 
 
