@@ -81,7 +81,7 @@ def _layout(line: dict[str, str]) -> str:
 def _index(data: Dataset) -> str:
     body = [
         f"{len(data.engines)} engine families have rows. No engine here means: not read yet.",
-        finder("Find an engine", ".rf-engines > li", "maker, model or document name", goes=True),
+        finder("Find an engine", ".rf-engines > li", "for example: perkins 4.108", goes=True),
         cards(data, "../"),
         CAUTION,
     ]
