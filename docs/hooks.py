@@ -1,6 +1,5 @@
 """Puts the generated pages and the published form into the site."""
 
-import os
 from pathlib import Path
 
 from mkdocs.config.defaults import MkDocsConfig
@@ -8,8 +7,6 @@ from mkdocs.structure.files import File, Files
 
 from runningfits.dataset import Dataset
 from runningfits.site import pages
-
-os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
 
 
 def on_files(files: Files, config: MkDocsConfig) -> Files:

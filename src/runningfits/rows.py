@@ -8,6 +8,16 @@ from . import numerals, units
 from .tables import PRINTED
 
 
+def page_words(page: str) -> str:
+    """A printed page in words: `p.` before a number."""
+    return page if page[:1].isalpha() else f"p. {page}"
+
+
+def document_words(number: str, title: str) -> str:
+    """A document by its number (the first, where it has several), else by its title."""
+    return number.partition(";")[0] or title
+
+
 @dataclass(frozen=True)
 class Cite:
     """Where a row stands: document, its number and title, printed page, address of the copy that was read."""
@@ -20,9 +30,8 @@ class Cite:
 
     @property
     def text(self) -> str:
-        """Document (its first number, where it has several) and page in a few words."""
-        page = self.page if self.page[:1].isalpha() else f"p. {self.page}"
-        return f"{self.number.partition(';')[0] or self.title}, {page}"
+        """Document and page in a few words."""
+        return f"{document_words(self.number, self.title)}, {page_words(self.page)}"
 
 
 @dataclass(frozen=True)

@@ -23,6 +23,20 @@ def places_of(row: Row) -> str:
     return ", ".join(w for w in words if w)
 
 
+REUSE = {"no": "new fasteners", "once": "may be used once more", "limited": "may be used a limited number of times"}
+"""Whether fasteners may be used again, in words."""
+
+
+def label(row: Row, data: Dataset) -> str:
+    """Name of what a row measures or tightens."""
+    return (data.joints if row.table == "torques" else data.quantities)[row.item]["label"]
+
+
+def fastening(row: Row) -> str:
+    """Thread, its state and whether fasteners may be used again, in a few words."""
+    return ", ".join(filter(None, (row["thread"], row["thread_state"], REUSE.get(row["reuse"], ""))))
+
+
 def span(row: Row, suffix: str = "") -> str:
     """The range as printed in one unit, a misprint corrected and marked with an asterisk; empty where there is none."""
     return _words({c: _cell(row, c + suffix) for c in ENDS}, row[f"unit{suffix}"])

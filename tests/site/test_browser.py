@@ -8,8 +8,10 @@ from urllib.parse import urlsplit
 
 import pytest
 
+from runningfits import shown
 from runningfits.bench import blank
 from runningfits.dataset import Dataset
+from runningfits.site import prints
 from runningfits.site.units import ranges
 
 from .tools import needed
@@ -145,22 +147,26 @@ def test_the_keyboard_reaches_the_field_and_skips_the_menu(page: Any, served: st
 
 
 def _pages(pdf: Path) -> list[str]:
-    """Text of each page, without blanks: lines break where they like."""
+    """Text of each page, without blanks and hyphens: lines break where they like."""
     needed("pdftotext", subprocess.run(["which", "pdftotext"], capture_output=True, check=False).returncode == 0)
     text = subprocess.run(["pdftotext", str(pdf), "-"], capture_output=True, text=True, check=True).stdout
-    return ["".join(sheet.split()) for sheet in text.removesuffix("\f").split("\f")]
+    return [_bare(sheet) for sheet in text.removesuffix("\f").split("\f")]
+
+
+def _bare(words: str) -> str:
+    return "".join(words.split()).replace("-", "")
 
 
 @pytest.mark.parametrize("size", ["a4", "letter"])
 def test_a_torque_card_is_one_page(page: Any, site: Path, data: Dataset, tmp_path: Path, size: str) -> None:
-    for engine in (e for e in data.engines if data.all_rows(e, "torques")):
+    for engine in (e for e in data.engines if prints.final(data, e)):
         page.goto((site / "prints" / f"{engine}-card-{size}.html").as_uri())
         page.pdf(path=tmp_path / "card.pdf", prefer_css_page_size=True)
         sheets = _pages(tmp_path / "card.pdf")
         assert len(sheets) == 1, engine
-        steps = [r for r in data.all_rows(engine, "torques") if r["purpose"] != "measuring" and r["action"] != "loosen"]
-        told = [value for r in steps for value in ranges(r, data)[0]]
-        assert [v for v in told if "".join(v.split()) not in sheets[0]] == [], engine
+        steps = prints.final(data, engine)
+        told = [value for r in steps for value in (*ranges(r)[0], shown.fastening(r), r["note"]) if value]
+        assert [v for v in told if _bare(v) not in sheets[0]] == [], engine
         assert "currentbookforthatenginerules" in sheets[0]
 
 
@@ -169,7 +175,7 @@ def test_a_bench_sheet_prints_every_row(page: Any, site: Path, data: Dataset, tm
     page.pdf(path=tmp_path / "sheet.pdf", prefer_css_page_size=True)
     text = "".join(_pages(tmp_path / "sheet.pdf"))
     rows = blank.measured(data, "cummins-ntc-400")
-    assert [r.id for r in rows if "".join(data.quantities[r.item]["label"].split()) not in text] == []
+    assert [r.id for r in rows if _bare(shown.label(r, data)) not in text] == []
     assert "limit0.007in" in text
 
 
@@ -177,7 +183,7 @@ def test_an_engine_page_prints_without_menus(page: Any, served: str, tmp_path: P
     page.goto(f"{served}/engines/cummins-ntc-400.html")
     page.pdf(path=tmp_path / "engine.pdf", format="A4")
     first = _pages(tmp_path / "engine.pdf")[0]
-    assert "CumminsNTC-400" in first
+    assert "CumminsNTC400" in first
     assert "Search" not in first
     assert "currentbookforthatengine" in first
 
@@ -185,7 +191,10 @@ def test_an_engine_page_prints_without_menus(page: Any, served: str, tmp_path: P
 def test_hidden_rows_come_back(page: Any, served: str) -> None:
     page.goto(f"{served}/engines/cummins-ntc-400.html")
     count = page.locator("tr[data-words]:visible").count()
+    page.fill("#find", "ring end gap")
+    assert page.locator("h3:visible").all_inner_texts() == ["Rings¶"]
     page.fill("#find", "zzz")
     assert page.locator("tr[data-words]:visible").count() == 0
+    assert page.locator("#found").inner_text().endswith("not read yet")
     page.fill("#find", "")
     assert page.locator("tr[data-words]:visible").count() == count > 50

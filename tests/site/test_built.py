@@ -15,6 +15,7 @@ from runningfits.auditing.pages import all_rules, name
 from runningfits.dataset import Dataset
 from runningfits.rows import Row
 from runningfits.shown import range_text
+from runningfits.site import prints
 from runningfits.site.html import row_anchor
 from runningfits.site.units import shown
 
@@ -127,7 +128,7 @@ def test_prints_are_there_in_both_sizes(site: Path, data: Dataset) -> None:
             assert f"size: {size.upper() if size == 'a4' else size}" in (
                 site / "prints" / f"{engine}-sheet-{size}.html"
             ).read_text(encoding="utf-8")
-            assert (site / "prints" / f"{engine}-card-{size}.html").is_file() == bool(data.all_rows(engine, "torques"))
+            assert (site / "prints" / f"{engine}-card-{size}.html").is_file() == bool(prints.final(data, engine))
 
 
 def test_twice_the_same_bytes(site: Path, tmp_path: Path) -> None:

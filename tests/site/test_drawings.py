@@ -95,7 +95,7 @@ def test_every_shape_lies_on_the_paper(data: Dataset, engine: str) -> None:
 
 def mark(number: int, across: float, **values: float) -> spread.Mark:
     known: dict[str, Any] = dict.fromkeys(("low", "high", "one", "limit")) | values
-    return spread.Mark(number, across, words="words", address="#", **known)
+    return spread.Mark(number=number, across=across, words="words", address="#", **known)
 
 
 def test_a_rule_of_thumb_passes_where_its_numbers_say() -> None:
@@ -108,6 +108,13 @@ def test_a_rule_of_thumb_passes_where_its_numbers_say() -> None:
         x = float(box.get("x", "")) + 3.5
         on_line = y1 + (y2 - y1) * (x - x1) / (x2 - x1)
         assert (abs(float(box.get("y", "")) - on_line) < 0.2) is touches
+
+
+def test_a_rule_beyond_the_drawing_is_said_and_not_drawn() -> None:
+    marks = [mark(n, 40.0 + n, low=0.01, high=0.04) for n in range(3)]
+    drawn = spread.drawn(spread.Plot("t", "x", "mm", marks, [spread.Line(0.0, 5.0, "rule")]))
+    assert of_class(svg(drawn), "rf-rule") == []
+    assert "rule; beyond the drawing" in drawn
 
 
 def test_too_few_or_equal_diameters_are_not_plotted() -> None:

@@ -25,7 +25,8 @@
       group.hidden = !group.querySelector("[data-words]:not([hidden])");
     });
     document.body.classList.toggle("rf-typing", wanted.length > 0);
-    said.textContent = wanted.length ? shown.length + " of " + all.length : "";
+    var count = shown.length ? shown.length + " of " + all.length : "none of " + all.length + ": not read yet";
+    said.textContent = wanted.length ? count : "";
     return shown;
   }
 

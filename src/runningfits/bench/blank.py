@@ -59,6 +59,12 @@ def measured(data: Dataset, engine: str) -> list[Row]:
     return sorted(rows, key=lambda r: (int(data.quantities[r.item]["order"]), r.item, r["position"]))
 
 
+def tightened(data: Dataset, engine: str) -> list[Row]:
+    """Steps to tighten in the order of the dataset, the passed-over rows of choices.csv left out."""
+    over = {c["over"] for c in data.table("choices")}
+    return [r for r in data.all_rows(engine, "torques") if r.id not in over]
+
+
 def _tool(kind: str, data: Dataset, classes: list[str]) -> dict[str, str]:
     known = data.keyed("instruments")[kind]
     tool = {"id": f"{kind}-1", "instrument": kind}
@@ -108,7 +114,7 @@ def _parts(quantity: dict[str, str], data: Dataset) -> list[tuple[str, str]]:
 
 
 def _torques(data: Dataset, engine: str) -> Iterator[dict[str, Any]]:
-    for row in data.all_rows(engine, "torques"):
+    for row in tightened(data, engine):
         values, _ = range_text(row, data)
         values = "loosen: write 0" if row["action"] == "loosen" else values
         note = "; ".join(filter(None, (values, row["thread_state"], row.cite.text)))

@@ -5,8 +5,8 @@ from typing import Any
 
 from ..dataset import Dataset
 from ..rows import Row
-from ..shown import range_text
-from .blank import measured, places
+from ..shown import fastening, label, range_text
+from .blank import measured, places, tightened
 from .report import document, table
 from .terminal import CAUTIONS
 
@@ -50,10 +50,10 @@ def _place(name: str) -> str:
 
 def _torques(engine: str, data: Dataset) -> str:
     rows = []
-    for row in data.all_rows(engine, "torques"):
+    for row in tightened(data, engine):
         values, _ = range_text(row, data)
-        words = (row["thread"], row["thread_state"], "new fasteners" if row["reuse"] == "no" else "", row["purpose"])
-        what = _named(data.joints[row.item]["label"], row, "")
-        cells = (row["position"], row["step"], values, ", ".join(filter(None, words)))
+        what = _named(label(row, data), row, "")
+        words = ", ".join(filter(None, (fastening(row), "only for measuring" if row["purpose"] else "")))
+        cells = (row["position"], row["step"], values, words)
         rows.append([what, *map(escape, cells), '<span class="box"></span>', ""])
     return table(("Joint, page", "Place", "Step", "Torque", "Thread", "Done", "Initials"), rows)

@@ -42,15 +42,21 @@ def guides(data: Dataset, engine: str, item: str, position: str) -> list[Guide]:
 def _worked_out(rule: dict[str, str], data: Dataset, engine: str, position: str) -> Guide | None:
     offset = Fraction(rule["offset"] or 0) * (data.units[rule["unit"]].factor if rule["unit"] else 1)
     cite = data.cite(rule["source"], rule["page"])
-    added = f"{rule['offset']} {rule['unit']}" if rule["offset"] else ""
+    words = rule_words(rule, data)
     if not rule["factor"]:
-        return Guide(rule["bound"], offset, added, "", cite)
+        return Guide(rule["bound"], offset, words, "", cite)
     size = _size(data, engine, rule["per"], position)
     if size is None:
         return None
     value, name = size
-    words = " + ".join(filter(None, (f"{rule['factor']} x {data.quantities[rule['per']]['label'].lower()}", added)))
     return Guide(rule["bound"], Fraction(rule["factor"]) * value + offset, words, name, cite)
+
+
+def rule_words(rule: dict[str, str], data: Dataset) -> str:
+    """A line of guides.csv in words: factor times size plus offset."""
+    times = f"{rule['factor']} x {data.quantities[rule['per']]['label'].lower()}" if rule["factor"] else ""
+    added = f"{rule['offset']} {rule['unit']}" if rule["offset"] else ""
+    return " + ".join(filter(None, (times, added)))
 
 
 def _size(data: Dataset, engine: str, quantity: str, position: str) -> tuple[Fraction, str] | None:

@@ -12,7 +12,7 @@ from ..dataset import Dataset, NotInDatasetError
 from ..places import folder
 from ..positions import PositionError
 from ..rows import Row
-from ..shown import counts, places_of, range_text, row_values
+from ..shown import counts, label, places_of, range_text, row_values
 
 SEARCHED = ("engine", "maker", "designation", "also_known_as", "layout", "fuel", "cooling")
 """Columns of engines.csv in which a text is looked for."""
@@ -85,7 +85,7 @@ def show(engine: str, item: str | None, position: str | None, unit: str | None, 
     item_before = ""
     for row in sorted(rows, key=lambda r: (r.table == "torques", _order(r, data), r.item)):
         if row.item != item_before:
-            click.echo(f"{_label(row, data)} ({row.item})")
+            click.echo(f"{label(row, data)} ({row.item})")
         item_before = row.item
         click.echo(_line(row, data, unit))
         for column, misprint in row.misprints.items():
@@ -116,10 +116,6 @@ _STEPS = {"in": Fraction(1, 10_000), "mm": Fraction(1, 1000)}
 
 def _order(row: Row, data: Dataset) -> int:
     return int(data.quantities[row.item]["order"]) if row.item in data.quantities else 0
-
-
-def _label(row: Row, data: Dataset) -> str:
-    return (data.joints if row.table == "torques" else data.quantities)[row.item]["label"]
 
 
 def _line(row: Row, data: Dataset, unit: str | None) -> str:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from ..dataset import Dataset
 from ..rows import Row
-from ..shown import places_of
+from ..shown import label, places_of
 from ..tables import LIMITS
 from .html import cited, link, row_anchor, table, text
 from .units import ranges
@@ -49,7 +49,8 @@ def _same(one: Row, other: Row) -> bool:
 def _numbers(row: Row, suffix: str) -> tuple[object, ...]:
     low, high = row.range(suffix)
     nominal = row.value("nominal" + suffix) if low is None and high is None else None
-    return low, high, nominal, row.value("limit" + suffix) if row.table != "torques" else None
+    limits = (row.value("limit" + suffix), row["limit_as"]) if row.table != "torques" else ()
+    return low, high, nominal, *limits
 
 
 def summary(found: Iterable[Shared]) -> str:
@@ -69,9 +70,8 @@ def differing(data: Dataset, found: Iterable[Shared]) -> str:
     rows = []
     for s in (s for s in found if not s.agree):
         for n, row in enumerate(s.rows):
-            label = (data.joints if row.table == "torques" else data.quantities)[row.item]["label"]
-            what = f"{text(label)}, {text(places_of(row))}" if n == 0 else "the same"
-            values, limits = ranges(row, data)
+            what = f"{text(label(row, data))}, {text(places_of(row))}" if n == 0 else "the same"
+            values, limits = ranges(row)
             rows.append(
                 [
                     what,

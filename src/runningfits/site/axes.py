@@ -7,6 +7,21 @@ INCH = 25.4
 
 
 @dataclass(frozen=True)
+class Ends:
+    """What is drawn of a range: its ends (None where open), a single value, the limit as a value."""
+
+    low: float | None
+    high: float | None
+    one: float | None
+    limit: float | None
+
+    @property
+    def values(self) -> list[float]:
+        """All its numbers."""
+        return [v for v in (self.low, self.high, self.one, self.limit) if v is not None]
+
+
+@dataclass(frozen=True)
 class Axis:
     """Maps values between `least` and `most` to places between `start` and `end`, linear or logarithmic."""
 
@@ -56,9 +71,3 @@ def number(value: float) -> str:
     """A mark's value as text: no more digits than it has."""
     text = f"{value:.6f}".rstrip("0").rstrip(".")
     return "0" if text in ("", "-0") else text
-
-
-def median(values: list[float]) -> float:
-    """The middle of some values."""
-    ordered = sorted(values)
-    return ordered[len(ordered) // 2]

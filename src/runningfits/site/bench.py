@@ -1,7 +1,6 @@
 """The bench page, and the data that it judges by as scripts that also load from a folder on a stick."""
 
 import json
-from collections.abc import Iterator
 from typing import Any
 
 from ..auditing.rules import Rule, rules
@@ -9,7 +8,7 @@ from ..bench import form
 from ..bench.terminal import CAUTIONS, WORDS
 from ..dataset import Dataset
 from ..rows import Row
-from ..shown import limit, places_of, span
+from ..shown import places_of, range_text
 from ..tables import LIMITS
 from ..units import Unit
 from .html import engine_name, text, to_page, to_row
@@ -132,11 +131,12 @@ def engine(data: Dataset, name: str) -> dict[str, Any]:
     ids = {r.id for r in found}
     choices = [[c["row"], c["over"]] for c in data.table("choices") if c["row"] in ids]
     head = {"engine": name, "name": engine_name(line), "note": line["note"], "counts": counts}
-    return head | {"rows": [_row(r) for r in found], "choices": choices}
+    return head | {"rows": [_row(r, data) for r in found], "choices": choices}
 
 
-def _row(row: Row) -> dict[str, Any]:
+def _row(row: Row, data: Dataset) -> dict[str, Any]:
     """A row: cells as printed, the corrected value of each misprint (null where none is known), words, links."""
+    printed, limits = range_text(row, data)
     corrected = {c: m["corrected"] or None for c, m in row.misprints.items()}
     return {
         "id": row.id,
@@ -144,20 +144,11 @@ def _row(row: Row) -> dict[str, Any]:
         "cells": {k: v for k, v in row.cells.items() if v},
         "corrected": corrected,
         "misprints": {c: m["why"] for c, m in row.misprints.items()},
-        "text": " / ".join(_spans(row)),
-        "limit_text": " / ".join(_limits(row)),
+        "text": printed,
+        "limit_text": limits,
         "place": places_of(row),
         "cite": row.cite.text,
         "address": row.cite.address if row.cite.address.startswith(("https://", "http://")) else "",
         "link": to_row(row, ""),
         "source": to_page(row.cite, ""),
     }
-
-
-def _spans(row: Row) -> Iterator[str]:
-    """The range as printed, in both units where two are printed."""
-    yield from filter(None, (span(row, s) for s in ("", "_2") if row[f"unit{s}"]))
-
-
-def _limits(row: Row) -> Iterator[str]:
-    yield from filter(None, (limit(row, s) for s in ("", "_2") if row[f"unit{s}"]))

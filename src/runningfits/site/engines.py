@@ -4,8 +4,8 @@ from collections.abc import Iterable, Sequence
 
 from ..bench.blank import measured
 from ..dataset import Dataset
-from ..rows import Row
-from ..shown import counts, places_of
+from ..rows import Row, document_words
+from ..shown import counts, fastening, label, places_of
 from ..tables import LIMITS
 from . import agreement, ranges, stages
 from .html import (
@@ -23,7 +23,9 @@ from .html import (
     stacked,
     table,
     text,
+    to_row,
 )
+from .prints import SIZES, final
 from .units import converted
 from .units import ranges as both
 
@@ -94,12 +96,12 @@ def _engine(data: Dataset, engine: str) -> str:
     steps = data.all_rows(engine, "torques")
     together = agreement.shared(data, engine)
     body = [
-        _prints(engine, bool(steps)),
+        _prints(engine, bool(final(data, engine))),
         CAUTION,
         *_tables(data, limits),
         *_tightening(data, engine, steps),
         *_drawn(data, measured(data, engine)),
-        *_misprints([*limits, *steps]),
+        *_misprints(data, [*limits, *steps]),
         "## Documents and how they agree",
         f"<p>{text(agreement.summary(together))}</p>",
         agreement.differing(data, together),
@@ -129,7 +131,7 @@ def _facts(data: Dataset, engine: str) -> str:
             "Bore x stroke": text(bore),
             "Rows": f"{found['ranges']} ranges, {found['torque_steps']} tightening steps",
             "Documents": str(found["documents"]),
-            "Read twice": text(share_twice(data, found)),
+            "Read twice": text(share_twice(found)),
             "Named by": f"{cited(cite)}: {NAMED[line['named_by']]}",
             "Note": text(line["note"]),
             "Id": f"<code>{text(engine)}</code>",
@@ -138,12 +140,8 @@ def _facts(data: Dataset, engine: str) -> str:
 
 
 def _prints(engine: str, torques: bool) -> str:
-    links = [link(f"../prints/{engine}-sheet-{size}.html", f"Bench sheet, {size.title()}") for size in ("a4", "letter")]
-    if torques:
-        links += [
-            link(f"../prints/{engine}-card-{s}.html", f"Torque card for the wall, {s.title()}")
-            for s in ("a4", "letter")
-        ]
+    kinds = {"sheet": "Bench sheet"} | ({"card": "Torque card for the wall"} if torques else {})
+    links = [link(f"../prints/{engine}-{k}-{s}.html", f"{w}, {s.title()}") for k, w in kinds.items() for s in SIZES]
     links += [
         link(f"../bench.html#{engine}", "Judge readings on the bench"),
         link(f"../v1/engines/{engine}.json", "JSON"),
@@ -179,16 +177,16 @@ def _tables(data: Dataset, limits: list[Row]) -> Iterable[str]:
 def _ranges(data: Dataset, rows: Sequence[Row]) -> str:
     heads = ("What", "Where", "Range", "Wear limit", "Page")
     cells = [[_what(data, r), _where(r), *_numbers(data, r), _page(r)] for r in rows]
-    return table(heads, cells, [_marked(r, data.quantities[r.item]["label"]) for r in rows], "ranges")
+    return table(heads, cells, [_marked(r, label(r, data)) for r in rows], "ranges")
 
 
-def _marked(row: Row, label: str) -> str:
-    words = f"{label} {row.item} {places_of(row)}"
+def _marked(row: Row, named: str) -> str:
+    words = f"{named} {row.item} {places_of(row)}"
     return f' id="{text(row_anchor(row))}" data-words="{text(words)}"'
 
 
 def _what(data: Dataset, row: Row) -> str:
-    return link(f"../quantities/{row.item}.html", text(data.quantities[row.item]["label"]))
+    return link(f"../quantities/{row.item}.html", text(label(row, data)))
 
 
 def _where(row: Row) -> str:
@@ -198,14 +196,15 @@ def _where(row: Row) -> str:
 
 
 def _numbers(data: Dataset, row: Row) -> tuple[str, str]:
-    values, limits = both(row, data)
+    values, limits = both(row)
     more, end = converted(row, data)
     return stacked(values, more), stacked(limits, end)
 
 
 def _page(row: Row) -> str:
     read = {"twice": "read twice", "once": "read once", "memory": "FROM MEMORY, not read"}[row["reading"]]
-    return f'{cited(row.cite)}<span class="rf-small">{read}</span>'
+    here = link(to_row(row, "../"), "this row")
+    return f'{cited(row.cite)}<span class="rf-small">{read}; {here}</span>'
 
 
 def _tightening(data: Dataset, engine: str, steps: list[Row]) -> Iterable[str]:
@@ -220,8 +219,8 @@ def _tightening(data: Dataset, engine: str, steps: list[Row]) -> Iterable[str]:
     picture = stages.staged(data, steps)
     yield f'<div class="rf-stages">{picture}</div>' if picture else ""
     heads = ("Joint", "Where", "Step", "Torque", "Thread", "Page")
-    rows = [[_joint(data, r), _where(r), _stage(r), _torque(data, r), _thread(r), _page(r)] for r in steps]
-    yield table(heads, rows, [_marked(r, data.joints[r.item]["label"]) for r in steps], "steps")
+    rows = [[_joint(data, r), _where(r), _stage(r), _torque(data, r), text(fastening(r)), _page(r)] for r in steps]
+    yield table(heads, rows, [_marked(r, label(r, data)) for r in steps])
 
 
 def _joint(data: Dataset, row: Row) -> str:
@@ -234,34 +233,25 @@ def _stage(row: Row) -> str:
 
 
 def _torque(data: Dataset, row: Row) -> str:
-    values, _ = both(row, data)
+    values, _ = both(row)
     return stacked(values or ["no value printed"], converted(row, data)[0])
 
 
-def _thread(row: Row) -> str:
-    words = (
-        row["thread"],
-        row["thread_state"],
-        {"no": "new fasteners", "yes": "may be used again"}.get(row["reuse"], ""),
-    )
-    return text(", ".join(w for w in words if w))
-
-
-def _misprints(rows: Iterable[Row]) -> Iterable[str]:
-    found = [(r, m) for r in rows for m in r.misprints.values()]
+def _misprints(data: Dataset, rows: Iterable[Row]) -> Iterable[str]:
+    found = [r for r in rows if r.misprints]
     if found:
         yield "## Misprints"
-        heads = ("Row", "Column", "Printed", "Right", "Why", "Proof")
-        yield table(heads, [misprint(r, m) for r, m in found])
+        yield misprints(data, found, "../")
 
 
-def misprint(row: Row, m: dict[str, str], base: str = "") -> list[str]:
-    """Cells that tell a registered misprint of a row."""
-    name = link(f"{base}#{row_anchor(row)}", text(f"{row.item}, {places_of(row)}"))
-    return [
-        name,
-        *map(text, (m["column"], m["printed"], m["corrected"] or "not known: not judged", m["why"], m["evidence"])),
-    ]
+def misprints(data: Dataset, rows: Iterable[Row], base: str) -> str:
+    """Table of the registered misprints of rows; `base` leads to the site's root."""
+    cells = []
+    for row, m in ((r, m) for r in rows for m in r.misprints.values()):
+        name = link(to_row(row, base), text(f"{label(row, data)}, {places_of(row)}"))
+        right = m["corrected"] or "not known: not judged"
+        cells.append([name, *map(text, (m["column"], m["printed"], right, m["why"], m["evidence"]))])
+    return table(("Row", "Column", "Printed", "Right", "Why", "Proof"), cells)
 
 
 def _documents(rows: Iterable[Row]) -> str:
@@ -270,7 +260,6 @@ def _documents(rows: Iterable[Row]) -> str:
         found.setdefault(row.cite.source, []).append(row)
     items = []
     for source, of in sorted(found.items()):
-        number = of[0].cite.number.partition(";")[0] or of[0].cite.title
-        pages_ = len({r.cite.page for r in of})
-        items.append(f"{link(f'../sources/{source}.html', text(number))}: {len(of)} rows from {pages_} pages")
+        name = link(f"../sources/{source}.html", text(document_words(of[0].cite.number, of[0].cite.title)))
+        items.append(f"{name}: {len(of)} rows from {len({r.cite.page for r in of})} pages")
     return listed(items)

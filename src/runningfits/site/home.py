@@ -2,7 +2,7 @@
 
 from ..dataset import Dataset
 from ..rows import Row
-from ..shown import counts
+from ..shown import counts, label
 from . import ranges
 from .engines import cards
 from .html import CAUTION, cited, engine_name, finder, link, page, text, to_row
@@ -49,8 +49,8 @@ def _example(data: Dataset) -> str:
     if not found:
         return ""
     row = found[0]
-    values, limits = both(row, data)
-    words = f"{engine_name(data.engines[row.engine])}, {data.quantities[row.item]['label'].lower()}"
+    values, limits = both(row)
+    words = f"{engine_name(data.engines[row.engine])}, {label(row, data).lower()}"
     told = f"{' / '.join(values)}; wear limit {' / '.join(limits)}"
     drawn = ranges.one(data, row)
     return (

@@ -6,20 +6,17 @@ from collections.abc import Iterable, Sequence
 from html import escape
 from urllib.parse import quote
 
-from ..dataset import Dataset
+from ..bench.terminal import CAUTIONS
 from ..rows import Cite, Row
-
-CAUTION = (
-    '<p class="rf-caution"><strong>The maker\'s current book for that engine rules.</strong> Aviation and certified '
-    "work only to approved data by licensed people. A pass on size is not a pass on cracks, hardness, finish or "
-    "condition. Stop if it binds.</p>"
-)
-"""What every page about ranges says."""
 
 
 def text(words: str) -> str:
     """Words as HTML text or attribute value."""
     return escape(words, quote=True)
+
+
+CAUTION = f'<div class="rf-caution">{"".join(f"<p>{text(c)}</p>" for c in CAUTIONS)}</div>'
+"""What every page about ranges says."""
 
 
 def heading(words: str) -> str:
@@ -28,10 +25,9 @@ def heading(words: str) -> str:
 
 
 def page(title: str, body: Iterable[str], hide: str = "navigation") -> str:
-    """A page in Markdown with its title, as front matter and as heading."""
-    hidden = f"hide: [{hide}]\n" if hide else ""
+    """A page in Markdown with its title, as front matter and as heading; `hide` names menus that it goes without."""
     blocks = "\n\n".join(_block(b) for b in body if b)
-    return f"---\ntitle: {json.dumps(text(title))}\n{hidden}---\n\n# {heading(title)}\n\n{blocks}\n"
+    return f"---\ntitle: {json.dumps(text(title))}\nhide: [{hide}]\n---\n\n# {heading(title)}\n\n{blocks}\n"
 
 
 def _block(part: str) -> str:
@@ -116,7 +112,7 @@ def finder(label: str, target: str, hint: str, goes: bool = False) -> str:
     )
 
 
-def share_twice(data: Dataset, counts: dict[str, int]) -> str:
+def share_twice(counts: dict[str, int]) -> str:
     """How many of an engine's rows were read twice, in words."""
     rows = counts["ranges"] + counts["torque_steps"]
     return f"{counts['read_twice']} of {rows} rows" if rows else "no rows"

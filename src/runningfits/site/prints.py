@@ -1,13 +1,13 @@
 """Pages to print: the blank bench sheet, and one page of torques for the wall, on A4 and Letter."""
 
 from collections.abc import Iterable
-from itertools import groupby
 
 from ..bench import blank, blank_page
 from ..bench.report import document
 from ..bench.terminal import CAUTIONS
 from ..dataset import Dataset
 from ..rows import Row
+from ..shown import fastening, label
 from .html import engine_name, text
 from .stages import joints
 from .units import ranges, shown
@@ -35,7 +35,7 @@ def pages(data: Dataset) -> dict[str, str]:
         sheet = blank_page.page(blank.blank(data, engine), data)
         for name, size in SIZES.items():
             found[f"prints/{engine}-sheet-{name}.html"] = _sized(sheet, size)
-            if data.all_rows(engine, "torques"):
+            if final(data, engine):
                 found[f"prints/{engine}-card-{name}.html"] = _sized(card(data, engine), size)
     return found
 
@@ -44,12 +44,15 @@ def _sized(page: str, size: str) -> str:
     return page.replace("</style>", f"@page {{ size: {size} }}\n</style>", 1)
 
 
+def final(data: Dataset, engine: str) -> list[Row]:
+    """Steps for a card: those to tighten, less the ones that are only for measuring."""
+    return [r for r in blank.tightened(data, engine) if r["purpose"] != "measuring"]
+
+
 def card(data: Dataset, engine: str) -> str:
     """One page of an engine's torques: by joint, stages in order, thread state and page; critical joints first."""
-    groups = joints(r for r in data.all_rows(engine, "torques") if r["purpose"] != "measuring")
-    ordered = sorted(groups, key=lambda g: (data.joints[g[0][0]]["critical"] != "true", g[0]))
-    lines = sum(2 + (len(steps) > 2) for _, steps in ordered)
-    columns, font = _density(lines)
+    ordered = sorted(joints(final(data, engine)), key=lambda g: (data.joints[g[0][0]]["critical"] != "true", g[0]))
+    columns, font = _density(sum(3 + len(_small(steps)) // 50 + len(steps) // 2 for _, steps in ordered))
     body = "".join(_joint(data, steps) for _, steps in ordered)
     cautions = " ".join(CAUTIONS)
     head = f"<h1>{text(engine_name(data.engines[engine]))} <small>tightening torques</small></h1>"
@@ -68,7 +71,7 @@ def card(data: Dataset, engine: str) -> str:
 
 def _density(lines: int) -> tuple[int, float]:
     """Columns and size of type that keep so many lines on one page."""
-    for most, columns, font in ((14, 1, 15.0), (36, 2, 12.0), (64, 2, 10.0), (100, 3, 8.5)):
+    for most, columns, font in ((19, 1, 15.0), (38, 2, 14.0), (58, 2, 12.0), (96, 2, 10.5), (125, 3, 9.5)):
         if lines <= most:
             return columns, font
     return 3, 7.0
@@ -76,24 +79,23 @@ def _density(lines: int) -> tuple[int, float]:
 
 def _joint(data: Dataset, steps: list[Row]) -> str:
     first = steps[0]
-    joint = data.joints[first.item]
-    where = [first["position"] if first["position"] != "all" else "", first["variant"]]
-    head = ", ".join(filter(None, (joint["label"], *where)))
-    state = [first["thread"], first["thread_state"], "new fasteners" if first["reuse"] == "no" else ""]
-    kind = "joint critical" if joint["critical"] == "true" else "joint"
+    critical = data.joints[first.item]["critical"] == "true"
+    where = (first["position"] if first["position"] != "all" else "", first["variant"])
+    head = ", ".join(filter(None, (label(first, data), *where)))
     stages = "; then ".join(_stage(r, data) for r in steps)
-    small = "; ".join(filter(None, (*state, *_cites(steps))))
     return (
-        f'<div class="{kind}"><h3>{text(head)}</h3><p class="torque">{text(stages)}</p>'
-        f'<p class="small">{text(small)}</p></div>'
+        f'<div class="joint{" critical" if critical else ""}"><h3>{text(head)}</h3><p class="torque">{text(stages)}</p>'
+        f'<p class="small">{text(_small(steps))}</p></div>'
     )
 
 
-def _cites(steps: Iterable[Row]) -> list[str]:
-    return [text_ for text_, _ in groupby(r.cite.text for r in steps)]
+def _small(steps: Iterable[Row]) -> str:
+    """What belongs to the value: state of the thread, reuse, notes, page; each told once."""
+    told = [*(fastening(r) for r in steps), *(r["note"] for r in steps), *(r.cite.text for r in steps)]
+    return "; ".join(dict.fromkeys(filter(None, told)))
 
 
 def _stage(row: Row, data: Dataset) -> str:
-    values, _ = ranges(row, data)
+    values, _ = ranges(row)
     action = {"tighten": "", "turn": "turn ", "stretch": "stretch by ", "loosen": "loosen"}[row["action"]]
     return shown(action + (f"{values[0]} ({values[1]})" if len(values) > 1 else "".join(values)))

@@ -4,14 +4,14 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from ..bench.guides import BORES, BOUNDS
+from ..bench.guides import BORES, BOUNDS, rule_words
 from ..dataset import Dataset
 from ..rows import Row
 from ..shown import places_of
 from ..tables import LIMITS
 from . import ranges, spread
 from .html import CAUTION, cited, engine_name, facts, finder, link, page, stacked, table, text, to_row
-from .units import converted
+from .units import converted, numbers
 from .units import ranges as both
 
 BORE = "cylinder-bore"
@@ -182,25 +182,16 @@ def _plot(data: Dataset, quantity: str, per: str, found: Sequence[Found]) -> str
     return spread.drawn(spread.Plot(title, across, unit, marks, lines, _missing(found, per, data)))
 
 
-def _scale(data: Dataset, row: Row) -> float:
-    """Factor from a row's unit to mm, degrees, N, N.m or g."""
-    unit = data.units[row["unit"]]
-    return float(unit.factor) * (1000 if unit.dimension in ("length", "mass") else 1)
-
-
 def _mark(data: Dataset, f: Found) -> spread.Mark:
-    row, scale = f.row, _scale(data, f.row)
-    low, high = row.range()
-    one = row.value("nominal") if low is None and high is None else None
-    limit = row.limit(data.quantities[row.item]["limit_side"])
-    printed, limits = both(row, data)
+    printed, limits = both(f.row)
     end = f"; limit {limits[0]}" if limits else ""
-    words = (
-        f"{f.number} {engine_name(data.engines[row.engine])}, {places_of(row)}: {printed[0] if printed else ''}{end}"
-    )
-    assert f.across is not None
-    ends = [None if v is None else float(v) * scale for v in (low, high, one, limit)]
-    return spread.Mark(f.number, float(f.across) * 1000, ends[0], ends[1], ends[2], ends[3], words, to_row(row))
+    return spread.Mark(*numbers(f.row, data), *_where(data, f, f"{printed[0] if printed else ''}{end}"))
+
+
+def _where(data: Dataset, f: Found, told: str) -> tuple[int, float, str, str]:
+    """Number, diameter in mm, words and address of a mark."""
+    words = f"{f.number} {engine_name(data.engines[f.row.engine])}, {places_of(f.row)}: {told}"
+    return f.number, float(f.across or 0) * 1000, words, to_row(f.row)
 
 
 def _wear(data: Dataset, quantity: str, per: str, found: Sequence[Found]) -> str:
@@ -215,16 +206,13 @@ def _wear(data: Dataset, quantity: str, per: str, found: Sequence[Found]) -> str
 
 
 def _added(data: Dataset, f: Found) -> spread.Mark | None:
-    row = f.row
-    up = data.quantities[row.item]["limit_side"] != "lower"
-    low, high = row.range()
-    limit = row.limit("upper" if up else "lower")
-    end = high if up else low
-    if limit is None or end is None or f.across is None:
+    low, high, _, limit = numbers(f.row, data)
+    down = data.quantities[f.row.item]["limit_side"] == "lower"
+    end = low if down else high
+    if limit is None or end is None:
         return None
-    added = float(limit - end if up else end - limit) * _scale(data, row)
-    words = f"{f.number} {engine_name(data.engines[row.engine])}, {places_of(row)}: {added:.4f} mm beyond the new range"
-    return spread.Mark(f.number, float(f.across) * 1000, None, None, added, None, words, to_row(row))
+    added = end - limit if down else limit - end
+    return spread.Mark(None, None, added, None, *_where(data, f, f"{added:.4f} mm beyond the new range"))
 
 
 def _lines(data: Dataset, quantity: str, per: str, wear: bool) -> list[spread.Line]:
@@ -242,10 +230,7 @@ def _lines(data: Dataset, quantity: str, per: str, wear: bool) -> list[spread.Li
 
 
 def _rule(data: Dataset, g: dict[str, str]) -> str:
-    times = f"{g['factor']} x {data.quantities[g['per']]['label'].lower()}" if g["factor"] else ""
-    added = f"{g['offset']} {g['unit']}" if g["offset"] else ""
-    cite = data.cite(g["source"], g["page"])
-    return f"Rule of thumb: {BOUNDS[g['bound']]} {' + '.join(filter(None, (times, added)))} ({cite.text})"
+    return f"Rule of thumb: {BOUNDS[g['bound']]} {rule_words(g, data)} ({data.cite(g['source'], g['page']).text})"
 
 
 def _thumb(data: Dataset, quantity: str) -> Iterable[str]:
@@ -264,7 +249,7 @@ def _table(data: Dataset, found: Sequence[Found], per: str) -> str:
 
 
 def _line(data: Dataset, f: Found) -> list[str]:
-    values, limits = both(f.row, data)
+    values, limits = both(f.row)
     more, end = converted(f.row, data)
     size = f"{float(f.across) * 1000:.2f} mm" if f.across is not None else "not read"
     engine = link(to_row(f.row), text(engine_name(data.engines[f.row.engine])))

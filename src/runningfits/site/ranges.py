@@ -2,13 +2,14 @@
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
+from statistics import median_high
 
 from ..dataset import Dataset
 from ..rows import Row
-from ..shown import places_of, span
-from .axes import INCH, Axis, median, number
-from .html import row_anchor, text
-from .units import shown
+from ..shown import label, places_of, span
+from .axes import INCH, Axis, Ends, number
+from .html import text
+from .units import numbers, shown
 
 WIDTH, LEFT, RIGHT = 420.0, 16.0, 404.0
 TOP, STEP, BAND = 26.0, 31.0, 10.0
@@ -32,38 +33,18 @@ LEGEND = (
 
 
 @dataclass(frozen=True)
-class Bar:
-    """A range to draw: ends in mm (None where open), a single value, the limit as a value, words,
-    the side that wear goes to (`upper`, `lower`, or another word), its row's anchor."""
+class Bar(Ends):
+    """A range to draw, in mm: its words, the side that wear goes to (`upper`, `lower`, or another word)."""
 
     label: str
     words: str
-    low: float | None
-    high: float | None
-    one: float | None
-    limit: float | None
     wears: str
-    anchor: str
-
-    @property
-    def values(self) -> list[float]:
-        """All its numbers."""
-        return [v for v in (self.low, self.high, self.one, self.limit) if v is not None]
 
 
 def bar(row: Row, data: Dataset) -> Bar:
     """A row of a length as a bar."""
-    scale = float(data.units[row["unit"]].factor) * 1000
-
-    def mm(value: object) -> float | None:
-        return None if value is None else float(str(value)) * scale
-
-    low, high = row.range()
-    one = row.value("nominal") if low is None and high is None else None
-    side = data.quantities[row.item]["limit_side"]
-    limit = row.limit(side)
-    label = f"{data.quantities[row.item]['label']}, {places_of(row)}".removesuffix(", all")
-    return Bar(label, shown(span(row)), mm(low), mm(high), mm(one), mm(limit), side, row_anchor(row))
+    named = f"{label(row, data)}, {places_of(row)}".removesuffix(", all")
+    return Bar(*numbers(row, data), named, shown(span(row)), data.quantities[row.item]["limit_side"])
 
 
 def drawn(data: Dataset, rows: Iterable[Row]) -> str:
@@ -102,7 +83,7 @@ def _log_axis(bars: Sequence[Bar]) -> Axis:
 def _even_axis(bars: Sequence[Bar]) -> Axis:
     """A linear axis, the same to both sides of zero; what lies far beyond the others is broken off."""
     extents = [max(map(abs, b.values)) for b in bars]
-    reach = min(max(extents), 4 * median(extents)) * 1.1
+    reach = min(max(extents), 4 * median_high(extents)) * 1.1
     return Axis(-reach, reach, LEFT, RIGHT)
 
 
@@ -115,11 +96,11 @@ def _pictures(title: str, kind: str, bars: Sequence[Bar], axis: Callable[[Sequen
 
 def _picture(title: str, kind: str, bars: Sequence[Bar], axis: Axis) -> str:
     height = TOP + STEP * len(bars) + 26
-    label = text(f"{title}: {len(bars)} ranges drawn to scale on a {kind} axis; every number is in the tables below")
+    said = text(f"{title}: {len(bars)} ranges drawn to scale on a {kind} axis; every number is in the tables below")
     body = _grid(axis, height) + "".join(_bar(b, axis, TOP + STEP * n) for n, b in enumerate(bars))
     return (
         f'<figure class="rf-figure"><figcaption>{text(title)} ({kind} axis)</figcaption><svg class="rf-svg" role="img" '
-        f'aria-label="{label}" viewBox="0 0 {WIDTH:g} {height:g}">{body}</svg></figure>'
+        f'aria-label="{said}" viewBox="0 0 {WIDTH:g} {height:g}">{body}</svg></figure>'
     )
 
 
@@ -141,8 +122,8 @@ def _grid(axis: Axis, height: float) -> str:
 
 def _bar(b: Bar, axis: Axis, y: float) -> str:
     room = LABEL - len(b.words)
-    label = b.label if len(b.label) <= room else b.label[: room - 1].rstrip(", ") + "…"
-    words = f'<text class="rf-words" x="{LEFT:g}" y="{y + 10:g}">{text(label)}</text>'
+    name = b.label if len(b.label) <= room else b.label[: room - 1].rstrip(", ") + "…"
+    words = f'<text class="rf-words" x="{LEFT:g}" y="{y + 10:g}">{text(name)}</text>'
     words += f'<text class="rf-numbers" x="{RIGHT:g}" y="{y + 10:g}">{text(b.words)}</text>'
     return f"<g>{words}{''.join(_shapes(b, axis, y + 14))}</g>"
 
@@ -156,7 +137,8 @@ def _shapes(b: Bar, axis: Axis, y: float) -> Iterable[str]:
         start, end = (high, b.limit) if b.limit >= high else (b.limit, low)
         if alone:
             start, end = (axis.least, b.limit) if b.wears == "upper" else (b.limit, axis.most)
-        yield _box(axis, start, end, y, "wear")
+        if start < end:
+            yield _box(axis, start, end, y, "wear")
     if not alone:
         yield _box(axis, low, high, y, "new")
         yield from (_zigzag(x, y) for x in _open_ends(b, axis))

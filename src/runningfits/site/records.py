@@ -6,11 +6,11 @@ from pathlib import Path
 
 from .. import changes
 from ..dataset import Dataset
-from ..rows import Cite, Row
-from ..shown import places_of, range_text
+from ..rows import Row, document_words, page_words
+from ..shown import label, places_of, range_text
 from ..tables import LIMITS
 from . import agreement
-from .engines import misprint
+from .engines import misprints
 from .html import (
     anchor,
     cited,
@@ -98,28 +98,24 @@ def _source(data: Dataset, s: dict[str, str], rows: list[Row]) -> str:
         "## Pages that were read",
         *(_page(data, p, of.get(p["page"], [])) for p in read),
     ]
-    return page(s["number"].partition(";")[0] or s["title"], body)
+    return page(document_words(s["number"], s["title"]), body)
 
 
 def _page(data: Dataset, p: dict[str, str], rows: list[Row]) -> str:
     """A page with the address of its copy and the rows that it gave."""
     copy = outside(p["address"], "the copy that was read")
-    items = [f"{link(to_row(r), text(f'{_label(data, r)}, {places_of(r)}'))}: {text(_told(r, data))}" for r in rows]
+    items = [f"{link(to_row(r), text(f'{label(r, data)}, {places_of(r)}'))}: {text(_told(r, data))}" for r in rows]
     uses = _shared(data, p)
     name = text(anchor("p-" + p["page"]))
-    number = Cite("", "x", "", p["page"], "").text.partition(", ")[2]
+    head = text(page_words(p["page"]))
     named = "".join(
         f"<p><strong>{text(engine_name(data.engines[e]))}</strong></p>{listed(i for i, _ in g)}"
         for e, g in groupby(zip(items, (r.engine for r in rows), strict=True), lambda pair: pair[1])
     )
     return (
-        f'<section class="rf-page" id="{name}"><h3>{text(number)}</h3><p>{copy}, read on {text(p["read_on"])}.<br>'
+        f'<section class="rf-page" id="{name}"><h3>{head}</h3><p>{copy}, read on {text(p["read_on"])}.<br>'
         f'<span class="rf-address">{text(p["address"])}</span></p>{named}{uses}</section>'
     )
-
-
-def _label(data: Dataset, row: Row) -> str:
-    return (data.joints if row.table == "torques" else data.quantities)[row.item]["label"]
 
 
 def _shared(data: Dataset, p: dict[str, str]) -> str:
@@ -133,18 +129,15 @@ def _shared(data: Dataset, p: dict[str, str]) -> str:
 
 
 def _misprints(data: Dataset, rows: list[Row]) -> str:
-    found = [(r, m) for r in rows for m in r.misprints.values()]
+    found = [r for r in rows if r.misprints]
+    count = sum(len(r.misprints) for r in found)
     body = [
-        f"{len(found)} numbers are kept as printed although they cannot be right. Each has its proof; the "
+        f"{count} numbers are kept as printed although they cannot be right. Each has its proof; the "
         "rows are judged by the right value, or not at all where it cannot be known, and every place that shows them "
         "says so.",
     ]
-    for engine, group in groupby(found, lambda pair: pair[0].engine):
-        heads = ("Row", "Column", "Printed", "Right", "Why", "Proof")
-        body += [
-            f"## {heading(engine_name(data.engines[engine]))}",
-            table(heads, [misprint(r, m, f"engines/{engine}.html") for r, m in group]),
-        ]
+    for engine, group in groupby(found, lambda r: r.engine):
+        body += [f"## {heading(engine_name(data.engines[engine]))}", misprints(data, group, "")]
     return page("Misprints", body)
 
 
@@ -165,7 +158,7 @@ def _disagreements(data: Dataset, rows: list[Row]) -> str:
 
 
 def _choice(used: Row, over: Row, c: dict[str, str], data: Dataset) -> list[str]:
-    name = f"{engine_name(data.engines[used.engine])}: {_label(data, used)}, {places_of(used)}"
+    name = f"{engine_name(data.engines[used.engine])}: {label(used, data)}, {places_of(used)}"
     return [text(name), *(_side(r, data) for r in (used, over)), text(c["why"]), text(c["evidence"])]
 
 

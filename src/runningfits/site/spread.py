@@ -2,8 +2,9 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from statistics import median_high
 
-from .axes import INCH, Axis, median, number
+from .axes import INCH, Axis, Ends, number
 from .html import text
 
 WIDTH, HEIGHT = 420.0, 330.0
@@ -11,22 +12,13 @@ LEFT, RIGHT, TOP, BASE = 40.0, 384.0, 28.0, 292.0
 
 
 @dataclass(frozen=True)
-class Mark:
-    """A range to plot: its engine's number, the diameter in mm, ends and limit, words, and its row's address."""
+class Mark(Ends):
+    """A range to plot: its engine's number, the diameter in mm, words, and its row's address."""
 
     number: int
     across: float
-    low: float | None
-    high: float | None
-    one: float | None
-    limit: float | None
     words: str
     address: str
-
-    @property
-    def values(self) -> list[float]:
-        """All its numbers."""
-        return [v for v in (self.low, self.high, self.one, self.limit) if v is not None]
 
 
 @dataclass(frozen=True)
@@ -61,7 +53,10 @@ def drawn(plot: Plot) -> str:
     marks = "".join(_mark(m, across, up) for m in plot.marks)
     body = _frame(plot, across, up) + lines + marks + _numbers(plot.marks, across, up)
     said = text(f"{plot.title}: {len(plot.marks)} ranges against {plot.across}; every number is in the table below")
-    legend = "".join(f"<p>{_sample(n)} {text(rule.words)}</p>" for n, rule in enumerate(plot.lines))
+    legend = "".join(
+        f"<p>{_sample(n)} {text(rule.words)}{'; beyond the drawing' if up.off(rule.offset) else ''}</p>"
+        for n, rule in enumerate(plot.lines)
+    )
     legend += f'<p class="rf-small">{text(plot.note)}</p>' if plot.note else ""
     return (
         f'<figure class="rf-figure rf-plot"><figcaption>{text(plot.title)}</figcaption><svg class="rf-svg" '
@@ -73,7 +68,7 @@ def _up(marks: Sequence[Mark]) -> Axis:
     """From zero, or from below it; a value far beyond the others is broken off."""
     tops = [max(m.values) for m in marks]
     least = min(0.0, *(min(m.values) for m in marks))
-    most = min(max(tops), 2.5 * max(median(tops), 1e-9)) if max(tops) > 0 else 0.0
+    most = min(max(tops), 2.5 * max(median_high(tops), 1e-9)) if max(tops) > 0 else 0.0
     pad = (most - least) * 0.08 or 1.0
     return Axis(least - (pad if least < 0 else 0.0), most + pad, BASE, TOP)
 
@@ -150,12 +145,12 @@ DASHES = ("", "8 3", "2 3", "8 3 2 3")
 
 
 def _line(rule: Line, across: Axis, up: Axis, n: int) -> str:
-    """A rule from zero (or where it enters the drawing) to where it leaves it."""
+    """A rule from diameter zero to where it leaves the drawing; none where it starts beyond."""
     end = across.most
+    if up.off(rule.offset):
+        return ""
     if rule.factor > 0 and rule.factor * end + rule.offset > up.most:
         end = (up.most - rule.offset) / rule.factor
-    if end <= 0:
-        return ""
     y, last = up.at(rule.offset), up.at(rule.factor * end + rule.offset)
     path = f"M{across.at(0.0):.1f} {y:.1f}L{across.at(end):.1f} {last:.1f}"
     return f'<path class="rf-rule" stroke-dasharray="{DASHES[n % 4]}" d="{path}"/>'

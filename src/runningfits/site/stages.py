@@ -5,7 +5,7 @@ from itertools import groupby
 
 from ..dataset import Dataset
 from ..rows import Row
-from ..shown import range_text
+from ..shown import label, range_text
 from .html import cited, text
 from .units import shown
 
@@ -23,7 +23,7 @@ def joints(rows: Iterable[Row]) -> list[tuple[tuple[str, ...], list[Row]]]:
 
 def staged(data: Dataset, rows: Iterable[Row]) -> str:
     """A drawing for each joint with several steps."""
-    return "".join(_stairs(data.joints[k[0]]["label"], k, steps, data) for k, steps in joints(rows) if len(steps) > 1)
+    return "".join(_stairs(k, steps, data) for k, steps in joints(rows) if len(steps) > 1)
 
 
 def _torque(row: Row, data: Dataset) -> float:
@@ -36,11 +36,11 @@ def _torque(row: Row, data: Dataset) -> float:
     return float(sum(values) / len(values)) * float(data.units[row["unit"]].factor)
 
 
-def _stairs(label: str, key: tuple[str, ...], steps: Sequence[Row], data: Dataset) -> str:
+def _stairs(key: tuple[str, ...], steps: Sequence[Row], data: Dataset) -> str:
     torques = [_torque(r, data) for r in steps]
     most = max(torques) or 1.0
     width = ROOM * len(steps) + 12
-    name = ", ".join(filter(None, (label, key[1] if key[1] != "all" else "", key[2])))
+    name = ", ".join(filter(None, (label(steps[0], data), key[1] if key[1] != "all" else "", key[2])))
     words = [_words(r, data) for r in steps]
     said = text(f"{name}: " + "; ".join(f"step {r['step']} {w}" for r, w in zip(steps, words, strict=True)))
     body, level = "", 0.0
@@ -102,7 +102,7 @@ def orders(data: Dataset, engine: str) -> str:
     return "".join(_order(data.joints[joint]["label"], list(found)) for (joint, _), found in groups)
 
 
-def _order(label: str, rows: list[Row]) -> str:
+def _order(joint: str, rows: list[Row]) -> str:
     """Fasteners by column (across) and row (from the front), each with its place in the order; the order in words."""
     placed = [r for r in rows if r["column"] and r["row"]]
     across, along = (sorted({int(r[c]) for r in placed}) or [1] for c in ("column", "row"))
@@ -114,9 +114,9 @@ def _order(label: str, rows: list[Row]) -> str:
         f'd="M46 {middle:g}H10m7 -4l-7 4l7 4"/><path class="rf-centre" d="M6 {middle + 12:g}H{width - 6:g}"/>'
     )
     told = "; ".join(f"{text(r['order'])} is place {text(r['row'])} from the front" + _column(r, across) for r in rows)
-    said = text(f"{label}: order {', '.join(r['row'] for r in rows)}, counted from the front")
+    said = text(f"{joint}: order {', '.join(r['row'] for r in rows)}, counted from the front")
     return (
-        f'<figure class="rf-figure"><figcaption>{text(label)}: tighten in this order ({cited(rows[0].cite)})'
+        f'<figure class="rf-figure"><figcaption>{text(joint)}: tighten in this order ({cited(rows[0].cite)})'
         f'</figcaption><svg class="rf-svg" role="img" aria-label="{said}" viewBox="0 0 {width:g} {height:g}">'
         f'{front}{body}</svg><p class="rf-small">{told}.</p></figure>'
     )

@@ -22,11 +22,28 @@ def shown(words: str) -> str:
     return words
 
 
-def ranges(row: Row, data: Dataset) -> tuple[list[str], list[str]]:
+def ranges(row: Row) -> tuple[list[str], list[str]]:
     """New range and wear limit as printed, a text a unit."""
     suffixes = ("", "_2") if row["unit_2"] else ("",)
     limits = [limit(row, s) for s in suffixes] if row.table != "torques" else []
     return [shown(s) for s in (span(row, x) for x in suffixes) if s], [shown(s) for s in limits if s]
+
+
+Four = tuple[float | None, float | None, float | None, float | None]
+
+
+def numbers(row: Row, data: Dataset) -> Four:
+    """Lower and upper end, a lone single value, and the limit as a value; None for none.
+
+    In mm, degrees, N, N.m or g.
+    """
+    ends = row.range()
+    one = row.value("nominal") if ends == (None, None) else None
+    unit = data.units[row["unit"]]
+    scale = float(unit.factor) * (1000 if unit.dimension in ("length", "mass") else 1)
+    found = (*ends, one, row.limit(data.quantities[row.item]["limit_side"]))
+    low, high, single, limit_ = (None if v is None else float(v) * scale for v in found)
+    return low, high, single, limit_
 
 
 def converted(row: Row, data: Dataset) -> tuple[str, str]:
