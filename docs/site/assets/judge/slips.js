@@ -75,7 +75,7 @@
     B108: { hit: (r) => r.kind === "bore-gauge" && r.setOn === "", more: () => ({}) },
     B110: { hit: (r) => r.part === "bore" && r.kind === "caliper", more: () => ({}) },
   };
-  /** Rules on one reading; of an item, position, part and instrument the first reading speaks. */
+  /** Rules on one reading; of an item, position, variant, part and instrument the first reading speaks. */
 
   /** What the dataset lets expect of each reading: numbers in SI, null where open or unknown. */
   function expectations(sheet, engine, shared, tools) {
