@@ -6,7 +6,7 @@ from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files
 
 from runningfits.dataset import Dataset
-from runningfits.site import pages
+from runningfits.site import every_page
 
 
 def on_files(files: Files, config: MkDocsConfig) -> Files:
@@ -15,7 +15,7 @@ def on_files(files: Files, config: MkDocsConfig) -> Files:
     written = {f.src_uri: f.content_string for f in files if f.src_uri.endswith(".md")}
     docs = Path(config.config_file_path).parent
     config.extra["data_version"] = data.version
-    for name, text in pages.generated(data, written, docs, config.extra["last"]).items():
+    for name, text in every_page.generated(data, written, docs, config.extra["last"]).items():
         known = files.get_file_from_path(name)
         if known:
             files.remove(known)
@@ -26,4 +26,4 @@ def on_files(files: Files, config: MkDocsConfig) -> Files:
 def on_post_build(config: MkDocsConfig) -> None:
     """Write the published form beside the pages; drop the theme's page for lost addresses, which knows no folder."""
     (Path(config.site_dir) / "404.html").unlink(missing_ok=True)
-    pages.published(Path(config.site_dir), config.extra["data"], config.extra["last"])
+    every_page.published(Path(config.site_dir), config.extra["data"], config.extra["last"])

@@ -31,4 +31,4 @@ def test_the_wheel_holds_every_file_of_the_folders(root: Path, tmp_path: Path) -
     packed_as = {p: p.relative_to(root).as_posix().removeprefix("tests/") for p in wanted}
     missing = [p for p in wanted if f"runningfits/{packed_as[p]}" not in names]
     assert wanted and not missing
-    assert "runningfits/bench/report.css" in names
+    assert "runningfits/faces/report.css" in names

@@ -5,7 +5,7 @@ from pathlib import Path
 from runningfits import readings
 from runningfits.dataset import Dataset
 
-from .bench.shop import row, shop
+from .shop import row, shop
 
 
 def test_the_page_is_that_of_the_data(data: Dataset, root: Path) -> None:

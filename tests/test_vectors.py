@@ -20,12 +20,12 @@ import pytest
 from scipy.stats import norm
 
 import runningfits as rf
-from runningfits.bench import decide, grid, temperature, values
-from runningfits.bench.bounds import Bounds, bounds
-from runningfits.bench.faults import SheetError
 from runningfits.dataset import Dataset
+from runningfits.judging import decide, grid, temperature, values
+from runningfits.judging.bounds import Bounds, bounds
 from runningfits.places import folder
 from runningfits.rows import Cite, Row
+from runningfits.sheets.faults import SheetError
 
 Vector = dict[str, Any]
 
@@ -235,7 +235,7 @@ def test_no_vector_is_there_twice() -> None:
 
 
 def test_every_verdict_and_every_slip_is_covered_or_has_a_reason() -> None:
-    from runningfits.bench.terminal import WORDS
+    from runningfits.faces.words import WORDS
 
     results = [r for v in vectors("sheet") for r in v["expected"].get("results", ())]
     shown = {r["verdict"] for r in results} | {v["expected"]["verdict"] for v in vectors("decide")}

@@ -9,13 +9,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from .dataset import Dataset, NotInDatasetError
+from .version import __version__
 
 if TYPE_CHECKING:
-    from .auditing.findings import Report
-    from .bench.check import Result
+    from .findings import Report
+    from .judging.judge import Result
 
 __all__ = ["Dataset", "NotInDatasetError", "__version__", "audit", "check", "load"]
-__version__ = "0.2.0"
 
 
 def load(path: str | Path | None = None) -> Dataset:
@@ -26,9 +26,9 @@ def load(path: str | Path | None = None) -> Dataset:
 def check(sheet: "str | Path | dict[str, Any]", data: Dataset | None = None) -> "Result":
     """Verdicts on a bench sheet: a path to JSON or XLSX, or the sheet itself as a dict.
 
-    Raises bench.sheet.SheetError, with every fault that was found, when the sheet cannot be used.
+    Raises sheets.faults.SheetError, with every fault that was found, when the sheet cannot be used.
     """
-    from .bench.check import check as run
+    from .judging.judge import check as run
 
     return run(sheet, data or load())
 
@@ -36,7 +36,7 @@ def check(sheet: "str | Path | dict[str, Any]", data: Dataset | None = None) -> 
 def audit(path: str | Path) -> "Report":
     """Findings of the schema and the rules on a data folder.
 
-    Raises audit.findings.UnusableError when the folder is no dataset.
+    Raises findings.UnusableError when the folder is no dataset.
     """
     from .auditing.run import audit as run
 

@@ -2,16 +2,16 @@
 
 import click
 
-from . import __version__
+from .version import __version__
 
 _COMMANDS = {
     "audit": "quality",
     "changes": "quality",
-    "check": "bench",
+    "check": "checking",
     "engines": "lookup",
     "publish": "quality",
     "reread": "quality",
-    "sheet": "bench",
+    "sheet": "checking",
     "show": "lookup",
     "tidy": "quality",
 }

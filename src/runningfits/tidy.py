@@ -8,9 +8,9 @@ from pathlib import Path
 from typing import Any
 
 from . import tables
-from .auditing.findings import UnusableError
 from .auditing.form import schema
 from .files import write_whole
+from .findings import UnusableError
 from .places import folder
 
 _SORT_WORDS = {

@@ -12,8 +12,9 @@ from typing import Any
 from runningfits import tables, tidy
 from runningfits.auditing import load, prepare
 from runningfits.auditing.form import schema
-from runningfits.bench import slips
+from runningfits.judging import slips
 from runningfits.places import folder
+from runningfits.rulebook import create
 
 ENGINE = {
     "engine": "example-engine",
@@ -176,7 +177,7 @@ def _bench(example: dict[str, Any]) -> sqlite3.Connection:
             _typed({"row": "readings-0", "file": "sheet.json", "line": 1, "column": "value", **r}, columns)
             for r in example.get(name, ())
         ]
-        prepare.create(base, name, columns, rows)
+        create(base, name, columns, rows)
     return base
 
 

@@ -7,10 +7,10 @@ import pytest
 from click.testing import CliRunner
 
 from runningfits.auditing import run
-from runningfits.auditing.findings import Finding
 from runningfits.auditing.grouping import grouped
-from runningfits.auditing.rules import Rule, rules
 from runningfits.cli import main
+from runningfits.findings import Finding
+from runningfits.rulebook import Rule, rules
 
 from ..broken import dataset
 from .examples import FILES, in_memory

@@ -14,8 +14,8 @@ import openpyxl
 import pytest
 from click.testing import CliRunner, Result
 
-from runningfits.bench import form, workbook
 from runningfits.cli import main
+from runningfits.sheets import sheet_form, workbook
 
 from .workbook_cases import BOOKS, member, packed
 
@@ -56,7 +56,7 @@ def swapped(old: str, new: str) -> bytes:
 def book(tmp_path_factory: pytest.TempPathFactory) -> bytes:
     """The good sheet as a workbook."""
     path = tmp_path_factory.mktemp("book") / "sheet.xlsx"
-    workbook.write(json.loads(GOOD.read_text(encoding="utf-8")), path, form.fields())
+    workbook.write(json.loads(GOOD.read_text(encoding="utf-8")), path, sheet_form.fields())
     return path.read_bytes()
 
 

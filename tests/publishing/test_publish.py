@@ -18,9 +18,9 @@ import pytest
 from click.testing import CliRunner, Result
 from frictionless import Package
 
-from runningfits.auditing.findings import Finding
 from runningfits.cli import main
 from runningfits.dataset import Dataset
+from runningfits.findings import Finding
 from runningfits.publishing import documents
 
 from ..broken import dataset

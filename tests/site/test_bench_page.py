@@ -9,11 +9,11 @@ from typing import Any
 import pytest
 
 import runningfits as rf
-from runningfits.bench import terminal
 from runningfits.dataset import Dataset
-from runningfits.site import bench
+from runningfits.faces import words
+from runningfits.site import bench_page
 
-from ..bench.shop import row, shop
+from ..shop import row, shop
 from .tools import browser
 
 ASSETS = Path(__file__).resolve().parents[2] / "docs" / "site" / "assets"
@@ -26,13 +26,13 @@ DARK = "--rf-ink:#eceae4;--rf-paper:#14181c;--rf-line:#7d848b;--rf-soft:#262c32;
 def plain_page(base: Path, data: Dataset) -> str:
     """The page in a plain frame in a folder, with its scripts and styles; its address."""
     shutil.copytree(ASSETS, base / "assets")
-    for name, text in bench.scripts(data).items():
+    for name, text in bench_page.scripts(data).items():
         (base / name).parent.mkdir(exist_ok=True)
         (base / name).write_text(text, encoding="utf-8")
     colours = f":root{{{LIGHT}}}@media(prefers-color-scheme:dark){{:root{{{DARK}}}}}"
     style = f"<style>{colours}body{{margin:16px;background:var(--rf-paper);font-family:sans-serif}}</style>"
     head = f'<meta charset="utf-8"><meta name="viewport" content="width=device-width">{style}<title>The bench</title>'
-    page = f'<!doctype html><html lang="en"><head>{head}</head><body>{bench.body(data)}</body></html>'
+    page = f'<!doctype html><html lang="en"><head>{head}</head><body>{bench_page.body(data)}</body></html>'
     (base / "bench.html").write_text(page, encoding="utf-8")
     return (base / "bench.html").as_uri()
 
@@ -133,13 +133,13 @@ def test_a_judgement_on_the_pad(at_bench: Bench, data: Dataset, bore: str, shaft
     sheet = at_bench.sheet()
     assert [r["value"] for r in sheet["readings"]] == [bore, shaft]
     found = rf.check(sheet, data).as_dict()["results"][0]
-    assert at_bench.text(".bench-verdict") == terminal.verdict_words(found)
+    assert at_bench.text(".bench-verdict") == words.verdict_words(found)
     card = at_bench.text(".bench-card")
     if found["verdict"] == "bad-entry":
         assert "ten times off" in at_bench.text(".bench-stop")
         return
-    assert terminal.value_words(found) in card
-    assert terminal.range_words(found["range"]) in card and found["cite"]["text"] in card
+    assert words.value_words(found) in card
+    assert words.range_words(found["range"]) in card and found["cite"]["text"] in card
     assert f"in the new range with probability {found['probability']}" in card
     assert all(f"{k} {v}" in card for k, v in found["margins"].items())
     assert (found["needs"] or "") in card
@@ -228,7 +228,7 @@ def test_between_two_leaves(at_bench: Bench, data: Dataset) -> None:
     (reading,) = at_bench.sheet()["readings"]
     assert (reading["value"], reading["to"]) == ("0.007", "0.009")
     found = rf.check(at_bench.sheet(), data).as_dict()["results"][0]
-    assert terminal.value_words(found) in at_bench.text(".bench-card")
+    assert words.value_words(found) in at_bench.text(".bench-card")
 
 
 def test_two_ways_are_left_to_the_command(at_bench: Bench) -> None:

@@ -9,10 +9,10 @@ from urllib.parse import urlsplit
 import pytest
 
 from runningfits import shown
-from runningfits.bench import blank
 from runningfits.dataset import Dataset
+from runningfits.sheets import blank
 from runningfits.site import prints
-from runningfits.site.units import ranges
+from runningfits.site.both_units import ranges
 
 from .tools import needed
 

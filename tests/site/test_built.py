@@ -11,13 +11,13 @@ from urllib.parse import unquote, urlsplit
 
 import pytest
 
-from runningfits.auditing.pages import all_rules, name
+from runningfits.auditing.rule_pages import all_rules, name
 from runningfits.dataset import Dataset
 from runningfits.rows import Row
 from runningfits.shown import range_text
 from runningfits.site import prints
+from runningfits.site.both_units import shown
 from runningfits.site.html import row_anchor
-from runningfits.site.units import shown
 
 from ..broken import dataset
 from .conftest import build

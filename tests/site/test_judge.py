@@ -12,14 +12,14 @@ import pytest
 from scipy.stats import norm
 
 import runningfits as rf
-from runningfits.bench.faults import SheetError
-from runningfits.bench.wording import Scale
 from runningfits.dataset import Dataset
 from runningfits.rows import Row
-from runningfits.site import bench
+from runningfits.scale import Scale
+from runningfits.sheets.faults import SheetError
+from runningfits.site import bench_page
 from runningfits.units import rounded
 
-from ..bench import shop
+from .. import shop
 from ..test_vectors import OF_SIDE, near, result, vectors
 from .tools import node
 
@@ -36,7 +36,7 @@ Json = dict[str, Any]
 
 def answers(data: Dataset, jobs: list[Json]) -> list[Any]:
     """What the judge answers to jobs, with the data as the page's scripts give them."""
-    told = json.dumps({"scripts": list(bench.scripts(data).values()), "jobs": jobs})
+    told = json.dumps({"scripts": list(bench_page.scripts(data).values()), "jobs": jobs})
     done = subprocess.run([node(), str(RUNNER)], input=told, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
     return list(json.loads(done.stdout))

@@ -1,6 +1,6 @@
 "use strict";
 // Verdicts on a bench sheet in the browser: the same answers as `runningfits check`, proved by the same test vectors.
-// What it cannot judge it names. Mirrors check.py, decide.py, able.py, wording.py and present.py.
+// What it cannot judge it names. Mirrors judge.py, decide.py, able.py, scale.py, words.py and present.py.
 (function () {
   const node = typeof module === "object" && module.exports;
   const part = (name) => (node ? require("./judge/" + name + ".js") : window.runningFits[name]);

@@ -6,9 +6,9 @@ from decimal import Decimal
 from fractions import Fraction
 
 from .. import units
+from ..rulebook import create
 from .load import Folder
 from .population import COLUMNS, Bound, judged
-from .prepare import create
 
 _SHIFT = re.compile(r"(undersize|oversize)-(\d+(?:\.\d+)?)-(mm|in)(?:-|$)")
 _WALLS_SHARE = Fraction(1, 2)

@@ -4,8 +4,8 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable
 from dataclasses import replace
 
-from .findings import Finding
-from .rules import FAMILIES, SEVERITIES
+from ..findings import Finding
+from ..rulebook import FAMILIES, SEVERITIES
 
 Key = tuple[str, ...]
 _PLAINEST = tuple(FAMILIES)

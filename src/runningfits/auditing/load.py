@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Any
 
 from .. import numerals, positions, tables
+from ..findings import UnusableError
 from ..places import folder
-from .findings import UnusableError
 from .form import Fault, parse, read, schema
 
 

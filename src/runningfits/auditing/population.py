@@ -1,13 +1,11 @@
 """How quantities scale across families: statistics of each row, and the bounds that the dataset itself teaches.
 
-Statistics are natural logarithms unless said otherwise. `python -m runningfits.auditing.population [DIR]` fits the
-bounds to a data folder and prints the table `rules/population.csv`.
+Statistics are natural logarithms unless said otherwise. `python -m runningfits.auditing.refit [DIR]` fits the bounds
+to a data folder and prints the table `rules/population.csv`.
 """
 
-import csv
 import sqlite3
 import statistics
-import sys
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
@@ -297,22 +295,3 @@ COLUMNS = {
     "n": "INTEGER",
 }
 """Columns of the prepared table `features`."""
-
-
-def main(argv: list[str]) -> None:
-    """Print the bounds that a data folder teaches, as CSV."""
-    from datetime import date
-
-    from .load import load
-    from .prepare import prepare
-
-    base = prepare(load(Path(argv[0]) if argv else folder("data")), {})
-    writer = csv.writer(sys.stdout, lineterminator="\n")
-    writer.writerow(["group", "statistic", "n", "median", "spread", "low", "high", "fitted_on"])
-    for b in fit(base):
-        numbers = [f"{x:.4f}" for x in (b.median, b.spread, b.low, b.high)]
-        writer.writerow([b.group, b.statistic, b.n, *numbers, date.today().isoformat()])
-
-
-if __name__ == "__main__":
-    main(sys.argv[1:])

@@ -1,7 +1,7 @@
 """The prepared tables on which rules run: text as asserted, SI values, printed steps."""
 
 import sqlite3
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -9,7 +9,11 @@ from functools import cache, lru_cache
 from typing import Any
 
 from .. import numerals, positions, tables, units
+from ..places import folder
 from ..rows import Cite, Row
+from ..rulebook import create
+from .derived import derive
+from .form import schema
 from .load import Folder
 from .population import Bound, bounds
 
@@ -22,8 +26,6 @@ def prepare(found: Folder, learnt: dict[tuple[str, str], Bound] | None = None) -
 
     `learnt` are the bounds of the population to judge by, the stored ones where not given.
     """
-    from .derived import derive
-
     base = sqlite3.connect(":memory:")
     _faults(base, found)
     for table in tables.SHARED:
@@ -35,13 +37,6 @@ def prepare(found: Folder, learnt: dict[tuple[str, str], Bound] | None = None) -
     return base
 
 
-def create(base: sqlite3.Connection, name: str, columns: dict[str, str], rows: Iterable[tuple[Any, ...]]) -> None:
-    """Make a STRICT table of columns with their SQLite types, and fill it."""
-    listed = ", ".join(f'"{c}" {t}' for c, t in columns.items())
-    base.execute(f'CREATE TABLE "{name}" ({listed}) STRICT')
-    base.executemany(f'INSERT INTO "{name}" VALUES ({",".join("?" * len(columns))})', rows)
-
-
 def _faults(base: sqlite3.Connection, found: Folder) -> None:
     columns = {"file": "TEXT", "line": "INTEGER", "column": "TEXT", "kind": "TEXT", "found": "TEXT", "expected": "TEXT"}
     rows = [(file, f.line, f.column, f.kind, f.found, f.expected) for file, f in found.faults]
@@ -49,9 +44,6 @@ def _faults(base: sqlite3.Connection, found: Folder) -> None:
 
 
 def _shared(base: sqlite3.Connection, found: Folder, table: str) -> None:
-    from ..places import folder
-    from .form import schema
-
     names = [f["name"] for f in schema(folder("schema"), table)["fields"]]
     columns = {"file": "TEXT", "line": "INTEGER"} | dict.fromkeys(names, "TEXT")
     rows = [(f.file, line, *(r[n] for n in names)) for f, line, _, r in found.of(table)]
@@ -199,9 +191,6 @@ def _twin(first: tuple[Any, ...], second: tuple[Any, ...]) -> tuple[Any, ...]:
 
 @cache
 def _wide_columns(table: str) -> dict[str, str]:
-    from ..places import folder
-    from .form import schema
-
     names = [f["name"] for f in schema(folder("schema"), table)["fields"]]
     values = [f"{end}_{kind}" for end in RANGE for kind in ("si", "step")]
     return dict.fromkeys(names, "TEXT") | dict.fromkeys([*values, "middle_si", "middle_step", "at_si"], "REAL")

@@ -4,13 +4,13 @@ from collections import Counter
 from pathlib import Path
 
 from .. import tables
+from ..findings import Finding, Report
 from ..places import folder
-from .findings import Finding, Report
+from ..rulebook import rules, run
 from .form import read, schema
 from .grouping import grouped
 from .load import Folder, load
 from .prepare import prepare
-from .rules import rules, run
 
 
 def audit(data: Path) -> Report:

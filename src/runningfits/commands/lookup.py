@@ -98,8 +98,8 @@ def show(engine: str, item: str | None, position: str | None, unit: str | None, 
 
 def _thumb(engine: str, item: str | None, position: str | None, row: Row | None, data: Dataset) -> Iterator[str]:
     """Published rules of thumb for an item, worked out for an engine, in the unit of a row or of the engine."""
-    from ..bench.guides import BOUNDS, guides
-    from ..bench.wording import Scale, of_row
+    from ..judging.guides import BOUNDS, guides
+    from ..scale import Scale, of_row
 
     if item not in data.quantities:
         return

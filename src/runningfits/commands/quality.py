@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from ..auditing.findings import Report, UnusableError
+from ..findings import Report, UnusableError
 from ..places import folder
 
 
@@ -35,11 +35,11 @@ def audit(folder_: Path | None, as_json: bool, remarks: bool, about: str | None)
 
 
 def _about(code: str) -> None:
-    from ..auditing import pages
+    from ..auditing import rule_pages
 
-    found = pages.about(code)
+    found = rule_pages.about(code)
     if found is None:
-        known = ", ".join(r.code for r in pages.all_rules())
+        known = ", ".join(r.code for r in rule_pages.all_rules())
         click.echo(f'runningfits: no rule "{code}"; there are {known}', err=True)
         sys.exit(2)
     click.echo(found.rstrip())

@@ -9,12 +9,12 @@ from pathlib import Path
 from typing import Any
 
 from .. import changes
-from ..auditing.findings import UnusableError
-from ..auditing.pages import pages
+from ..auditing.rule_pages import pages
 from ..auditing.run import audit
 from ..dataset import Dataset
+from ..findings import UnusableError
 from ..places import folder
-from . import documents, files
+from . import documents, written
 from .joined import Table, joined
 
 
@@ -51,11 +51,11 @@ def _write(source: Path, base: Path, last: Path | None) -> None:
     _documents(data, described, base, made)
     listed = joined(data)
     for table in listed:
-        (base / "csv" / f"{table.name}.csv").write_bytes(files.csv_bytes(table))
-        (base / "parquet" / f"{table.name}.parquet").write_bytes(files.parquet_bytes(table))
-    files.sqlite_file(listed, base / "runningfits.sqlite")
+        (base / "csv" / f"{table.name}.csv").write_bytes(written.csv_bytes(table))
+        (base / "parquet" / f"{table.name}.parquet").write_bytes(written.parquet_bytes(table))
+    written.sqlite_file(listed, base / "runningfits.sqlite")
     when = datetime.fromisoformat(made).astimezone(UTC).replace(tzinfo=None)
-    (base / "runningfits.xlsx").write_bytes(files.xlsx_bytes(listed, described["title"], when))
+    (base / "runningfits.xlsx").write_bytes(written.xlsx_bytes(listed, described["title"], when))
     _text(base / "datapackage.json", documents.text(package(described, listed, base)))
     for name, text in pages().items():
         _text(base / "rules" / name, text)

@@ -10,12 +10,12 @@ from statistics import median
 import numpy as np
 
 from .. import units
-from ..bench import decide, grid, values
-from ..bench.choose import decided
 from ..dataset import Dataset
+from ..judging import decide, grid, values
+from ..judging.choose import decided
 from ..rows import Row
 from . import html
-from .units import OTHER, SIGNS
+from .both_units import OTHER, SIGNS
 from .ways import TOOLS, UNITS, WAYS, paired, ways
 
 MARK = re.compile(r"^<!-- deciding:(.*?)-->$", re.MULTILINE)

@@ -2,12 +2,14 @@
 
 from collections.abc import Iterable, Sequence
 
-from ..bench.blank import measured
 from ..dataset import Dataset
 from ..rows import Row, document_words
+from ..sheets.blank import measured
 from ..shown import counts, fastening, label, places_of
 from ..tables import LIMITS
-from . import agreement, ranges, stages
+from . import differing, ranges, stages
+from .both_units import converted
+from .both_units import ranges as both
 from .html import (
     CAUTION,
     cited,
@@ -26,8 +28,6 @@ from .html import (
     to_row,
 )
 from .prints import SIZES, final
-from .units import converted
-from .units import ranges as both
 
 GROUPS = (
     (2, "Block, head and main housings"),
@@ -94,7 +94,7 @@ def _engine(data: Dataset, engine: str) -> str:
     line = data.engines[engine]
     limits = [r for t in LIMITS for r in data.all_rows(engine, t)]
     steps = data.all_rows(engine, "torques")
-    together = agreement.shared(data, engine)
+    together = differing.shared(data, engine)
     body = [
         _prints(engine, bool(final(data, engine))),
         CAUTION,
@@ -103,8 +103,8 @@ def _engine(data: Dataset, engine: str) -> str:
         *_drawn(data, measured(data, engine)),
         *_misprints(data, [*limits, *steps]),
         "## Documents and how they agree",
-        f"<p>{text(agreement.summary(together))}</p>",
-        agreement.differing(data, together),
+        f"<p>{text(differing.summary(together))}</p>",
+        differing.differing(data, together),
         _documents([*limits, *steps]),
     ]
     return page(engine_name(line), [_facts(data, engine), _jumps(body), *body])

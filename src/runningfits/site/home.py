@@ -4,9 +4,9 @@ from ..dataset import Dataset
 from ..rows import Row
 from ..shown import counts, label
 from . import ranges
+from .both_units import ranges as both
 from .engines import cards
 from .html import CAUTION, cited, engine_name, finder, link, page, text, to_row
-from .units import ranges as both
 
 SHOWN = "main-bearing-clearance"
 """The fit that the example on the home page tells."""

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from html import escape
 from urllib.parse import quote
 
-from ..bench.terminal import CAUTIONS
+from ..faces.words import CAUTIONS
 from ..rows import Cite, Row
 
 

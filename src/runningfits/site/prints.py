@@ -2,15 +2,16 @@
 
 from collections.abc import Iterable
 
-from ..bench import blank, blank_page
-from ..bench.report import document
-from ..bench.terminal import CAUTIONS
 from ..dataset import Dataset
+from ..faces import blank_page
+from ..faces.report import document
+from ..faces.words import CAUTIONS
 from ..rows import Row
+from ..sheets import blank
 from ..shown import fastening, label
+from .both_units import ranges, shown
 from .html import engine_name, text
 from .stages import joints
-from .units import ranges, shown
 
 SIZES = {"a4": "A4", "letter": "letter"}
 

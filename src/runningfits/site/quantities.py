@@ -4,15 +4,15 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from ..bench.guides import BORES, BOUNDS, rule_words
 from ..dataset import Dataset
+from ..judging.guides import BORES, BOUNDS, rule_words
 from ..rows import Row
 from ..shown import places_of
 from ..tables import LIMITS
 from . import ranges, spread
+from .both_units import converted, numbers
+from .both_units import ranges as both
 from .html import CAUTION, cited, engine_name, facts, finder, link, page, stacked, table, text, to_row
-from .units import converted, numbers
-from .units import ranges as both
 
 BORE = "cylinder-bore"
 

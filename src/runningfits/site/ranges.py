@@ -8,8 +8,8 @@ from ..dataset import Dataset
 from ..rows import Row
 from ..shown import label, places_of, span
 from .axes import INCH, Axis, Ends, number
+from .both_units import numbers, shown
 from .html import text
-from .units import numbers, shown
 
 WIDTH, LEFT, RIGHT = 420.0, 16.0, 404.0
 TOP, STEP, BAND = 26.0, 31.0, 10.0

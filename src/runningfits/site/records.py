@@ -9,24 +9,10 @@ from ..dataset import Dataset
 from ..rows import Row, document_words, page_words
 from ..shown import label, places_of, range_text
 from ..tables import LIMITS
-from . import agreement
+from . import differing
+from .both_units import shown
 from .engines import misprints
-from .html import (
-    anchor,
-    cited,
-    engine_name,
-    facts,
-    finder,
-    heading,
-    link,
-    listed,
-    outside,
-    page,
-    table,
-    text,
-    to_row,
-)
-from .units import shown
+from .html import anchor, cited, engine_name, facts, finder, heading, link, listed, outside, page, table, text, to_row
 
 ROWS = (*LIMITS, "torques")
 SHARED_WITH_PAGES = ("engines", "instruments", "materials", "fasteners", "threads", "general_torques", "guides")
@@ -175,7 +161,7 @@ def _told(row: Row, data: Dataset) -> str:
 def _agreement(data: Dataset) -> str:
     cells = []
     for engine in sorted(data.engines):
-        found = agreement.shared(data, engine)
+        found = differing.shared(data, engine)
         if found:
             same = sum(s.agree for s in found)
             name = link(f"engines/{engine}.html", text(engine_name(data.engines[engine])))

@@ -6,8 +6,8 @@ from itertools import groupby
 from ..dataset import Dataset
 from ..rows import Row
 from ..shown import label, range_text
+from .both_units import shown
 from .html import cited, text
-from .units import shown
 
 ROOM, HIGH, BASE = 92.0, 96.0, 136.0
 

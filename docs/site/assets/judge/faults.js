@@ -1,5 +1,5 @@
 "use strict";
-// Whether a sheet can be used: its form (from schema/sheet.json) and its words. Mirrors form.py and sheet.py; of a
+// Whether a sheet can be used: its form (from schema/sheet.json) and words. Mirrors sheet_form.py and sheet.py; of a
 // sheet that is at fault in form, only that is told.
 (function () {
   const node = typeof module === "object" && module.exports;

@@ -1,0 +1,118 @@
+"""Pages about the rules, made from their files and from the study of what they find."""
+
+import json
+from collections.abc import Iterable, Iterator
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from .. import tables
+from ..places import folder
+from ..rulebook import FAMILIES, Rule, rules
+
+SEVERITIES = {
+    "error": "it cannot be right as printed",
+    "warning": "implausible: look again",
+    "remark": "a legal oddity: worth knowing, nothing to mend",
+}
+"""What the severities mean."""
+
+IDLE = (
+    "S900 idle-exception (error): a line of rules/exceptions.csv names a row that its rule does not fire on. Expected "
+    "an exception that is needed: take the line out. It has no file of its own: it looks at what the others found."
+)
+"""The one check that is not a rule file."""
+
+
+def pages(base: Path | None = None) -> dict[str, str]:
+    """Markdown by file name: `index.md`, and a page a rule, named as its file."""
+    found = all_rules(base)
+    return {"index.md": index(found)} | {f"{name(r)}.md": page(r) for r in found}
+
+
+def all_rules(base: Path | None = None) -> tuple[Rule, ...]:
+    """Rules of both scopes in the order of their families and codes."""
+    order = list(FAMILIES)
+    return tuple(sorted(rules("dataset", base) + rules("bench", base), key=lambda r: (order.index(r.code[0]), r.code)))
+
+
+def name(rule: Rule) -> str:
+    """Code and name, which are the file's and the page's name."""
+    return f"{rule.code}-{rule.name}"
+
+
+def index(found: Iterable[Rule]) -> str:
+    """The rules by family, with what each looks for."""
+    lines = ["# Rules", "", *(f"- {k}: {v}" for k, v in SEVERITIES.items())]
+    family = ""
+    for r in found:
+        if r.code[0] != family:
+            family = r.code[0]
+            lines += ["", f"## {family}: {FAMILIES[family]}", ""]
+            lines += ["| rule | severity | why |", "| --- | --- | --- |"]
+        lines.append(f"| [{r.code} {r.name}]({name(r)}.md) | {r.severity} | {_cell(r.why)} |")
+    return "\n".join([*lines, "", IDLE, ""])
+
+
+def page(rule: Rule) -> str:
+    """What a rule looks for and why, bad and good rows, what to do, and what it found in the study."""
+    head = f"{rule.severity} ({SEVERITIES[rule.severity]}), {rule.scope}, {rule.status}, since {rule.since}"
+    lines = [f"# {rule.code} {rule.name}", "", f"{FAMILIES[rule.code[0]].capitalize()}. {head}.", ""]
+    lines += ["## Why", "", rule.why, "", f"Basis: {rule.basis}.", ""]
+    lines += ["## What it says", "", f"> {rule.message}", "", f"Help: {rule.help}.", ""]
+    lines += ["## Bad", "", *_examples(rule.bad), "## Good", "", *_examples(rule.good)]
+    lines += [*_study(rule), "## Query", "", "```sql", rule.query.strip(), "```", ""]
+    return "\n".join(lines)
+
+
+def _examples(examples: Iterable[dict[str, Any]]) -> Iterator[str]:
+    for example in examples:
+        listed = {k: v for k, v in example.items() if k in (*tables.SHARED, *tables.PER_ENGINE) and v}
+        for table, rows in listed.items():
+            columns = list(dict.fromkeys(c for r in rows for c in r))
+            yield f"{table}.csv:"
+            yield ""
+            yield f"| {' | '.join(columns)} |"
+            yield f"|{' --- |' * len(columns)}"
+            yield from (f"| {' | '.join(_cell(str(r.get(c, ''))) for c in columns)} |" for r in rows)
+            yield ""
+        others = {k: v for k, v in example.items() if k not in listed and v not in ((), [], "")}
+        if others:
+            yield from ("```json", json.dumps(others, indent=1, ensure_ascii=False), "```", "")
+
+
+def _cell(text: str) -> str:
+    return text.replace("|", "\\|").replace("\n", " ")
+
+
+def _study(rule: Rule) -> list[str]:
+    """How often a rule fires on the errors that the study puts into the dataset."""
+    if rule.scope == "bench":
+        return []
+    if rule.code[0] in "FS":
+        return [
+            "## In the study",
+            "",
+            "The study changes numbers, units and places; it has no error of form or source.",
+            "",
+        ]
+    found = [r for r in study() if r["rule"] == rule.code]
+    lines = ["## In the study", ""]
+    if not found:
+        return [*lines, "It found none of the errors that the study puts in.", ""]
+    lines += ["| kind of error | found by it | of | % |", "| --- | ---: | ---: | ---: |"]
+    for r in found:
+        share = 100 * int(r["found"]) / int(r["tried"])
+        lines.append(f"| {r['kind']} | {r['found']} | {r['tried']} | {share:.1f} |")
+    return [*lines, ""]
+
+
+@cache
+def study() -> list[dict[str, str]]:
+    """What each rule found of the errors that `studies/injection_study.py` puts into the dataset, by kind."""
+    return tables.rows(folder("rules") / "study.csv")
+
+
+def about(code: str) -> str | None:
+    """Page of a rule by its code or name, or None."""
+    return next((page(r) for r in all_rules() if code.upper() == r.code or code == r.name), None)

@@ -1,1 +1,0 @@
-"""The bench: from readings to verdicts."""

@@ -1,0 +1,62 @@
+"""Commands of the bench: a blank sheet, and the check."""
+
+import json
+import sys
+from pathlib import Path
+
+import click
+
+from ..dataset import Dataset, NotInDatasetError
+from ..files import write_whole
+from ..places import folder
+from .lookup import fail
+
+
+@click.command()
+@click.argument("engine")
+@click.option(
+    "-o", "--output", required=True, type=click.Path(path_type=Path), help="File to write: .xlsx, .json or .html."
+)
+def sheet(engine: str, output: Path) -> None:
+    """Write a blank bench sheet for an ENGINE, in measuring order, with range and instrument of each reading."""
+    from ..faces import blank_page
+
+    if output.suffix not in (".xlsx", ".json", ".html"):
+        fail(f'{output}: a bench sheet is .xlsx, .json or .html, not "{output.suffix}"')
+    try:
+        blank_page.write(Dataset(folder("data")), engine, output)
+    except (NotInDatasetError, OSError) as error:
+        fail(error)
+    click.echo(f"wrote {output}")
+
+
+@click.command()
+@click.argument("sheet", type=click.Path(path_type=Path))
+@click.option("--report", type=click.Path(path_type=Path), help="Write the report as one HTML file.")
+@click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
+def check(sheet: Path, report: Path | None, as_json: bool) -> None:
+    """Judge the readings of a bench SHEET (JSON or XLSX) against the cited ranges of its engine.
+
+    Exit status: 0 nothing out, 1 something out, undecided or found, 2 the sheet could not be used.
+    """
+    from ..faces import terminal
+    from ..faces.report import page
+    from ..judging.judge import check as run
+    from ..sheets.faults import SheetError
+
+    try:
+        found = run(sheet, Dataset(folder("data")))
+    except SheetError as error:
+        click.echo("\n".join(f"runningfits: {f.text}" for f in error.faults), err=True)
+        sys.exit(2)
+    shown = found.as_dict()
+    if report:
+        try:
+            write_whole(report, page(shown, found.sheet, found.data))
+        except OSError as error:
+            fail(f"{report}: {error.strerror}")
+    if as_json:
+        click.echo(json.dumps(shown, indent=2, ensure_ascii=False))
+    else:
+        terminal.show(shown)
+    sys.exit(0 if found.clean else 1)

@@ -1,0 +1,54 @@
+"""Temperatures and differences of temperature from text, and the units of the dataset as a pint registry."""
+
+from fractions import Fraction
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+from .dataset import Dataset
+
+if TYPE_CHECKING:
+    from pint import UnitRegistry
+
+
+@cache
+def registry(definitions: tuple[str, ...]) -> "UnitRegistry[Any]":
+    """A closed pint registry: the definitions and nothing else."""
+    from pint import UnitRegistry
+
+    found: UnitRegistry[Any] = UnitRegistry(None, non_int_type=Fraction)
+    for line in definitions:
+        found.define(line)
+    return found
+
+
+def definitions(data: Dataset) -> tuple[str, ...]:
+    """Pint definitions of the dataset's units; a point in a name becomes an underscore.
+
+    Temperatures have their zero: degC and degF.
+    """
+    base = {
+        "length": "m", "mass": "kg", "force": "N", "torque": "N.m", "angle": "deg", "count": "each", "temperature": "K"
+    }  # fmt: skip
+    lines = [f"{_name(unit)} = [{dimension}]" for dimension, unit in base.items()]
+    for unit in data.units.values():
+        if unit.unit not in base.values() and unit.dimension != "temperature":
+            factor = f"{unit.factor.numerator} / {unit.factor.denominator}"
+            lines.append(f"{_name(unit.unit)} = {factor} * {_name(base[unit.dimension])}")
+    return (*lines, "degC = K; offset: 27315 / 100", "degF = 5 / 9 * K; offset: 229835 / 900")
+
+
+def _name(unit: str) -> str:
+    return unit.replace(".", "_")
+
+
+def celsius(text: str, data: Dataset) -> Fraction:
+    """Temperature of a text such as `21 degC` or `70 degF` in degrees Celsius."""
+    number, _, unit = text.partition(" ")
+    known = registry(definitions(data))
+    return Fraction(known.Quantity(Fraction(number), unit).to("degC").magnitude)
+
+
+def kelvin(text: str, data: Dataset) -> Fraction:
+    """A difference of temperature of a text such as `1 K` or `2 degF` in kelvin."""
+    number, _, unit = text.partition(" ")
+    return Fraction(number) * (data.units[unit].factor if unit in data.units else 1)

@@ -1,0 +1,1 @@
+"""A result and a blank sheet as people see them."""

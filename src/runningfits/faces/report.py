@@ -1,0 +1,216 @@
+"""The report: one self-contained HTML file that prints on A4 and Letter."""
+
+from collections.abc import Iterable
+from html import escape
+from importlib.resources import files
+from typing import Any
+
+from ..dataset import Dataset
+from . import drawing, words
+
+PATTERNS = (
+    '<svg width="0" height="0" aria-hidden="true"><defs>'
+    '<pattern id="hatch" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
+    '<rect width="6" height="6" fill="#fff"/><line x1="0" y1="0" x2="0" y2="6" stroke="#14181c" stroke-width="1.2"/>'
+    "</pattern>"
+    '<pattern id="dots" width="6" height="6" patternUnits="userSpaceOnUse">'
+    '<rect width="6" height="6" fill="#fff"/><circle cx="2" cy="2" r=".9" fill="#14181c"/></pattern></defs></svg>'
+)
+
+
+LEGEND = (
+    "Drawn to scale: hatched the new range, dotted what wear is allowed, a thick line the wear limit. A filled diamond "
+    "is the value that decides, with its uncertainty (k = 2); an open one another way of measuring the same fit."
+)
+
+
+def page(result: dict[str, Any], sheet: dict[str, Any], data: Dataset) -> str:
+    """HTML of a result, everything in it: no script, no request."""
+    fits = sorted((r for r in result["results"] if not r["derived"]), key=lambda r: r["order"])
+    parts = sorted((r for r in result["results"] if r["derived"]), key=lambda r: r["order"])
+    body = [_head(result, sheet, data), _summary(result), _cautions()]
+    cards = "".join(map(_card, fits))
+    body.append(f'<h2>Fits, in measuring order</h2><p class="small">{LEGEND}</p><div class="cards">{cards}</div>')
+    if parts:
+        body.append("<h2>Sizes and forms from the same readings</h2>" + _parts(parts))
+    if result["torques"]:
+        body.append("<h2>Tightening</h2>" + _torques(result["torques"]))
+    if result["findings"]:
+        body.append("<h2>Found on the sheet</h2>" + _list(map(_finding, result["findings"])))
+    body += [_rules(result), _readings(sheet, result), _instruments(sheet)]
+    return document(f"{result['title'] or result['engine']}: bench report", "".join(body))
+
+
+def document(title: str, body: str) -> str:
+    """A whole HTML document with the print styles."""
+    css = (files("runningfits.faces") / "report.css").read_text(encoding="utf-8")
+    meta = '<meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">'
+    head = f"<head>{meta}<title>{escape(title)}</title><style>{css}</style></head>"
+    return f'<!doctype html>\n<html lang="en">{head}<body>{PATTERNS}<main>{body}</main></body></html>\n'
+
+
+def _head(result: dict[str, Any], sheet: dict[str, Any], data: Dataset) -> str:
+    engine = data.engines[result["engine"]]
+    named = f"{engine['maker']} {engine['designation']}"
+    fields = {
+        "Engine": named,
+        "Serial": sheet.get("serial", ""),
+        "Customer": sheet.get("customer", ""),
+        "Date": sheet.get("date", ""),
+        "Part temperature": sheet.get("part_temperature", "20 degC (not given)"),
+        "Read by": sheet.get("checked_by", ""),
+        "Checked by": sheet.get("second_check_by", ""),
+        "Data": f"Running Fits {result['data_version']}",
+    }
+    listed = "".join(f"<div><dt>{k}</dt><dd>{escape(v)}</dd></div>" for k, v in fields.items())
+    return f'<header class="head"><h1>{escape(result["title"] or named)}</h1><dl>{listed}</dl></header>'
+
+
+def _summary(result: dict[str, Any]) -> str:
+    counts: dict[str, int] = {}
+    for r in [*(r for r in result["results"] if not r["derived"]), *result["torques"]]:
+        counts[r["verdict"]] = counts.get(r["verdict"], 0) + 1
+    counted = ", ".join(f"{n} {words.WORDS[v]}" for v, n in counts.items())
+    return f"<p><strong>{escape(counted)}.</strong></p>"
+
+
+def _cautions() -> str:
+    more = "Replace single-use fasteners. A compressed spring, a hot tank and a hanging engine can hurt you."
+    return '<div class="cautions">' + "".join(f"<p>{escape(c)}</p>" for c in (*words.CAUTIONS, more)) + "</div>"
+
+
+def _card(r: dict[str, Any]) -> str:
+    kind = {"loose": "out", "tight": "out", "bad-entry": "out", "new": "", "worn": ""}.get(r["verdict"], "open")
+    top = f'<div class="top"><h3>{escape(r["label"])}, {escape(r["position"])}</h3>'
+    top += f'<span class="verdict">{escape(words.verdict_words(r))}</span></div>'
+    lines = [*_facts(r), *_cite(r)]
+    links = [f"could be {escape(c['variant'] or c['id'])} ({_anchor(c)})" for c in r["candidates"]]
+    notes = [r["needs"]] if r["needs"] else []
+    notes += words.guide_lines(r)
+    notes += words.passed_over_lines(r)
+    notes += [line.strip() for a in r["agreement"] for line in words.agreement_lines(a)]
+    notes += [words.option_line(o).removeprefix("- ") for o in r["remedies"]]
+    drawn = "" if r["verdict"] == "bad-entry" else drawing.fit(r)
+    return f'<section class="card {kind}">{top}{drawn}{"".join(lines)}{_list([*links, *map(escape, notes)])}</section>'
+
+
+def _parts(rows: list[dict[str, Any]]) -> str:
+    heads = ("Size or form", "Place", "Value ± U", "Range", "Verdict", "Page")
+    return table(heads, [[*map(escape, _part_cells(r)), _link(r)] for r in rows])
+
+
+def _part_cells(r: dict[str, Any]) -> list[str]:
+    verdict = words.verdict_words(r) + (f"; {r['needs']}" if r["needs"] else "")
+    return [r["label"], r["position"], words.value_words(r), words.range_words(r["range"]), verdict]
+
+
+def _link(r: dict[str, Any]) -> str:
+    if not r["cite"]:
+        return ""
+    return _anchor(r["cite"])
+
+
+def _anchor(cite: dict[str, str]) -> str:
+    return f'<a href="{escape(cite["address"], quote=True)}">{escape(cite["text"])}</a>'
+
+
+def _facts(r: dict[str, Any]) -> Iterable[str]:
+    if r["value"] is None or r["verdict"] == "bad-entry":
+        return
+    value = f"<strong>{escape(words.value_words(r))}</strong>"
+    facts = [f"{value} ({escape(r['way'])}, {escape(r['method'])})"]
+    if r["probability"]:
+        facts.append(f"in the new range with probability {escape(r['probability'])}")
+    if r["probability_within_limit"] and r["range"] and r["range"]["limit"]:
+        facts.append(f"within the limit with {escape(r['probability_within_limit'])}")
+    margins = [f"{k} {v}" for k, v in r["margins"].items() if v is not None]
+    if margins:
+        facts.append("margin: " + ", ".join(margins))
+    yield '<p class="facts">' + "".join(f"<span>{f}</span>" for f in facts) + "</p>"
+
+
+def _cite(r: dict[str, Any]) -> Iterable[str]:
+    if not r["range"]:
+        return
+    found = r["range"]
+    second = [v for k, v in found["printed"].items() if k.endswith("_2")]
+    printed = f" (also printed: {' to '.join(second[:2])} {found['unit_2']})" if second and found["unit_2"] else ""
+    once = "" if found["reading"] == "twice" else " (read once)"
+    yield f'<p class="cite">Range {escape(words.range_words(found) + printed)}: {_link(r)}{once}</p>'
+    for m in found["misprints"]:
+        right = f"judged as {m['corrected']}" if m["corrected"] else "not used for judging"
+        text = f"* misprint: {m['column']} is printed {m['printed']}, {right}: {m['why']}"
+        yield f'<p class="cite">{escape(text)}</p>'
+    if r["caution"]:
+        yield f'<p class="small">{escape(r["caution"])}</p>'
+
+
+def _list(items: Iterable[str]) -> str:
+    listed = "".join(f"<li>{i}</li>" for i in items)
+    return f"<ul>{listed}</ul>" if listed else ""
+
+
+def _finding(f: dict[str, Any]) -> str:
+    place = ":".join(filter(None, (f["file"], str(f["line"] or ""), f["column"])))
+    small = f'<span class="small">{escape(place)} {escape(f["code"])}</span>'
+    return f"<strong>{escape(f['message'])}</strong>. {escape(f['help'])} {small}"
+
+
+def table(heads: Iterable[str], rows: Iterable[Iterable[str]], kind: str = "list") -> str:
+    """HTML table of a CSS class; cells are HTML."""
+    head = "".join(f'<th scope="col">{h}</th>' for h in heads)
+    body = "".join("<tr>" + "".join(f"<td>{c}</td>" for c in row) + "</tr>" for row in rows)
+    return f'<div class="wide"><table class="{kind}"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>'
+
+
+def _torques(rows: list[dict[str, Any]]) -> str:
+    heads = ("Joint", "Place", "Step", "Done", "Book", "Verdict", "Page")
+    return table(heads, [[*map(escape, _torque_cells(t)), _link(t)] for t in rows])
+
+
+def _torque_cells(t: dict[str, Any]) -> list[str]:
+    done = f"{t['value']} {t['unit']}"
+    return [
+        t["joint"],
+        t["position"],
+        str(t["step"]),
+        done,
+        words.range_words(t["range"]),
+        words.WORDS[t["verdict"]],
+    ]
+
+
+def _readings(sheet: dict[str, Any], result: dict[str, Any]) -> str:
+    deciding = {n for r in result["results"] if not r["derived"] for n in r["readings"]}
+    heads = ("", "Item", "Place", "Part", "Where", "Reading", "With")
+    rows = []
+    for n, r in enumerate(sheet["readings"]):
+        value = f"{r['value']}{' to ' + r['to'] if 'to' in r else ''} {r['unit']}"
+        where = ", ".join(filter(None, (r.get("place"), r.get("direction"))))
+        mark = "decides" if n in deciding else ""
+        rows.append([escape(c) for c in (mark, r["item"], r["position"], r["part"], where, value, r["instrument"])])
+    return "<h2>Every reading</h2>" + table(heads, rows)
+
+
+def _instruments(sheet: dict[str, Any]) -> str:
+    heads = ("Name", "Class", "Step", "Limit of error", "Set on", "Zero moved", "Zero checked")
+    rows = []
+    for t in sheet["instruments"]:
+        limit = f"{t['mpe_percent']} %" if "mpe_percent" in t else t.get("mpe", "of its class")
+        unit = t.get("unit", "")
+        cells = (t["id"], t["instrument"], t.get("resolution", "of its class"), limit, t.get("set_on", ""))
+        shift = f"{t['zero_shift']} {unit}" if "zero_shift" in t else ""
+        rows.append(
+            [escape(c) for c in (*cells[:3], f"{cells[3]} {unit}".strip(), cells[4], shift, t.get("checked_on", ""))]
+        )
+    return "<h2>Instruments</h2>" + table(heads, rows)
+
+
+def _rules(result: dict[str, Any]) -> str:
+    guarded = (
+        "Guarded decision: in or out is said only where the whole interval value ± U lies on one side of a limit "
+        "(ISO 14253-1); U is the expanded uncertainty with k = 2 (JCGM 100). Probabilities: JCGM 106."
+    )
+    simple = "Simple acceptance: the value alone decides; the uncertainty is shown, not used."
+    text = guarded if result["decision"] == "guarded" else simple
+    return f'<h2>How it was judged</h2><p class="small">{escape(text)} A value on a limit is inside.</p>'

@@ -1,0 +1,118 @@
+"""A result on the terminal."""
+
+from itertools import groupby
+from typing import Any
+
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from .words import (
+    CAUTIONS,
+    WORDS,
+    agreement_lines,
+    guide_lines,
+    option_line,
+    passed_over_lines,
+    range_words,
+    value_words,
+    verdict_words,
+)
+
+
+def show(result: dict[str, Any], console: Console | None = None) -> None:
+    """Print a result: fits in measuring order, torque steps, findings, what to do.
+
+    Of the sizes and forms that the same readings give, those that are not new are shown.
+    """
+    console = console or Console()
+    rule = {"guarded": "the uncertainty counts against the part", "simple": "the value alone decides"}[
+        result["decision"]
+    ]
+    console.print(Text(f"{result['title'] or result['engine']}"))
+    console.print(Text(f"{result['engine']}, data {result['data_version']}; {rule}"))
+    console.print(Text("place, value ± U (k = 2), verdict, probability of lying in the new range"))
+    fits = [r for r in result["results"] if not r["derived"]]
+    more = [r for r in result["results"] if r["derived"] and r["verdict"] not in ("new", "bad-entry")]
+    for title, rows in (("", fits), ("Sizes and forms from the same readings, those that are not new:", more)):
+        if rows:
+            console.print(Text(f"\n{title}" if title else ""))
+        for head, group in groupby(sorted(rows, key=lambda r: (r["order"], _head(r))), key=_head):
+            console.print(Text(head, style="bold"), soft_wrap=True)
+            console.print(_fits(list(group)))
+    if result["torques"]:
+        console.print(Text("\nTightening", style="bold"))
+        for head, group in groupby(result["torques"], key=_torque_head):
+            console.print(Text(head), soft_wrap=True)
+            console.print(_torques(list(group)))
+    for r in result["results"]:
+        _explain(r, console)
+    if result["findings"]:
+        console.print(Text("\nFound on the sheet", style="bold"))
+    for f in result["findings"]:
+        place = ":".join(filter(None, (f["file"], str(f["line"] or ""), f["column"])))
+        text = f"{place} {f['code']} {f['name']}: {f['message']}\n    help: {f['help']}"
+        console.print(Text(text), soft_wrap=True)
+    console.print()
+    for line in CAUTIONS:
+        console.print(Text(line))
+
+
+def _head(r: dict[str, Any]) -> str:
+    """Fit, its range and its page, the same for all places that share them."""
+    words = range_words(r["range"])
+    page = f"  [{r['cite']['text']}]" if r["cite"] else ""
+    return f"{r['label']}{f': {words}' if words else ''}{page}"
+
+
+def _table(widths: tuple[int, ...], rows: list[list[str]]) -> Table:
+    table = Table(box=None, show_header=False, pad_edge=False, padding=(0, 2, 0, 0))
+    for width in widths:
+        table.add_column(min_width=width, overflow="fold")
+    for row in rows:
+        table.add_row(*map(Text, row))
+    return table
+
+
+def _fits(rows: list[dict[str, Any]]) -> Table:
+    cells = []
+    for r in rows:
+        cells.append([f"  {r['position']}", value_words(r), verdict_words(r), r["probability"] or ""])
+    return _table((12, 26, 24, 6), cells)
+
+
+def _torque_head(t: dict[str, Any]) -> str:
+    page = f"  [{t['cite']['text']}]" if t["cite"] else ""
+    return f"{t['joint']}, {t['position']}{page}"
+
+
+def _torques(rows: list[dict[str, Any]]) -> Table:
+    cells = []
+    for t in rows:
+        loose = t["verdict"] == "followed" and t["range"]["action"] == "loosen"
+        done = "loosened" if loose else f"{t['value']} {t['unit']}"
+        cells.append([f"  step {t['step']}", done, range_words(t["range"]), WORDS[t["verdict"]]])
+    return _table((8, 14, 22, 14), cells)
+
+
+def _explain(r: dict[str, Any], console: Console) -> None:
+    """Lines under the tables: which rows could apply, what could tell, the other way of measuring, what to do."""
+    lines = [f"could be {c['variant'] or c['id']} ({c['text']})" for c in r["candidates"]]
+    if lines:
+        lines.insert(0, "several rows remain: name the variant or the place")
+    if r["needs"]:
+        lines.append(r["needs"])
+    lines += guide_lines(r) if _open_or_used(r) else []
+    lines += passed_over_lines(r)
+    for a in r["agreement"]:
+        lines += agreement_lines(a)
+    lines += [option_line(o) for o in r["remedies"]]
+    if lines:
+        console.print(Text(f"{r['label']}, {r['position']}:"))
+        for line in lines:
+            console.print(Text(f"  {line}"), soft_wrap=True)
+
+
+def _open_or_used(r: dict[str, Any]) -> bool:
+    """Whether the page leaves a range or a limit open, or a rule of thumb was used."""
+    return not r["range"] or not r["range"]["limit"] or any(g["used"] for g in r["guides"])

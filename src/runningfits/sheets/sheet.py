@@ -1,0 +1,244 @@
+"""Bench sheets: read from JSON, XLSX or a dict, checked against the schema and the dataset."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from .. import positions, units
+from ..dataset import Dataset
+from ..degrees import celsius
+from ..numerals import parse, shown
+from . import jsonfile, sheet_form, workbook
+from .faults import SheetError, SheetFault, path_text
+
+MOST_BYTES = 5_000_000
+Spot = tuple[str, int, str]
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A sheet that fits the schema and the dataset; `spot` gives file, line and column of the value at a path.
+
+    A line of 0 says that there is none.
+    """
+
+    values: dict[str, Any]
+    spot: Callable[[list[str | int]], Spot]
+
+    def place(self, path: list[str | int]) -> str:
+        """The spot in one text."""
+        file, line, column = self.spot(path)
+        return ":".join(filter(None, (file, str(line) if line else "", column)))
+
+
+def load(source: str | Path | dict[str, Any], data: Dataset) -> Sheet:
+    """Read and check a sheet; raises SheetError with every fault that was found."""
+    found = Sheet(source, lambda p: ("", 0, path_text(p))) if isinstance(source, dict) else _read(Path(source))
+    found = _filled(found)
+    faults = dict.fromkeys(sheet_form.faults(found.values, found.place)) or dict.fromkeys(_dataset_faults(found, data))
+    if faults:
+        raise SheetError(list(faults))
+    return found
+
+
+def _filled(sheet: Sheet) -> Sheet:
+    """The sheet without empty fields, and without lines that have no value yet."""
+    if not isinstance(sheet.values, dict):
+        return sheet
+    kept: dict[str, list[int]] = {}
+    values = {k: v for k, v in sheet.values.items() if v != ""}
+    for table in workbook.TABLES:
+        lines = values.get(table)
+        if not isinstance(lines, list):
+            continue
+        clean = [{k: v for k, v in r.items() if v != ""} if isinstance(r, dict) else r for r in lines]
+        empty = [
+            table != "instruments" and isinstance(r, dict) and isinstance(raw, dict) and raw.get("value") == ""
+            for r, raw in zip(clean, lines, strict=True)
+        ]
+        kept[table] = [n for n, gone in enumerate(empty) if not gone]
+        values[table] = [clean[n] for n in kept[table]]
+
+    def spot(path: list[str | int]) -> Spot:
+        if len(path) > 1 and str(path[0]) in kept and isinstance(path[1], int) and path[1] < len(kept[str(path[0])]):
+            path = [path[0], kept[str(path[0])][path[1]], *path[2:]]
+        return sheet.spot(path)
+
+    return Sheet(values, spot)
+
+
+def _read(path: Path) -> Sheet:
+    if not path.is_file():
+        raise SheetError([SheetFault(str(path), "no such file", "a bench sheet, JSON or XLSX")])
+    try:
+        return _opened(path, path.name)
+    except OSError as error:
+        raise SheetError([SheetFault(path.name, str(error.strerror), "a file that can be read")]) from error
+
+
+def _opened(path: Path, name: str) -> Sheet:
+    if path.stat().st_size > MOST_BYTES:
+        size = path.stat().st_size / 1_000_000
+        raise SheetError([SheetFault(name, f"{size:.0f} MB", f"at most {MOST_BYTES // 1_000_000} MB")])
+    if path.suffix.lower() in (".xlsx", ".xlsm", ".xls", ".ods"):
+        values, cells = workbook.read(path, name)
+        return Sheet(values, lambda p: _cell(cells, p, name))
+    text = _decoded(path.read_bytes(), name)
+    values = jsonfile.parse(text, name)
+    return Sheet(values, lambda p: (name, jsonfile.line(text, p), path_text(p)))
+
+
+def _cell(cells: dict[tuple[str | int, ...], str], path: list[str | int], name: str) -> Spot:
+    for length in range(len(path), 0, -1):
+        if tuple(path[:length]) in cells:
+            return name, 0, cells[tuple(path[:length])]
+    return name, 0, str(path[0]) if path else "sheet"
+
+
+def _decoded(raw: bytes, name: str) -> str:
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = raw[: error.start].count(b"\n") + 1
+        fault = SheetFault(f"{name}:{line}", f"byte 0x{raw[error.start]:02x}", "UTF-8 text")
+        raise SheetError([fault]) from error
+    if not text.strip():
+        raise SheetError([SheetFault(name, "an empty file", "a bench sheet")])
+    return text
+
+
+def _dataset_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
+    values = sheet.values
+    engine = values["engine"]
+    if engine not in data.engines:
+        known = ", ".join(data.engines)
+        yield SheetFault(sheet.place(["engine"]), f'"{engine}"', f"an engine of the dataset: {known}")
+        return
+    yield from _temperature_faults(sheet, data)
+    printed = sorted({g["source"] for g in data.table("guides")})
+    if "guides" in values and values["guides"] not in printed:
+        yield SheetFault(sheet.place(["guides"]), shown(values["guides"]), "one of " + ", ".join(printed))
+    if "honing_unit" in values:
+        yield from _unit_faults(sheet, data, ["honing_unit"], values["honing_unit"], "length")
+    yield from _instrument_faults(sheet, data)
+    named = set(data.keyed("positions"))
+    for number, reading in enumerate(values["readings"]):
+        path: list[str | int] = ["readings", number]
+        quantity = data.quantities.get(reading["item"])
+        if quantity is None:
+            yield SheetFault(sheet.place([*path, "item"]), shown(reading["item"]), "a quantity of the dataset")
+            continue
+        yield from _unit_faults(sheet, data, [*path, "unit"], reading["unit"], quantity["dimension"])
+        yield from _tool_faults(sheet, path, reading["instrument"])
+        yield from _place_faults(sheet, data, path, reading, named)
+        if "material" in reading and reading["material"] not in data.keyed("materials"):
+            known = ", ".join(data.keyed("materials"))
+            yield SheetFault(sheet.place([*path, "material"]), shown(reading["material"]), f"one of {known}")
+        if _never_negative(quantity["kind"], reading["part"]) and parse(reading["value"]) < 0:
+            yield SheetFault(sheet.place([*path, "value"]), shown(reading["value"]), "a gap or play of 0 or more")
+        if reading["part"] in ("bore", "shaft") and parse(reading["value"]) <= 0:
+            yield SheetFault(sheet.place([*path, "value"]), shown(reading["value"]), "a size above 0")
+        if "to" in reading and parse(reading["to"]) <= parse(reading["value"]):
+            yield SheetFault(sheet.place([*path, "to"]), shown(reading["to"]), "more than the value")
+    yield from _torque_faults(sheet, data)
+
+
+COLDEST, HOTTEST = -60, 300
+"""Temperatures of parts and instruments, in degrees Celsius, beyond which a sheet has a slip."""
+
+
+def _temperature_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
+    found: list[tuple[str, list[str | int]]] = [
+        (sheet.values[k], [k]) for k in ("part_temperature", "room_temperature") if k in sheet.values
+    ]
+    for number, reading in enumerate(sheet.values["readings"]):
+        if "temperature" in reading:
+            found.append((reading["temperature"], ["readings", number, "temperature"]))
+    for text, path in found:
+        if not COLDEST <= celsius(text, data) <= HOTTEST:
+            expected = f"a temperature from {COLDEST} degC to {HOTTEST} degC"
+            yield SheetFault(sheet.place(path), shown(text), expected)
+
+
+def _never_negative(kind: str, part: str) -> bool:
+    """Whether a direct reading of that kind cannot be negative; a protrusion or a form can."""
+    return part == "strip" or (part == "gap" and kind in ("gap", "end-play", "backlash", "clearance", "lash"))
+
+
+IN_UNIT = ("resolution", "mpe", "zero_shift", "range_from", "range_to")
+"""Fields of an instrument that are in its unit."""
+
+
+def _instrument_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
+    classes, seen = data.keyed("instruments"), set[str]()
+    listed = [i["id"] for i in sheet.values["instruments"]]
+    used = {r["instrument"] for r in (*sheet.values["readings"], *sheet.values.get("torques", ()))}
+    used |= {i["set_on"] for i in sheet.values["instruments"] if i["id"] in used and "set_on" in i}
+    for number, tool in enumerate(sheet.values["instruments"]):
+        path: list[str | int] = ["instruments", number]
+        if tool["id"] in seen:
+            yield SheetFault(sheet.place([*path, "id"]), f'"{tool["id"]}" again', "each instrument once")
+        seen.add(tool["id"])
+        known = classes.get(tool["instrument"])
+        if known is None:
+            yield SheetFault(
+                sheet.place([*path, "instrument"]), shown(tool["instrument"]), "one of " + ", ".join(classes)
+            )
+            continue
+        if tool["id"] in used and not any(tool.get(k) or known[k] for k in ("mpe", "mpe_percent")):
+            yield SheetFault(
+                sheet.place([*path]),
+                f"no limit of error for {tool['id']}",
+                "mpe: no published limit is known for its class",
+            )
+        if "unit" not in tool and any(k in tool for k in IN_UNIT):
+            yield SheetFault(
+                sheet.place([*path]), f"no unit for {tool['id']}", "the unit of resolution, limit and shift"
+            )
+        elif "unit" in tool:
+            yield from _unit_faults(sheet, data, [*path, "unit"], tool["unit"], data.units[known["unit"]].dimension)
+        if "set_on" in tool and (tool["set_on"] not in listed or tool["set_on"] == tool["id"]):
+            yield SheetFault(sheet.place([*path, "set_on"]), shown(tool["set_on"]), "another instrument of this sheet")
+
+
+def _unit_faults(
+    sheet: Sheet, data: Dataset, path: list[str | int], unit: str, dimension: str | None
+) -> Iterator[SheetFault]:
+    try:
+        units.pick(data.units, unit, dimension)
+    except units.UnitError as error:
+        words = [u.unit for u in data.units.values() if dimension in (None, u.dimension)]
+        yield SheetFault(sheet.place(path), str(error).partition(":")[0], "one of " + ", ".join(words))
+
+
+def _tool_faults(sheet: Sheet, path: list[str | int], instrument: str) -> Iterator[SheetFault]:
+    if instrument not in {i["id"] for i in sheet.values["instruments"]}:
+        yield SheetFault(sheet.place([*path, "instrument"]), shown(instrument), "an instrument of this sheet")
+
+
+def _place_faults(
+    sheet: Sheet, data: Dataset, path: list[str | int], reading: dict[str, Any], named: set[str]
+) -> Iterator[SheetFault]:
+    number, name = positions.split(reading["position"])
+    if name and name not in named:
+        yield SheetFault(
+            sheet.place([*path, "position"]), f'the unknown place "{name}"', "a named place of the dataset"
+        )
+    count = data.count(sheet.values["engine"], reading["item"])
+    if number and count and number > count:
+        yield SheetFault(sheet.place([*path, "position"]), f"place {number} of {count}", f"1 to {count}")
+
+
+def _torque_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
+    named = set(data.keyed("positions"))
+    for number, torque in enumerate(sheet.values.get("torques", ())):
+        path: list[str | int] = ["torques", number]
+        if torque["joint"] not in data.joints:
+            yield SheetFault(sheet.place([*path, "joint"]), shown(torque["joint"]), "a joint of the dataset")
+        yield from _unit_faults(sheet, data, [*path, "unit"], torque["unit"], None)
+        yield from _tool_faults(sheet, path, torque["instrument"])
+        try:
+            positions.check(torque["position"], named)
+        except positions.PositionError as error:
+            yield SheetFault(sheet.place([*path, "position"]), str(error), "all, 3, 1-10 or a named place")

@@ -1,0 +1,82 @@
+"""A result on the terminal."""
+
+import io
+from pathlib import Path
+
+import pytest
+from rich.console import Console
+
+from runningfits.faces.terminal import show
+from runningfits.faces.words import CAUTIONS
+
+from ..shop import fit, judge, reading, row, shop, step, torque
+
+MAIN = "main-bearing-clearance"
+
+
+@pytest.fixture
+def screen(tmp_path: Path) -> str:
+    """What a sheet with a bit of everything shows."""
+    clearances = [
+        row(MAIN, "0.0010", "0.0030", "0.0050"),
+        row("ring-gap", "0.010", "0.020", variant="ring-a"),
+        row("ring-gap", "0.012", "0.022", variant="ring-b"),
+        row("cam-end-play", "", "", "0.010"),
+    ]
+    sizes = [row("main-journal-diameter", "2.4990", "2.5000", "2.4970")]
+    torques = [step("main-cap", "1", "30", "35"), step("main-cap", "2", action="loosen", unit="")]
+    data = shop(tmp_path, clearances=clearances, sizes=sizes, torques=torques)
+    readings = [
+        *fit(MAIN, "2.5070", "2.4980", "1"),
+        *fit(MAIN, "2.5022", "2.4998", "2"),
+        reading(MAIN, "strip", "0.0050", "2", to="0.0060"),
+        *fit(MAIN, "2.5028", "2.4998", "3"),
+        reading("ring-gap", "gap", "0.015"),
+        reading("cam-end-play", "gap", "0.004"),
+    ]
+    done = [torque("main-cap", 2, "0"), torque("main-cap", 1, "37")]
+    found = judge(data, *readings, torques=done) | {"title": "[bold]Tern[/bold]"}
+    out = io.StringIO()
+    show(found, Console(file=out, width=200, color_system=None))
+    return out.getvalue()
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "[bold]Tern[/bold]",
+        "the uncertainty counts against the part",
+        "Main bearing oil clearance: 0.0010 to 0.0030; limit 0.0050 in  [1, p. 1]",
+        "0.00900 ± 0.00015 in",
+        "OUT, loose",
+        "grind to",
+        "cannot tell",
+        "it lies on the boundary",
+        "which row?",
+        "could be ring-a (1, p. 1)",
+        "strip reads",
+        "disagrees",
+        "inside the limit",
+        "main-cap, all  [1, p. 1]",
+        "gives 0.00850 ± 0.00015 in, still outside",
+        "gives 0.00200 ± 0.00015 in, inside",
+        "OUT, high",
+        "B206 stage-out-of-order",
+        "help: loosen the joint",
+        "Main journal diameter",
+        *CAUTIONS,
+    ],
+)
+def test_it_shows(screen: str, text: str) -> None:
+    assert text in screen
+
+
+def test_a_line_for_every_stage(screen: str) -> None:
+    lines = [line.split() for line in screen.splitlines() if line.startswith("  step")]
+    assert [line[:4] for line in lines] == [["step", "2", "loosened", "followed"], ["step", "1", "37", "lbf.ft"]]
+
+
+def test_sizes_that_are_new_are_left_out(screen: str) -> None:
+    below = screen.partition("those that are not new")[2].partition("Tightening")[0]
+    assert "2.49800" in below
+    assert "2.49980" not in below

@@ -1,0 +1,74 @@
+"""The invented sheet of the demo shows what the bench can say."""
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+import runningfits as rf
+from runningfits.dataset import Dataset
+from runningfits.judging.decide import VERDICTS
+
+from ..shop import codes, one
+
+MAIN = "main-bearing-clearance"
+
+
+@pytest.fixture(scope="module")
+def launch(data: Dataset, root: Path) -> dict[str, Any]:
+    return rf.check(root / "docs" / "demo" / "launch.json", data).as_dict()
+
+
+def test_every_verdict_is_there(launch: dict[str, Any]) -> None:
+    assert {r["verdict"] for r in launch["results"] if not r["derived"]} == set(VERDICTS)
+
+
+def test_main_bearings(launch: dict[str, Any]) -> None:
+    # TM 9-2815-225-34&P, F-2: 0.0015 to 0.005 in, limit 0.007 in; smallest bore less mean journal
+    expected = {
+        "1": ("0.00335", "new"),
+        "2": ("0.00585", "worn"),
+        "3": ("0.00855", "loose"),
+        "5": ("0.02835", "bad-entry"),
+        "6": ("0.00400", "cannot-tell"),
+    }
+    assert {p: (one(launch, MAIN, p)["value"], one(launch, MAIN, p)["verdict"]) for p in expected} == expected
+
+
+def test_a_strip_disagrees(launch: dict[str, Any]) -> None:
+    (other,) = one(launch, MAIN, "4")["agreement"]
+    assert (other["way"], other["agrees"]) == ("strip", False)
+    assert other["causes"]
+    assert abs(float(other["difference"])) > float(other["allowed"])
+
+
+def test_a_caliper_cannot_tell(launch: dict[str, Any]) -> None:
+    found = one(launch, MAIN, "6")
+    assert "micrometer" in found["needs"]
+    assert any("caliper-1" in c["cause"] for c in found["components"])
+
+
+def test_a_slip_is_named_and_kept(launch: dict[str, Any]) -> None:
+    assert "B103" in codes(launch)
+    assert one(launch, MAIN, "5")["value"] == "0.02835"
+
+
+def test_end_play_is_too_small_and_has_a_remedy(launch: dict[str, Any]) -> None:
+    found = one(launch, "crank-end-play", "thrust")
+    assert (found["verdict"], found["remedies"][0]["action"]) == ("tight", "seat again")
+
+
+def test_a_loose_bearing_has_a_grinding_size(launch: dict[str, Any]) -> None:
+    # smallest bore 4.5064 - 0.010 - 0.00325 in
+    grind = [o for o in one(launch, MAIN, "3")["remedies"] if o["action"] == "grind"]
+    assert "4.49315 in" in grind[0]["text"]
+
+
+def test_a_stage_out_of_order(launch: dict[str, Any]) -> None:
+    assert [(t["position"], t["step"]) for t in launch["torques"] if t["verdict"] == "out-of-order"] == [("2", 5)]
+    assert "B206" in codes(launch)
+
+
+def test_it_is_invented(launch: dict[str, Any]) -> None:
+    assert launch["title"] == "Rescue launch Tern: main engine, lower end"
+    assert launch["engine"] == "cummins-ntc-400"

@@ -1,0 +1,135 @@
+"""Temperatures of a sheet, the correction to 20 degrees Celsius, and the closed registry of units."""
+
+from fractions import Fraction
+
+import pint
+import pytest
+
+from runningfits.dataset import Dataset
+from runningfits.degrees import celsius, definitions, kelvin, registry
+from runningfits.judging.temperature import STEEL, Temperatures, correction, temperatures
+from runningfits.judging.uncertainty import grown
+
+
+@pytest.mark.parametrize(
+    ("material", "expansion", "growth"),
+    [
+        # expansion in 1e-6 per kelvin and the growth of 60 mm by 1, 5, 10 and 80 K in micrometres
+        # Callister, Fundamentals of Materials Science and Engineering, table B.6; gauge block steel: ISO 3650
+        ("steel-1020", "11.7", (0.70, 3.51, 7.02, 56.16)),
+        ("steel-1040", "11.3", (0.68, 3.39, 6.78, 54.24)),
+        ("steel-4140", "12.3", (0.74, 3.69, 7.38, 59.04)),
+        ("steel-4340", "12.3", (0.74, 3.69, 7.38, 59.04)),
+        ("grey-iron", "11.4", (0.68, 3.42, 6.84, 54.72)),
+        ("ductile-iron-60-40-18", "11.2", (0.67, 3.36, 6.72, 53.76)),
+        ("ductile-iron-80-55-06", "10.6", (0.64, 3.18, 6.36, 50.88)),
+        ("aluminium-356", "21.5", (1.29, 6.45, 12.90, 103.20)),
+        ("aluminium-2024", "22.9", (1.37, 6.87, 13.74, 109.92)),
+        ("aluminium-6061", "23.6", (1.42, 7.08, 14.16, 113.28)),
+        ("aluminium-7075", "23.4", (1.40, 7.02, 14.04, 112.32)),
+        ("bronze-c93200", "18.0", (1.08, 5.40, 10.80, 86.40)),
+        ("magnesium-az91d", "26.0", (1.56, 7.80, 15.60, 124.80)),
+        ("titanium-6al-4v", "8.6", (0.52, 2.58, 5.16, 41.28)),
+        ("gauge-block-steel", "11.5", (0.69, 3.45, 6.90, 55.20)),
+    ],
+)
+def test_growth_of_60_mm(data: Dataset, material: str, expansion: str, growth: tuple[float, ...]) -> None:
+    known = data.keyed("materials")[material]["expansion"]
+    assert known == expansion
+    found = [grown(0.060, float(known), k) * 1e6 for k in (1, 5, 10, 80)]
+    assert found == pytest.approx(growth, abs=0.0051)
+
+
+def warm(part: str, room: str) -> Temperatures:
+    return Temperatures(Fraction(part), Fraction(room), Fraction(0))
+
+
+def test_the_end_gauge_is_not_corrected(data: Dataset) -> None:
+    # JCGM 100:2008, H.1: standard and gauge of one expansion, both 0.1 degrees below 20: 50.000623 mm + 215 nm
+    raw = {"part": "shaft", "material": "gauge-block-steel"}
+    length = (Fraction("50.000623") + Fraction("0.000215")) * correction(raw, data, warm("19.9", "19.9"))
+    assert length == Fraction("50.000838")
+
+
+def test_steel_is_measured_right_at_any_common_temperature(data: Dataset) -> None:
+    assert correction({"part": "shaft"}, data, warm("35", "35")) == 1
+
+
+@pytest.mark.parametrize(
+    ("raw", "part", "room", "expected"),
+    [
+        # 60 mm: what 10 K make of steel and of aluminium 356.0 (11.5 and 21.5 e-6 per kelvin)
+        ({"part": "shaft"}, "30", "20", "59.9931"),
+        ({"part": "shaft", "material": "aluminium-356"}, "30", "20", "59.9871"),
+        ({"part": "bore", "material": "aluminium-356"}, "30", "30", "59.994"),
+        ({"part": "bore", "material": "aluminium-356"}, "10", "20", "60.0129"),
+        ({"part": "shaft"}, "20", "30", "60.0069"),
+        ({"part": "shaft", "temperature": "30 degC"}, "20", "20", "59.9931"),
+        ({"part": "gap"}, "30", "20", "60"),
+        ({"part": "strip"}, "30", "20", "60"),
+    ],
+)
+def test_correction_of_60_mm(data: Dataset, raw: dict[str, str], part: str, room: str, expected: str) -> None:
+    assert 60 * correction(raw, data, warm(part, room)) == Fraction(expected)
+
+
+def test_a_warm_piston_reads_a_minimum_clearance_too_big(data: Dataset) -> None:
+    # common practice: an 86 mm aluminium piston 10 K warmer than its block reads 0.02 mm big
+    raw = {"part": "shaft", "material": "aluminium-356", "temperature": "30 degC"}
+    assert float(86 * (1 - correction(raw, data, warm("20", "20")))) == pytest.approx(0.02, abs=0.002)
+
+
+def test_expansion_of_the_instruments() -> None:
+    # ISO 3650: 11.5e-6 per kelvin
+    assert Fraction("11.5") == STEEL
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("20 degC", Fraction(20)),
+        ("-5.5 degC", Fraction(-11, 2)),
+        ("68 degF", Fraction(20)),
+        ("70 degF", Fraction(190, 9)),
+        ("293.15 K", Fraction(20)),
+    ],
+)
+def test_celsius_is_exact(data: Dataset, text: str, expected: Fraction) -> None:
+    assert celsius(text, data) == expected
+
+
+@pytest.mark.parametrize(("text", "expected"), [("2 K", 2), ("2 degC", 2), ("9 degF", 5), ("0.5 K", Fraction(1, 2))])
+def test_a_difference_of_temperature_has_no_zero(data: Dataset, text: str, expected: Fraction) -> None:
+    assert kelvin(text, data) == expected
+
+
+def test_temperatures_of_a_sheet(data: Dataset) -> None:
+    assert temperatures({}, data) == Temperatures(Fraction(20), Fraction(20), Fraction(1))
+    warm_parts = {"part_temperature": "86 degF"}
+    assert temperatures(warm_parts, data) == Temperatures(Fraction(30), Fraction(30), Fraction(1))
+    every = {"part_temperature": "25 degC", "room_temperature": "22 degC", "temperature_spread": "9 degF"}
+    assert temperatures(every, data) == Temperatures(Fraction(25), Fraction(22), Fraction(5))
+
+
+def test_the_registry_has_the_exact_factors_of_the_dataset(data: Dataset) -> None:
+    known = registry(definitions(data))
+    base = {"length": "m", "mass": "kg", "force": "N", "torque": "N_m", "angle": "deg", "count": "each"}
+    seen = set()
+    for unit in data.units.values():
+        if unit.dimension != "temperature":
+            found = known.Quantity(Fraction(1), unit.unit.replace(".", "_")).to(base[unit.dimension]).magnitude
+            assert found == unit.factor, unit.unit
+            seen.add(unit.dimension)
+    assert seen == set(base)
+
+
+@pytest.mark.parametrize("name", ["Nm", "inch", "meter", "km", "mK", "newton", "ftlb", "bar", "percent"])
+def test_the_registry_is_closed(data: Dataset, name: str) -> None:
+    with pytest.raises(pint.UndefinedUnitError):
+        registry(definitions(data)).Quantity(1, name)
+
+
+def test_torque_is_no_energy_and_no_product(data: Dataset) -> None:
+    known = registry(definitions(data))
+    with pytest.raises(pint.DimensionalityError):
+        known.Quantity(Fraction(1), "N * m").to("N_m")

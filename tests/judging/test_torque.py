@@ -1,0 +1,222 @@
+"""Tightening: each line of a sheet against its printed step."""
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from runningfits.dataset import Dataset
+
+from ..shop import codes, judge, shop, step, torque
+
+
+@pytest.fixture(scope="module")
+def engine(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
+    torques = [
+        step("main-cap", "1", "70", "75"),
+        step("main-cap", "2", action="loosen", unit=""),
+        step("main-cap", "3", "70", "75"),
+        step("main-cap", "4", action="turn", nominal="90", tolerance="5", unit="deg"),
+        step("rod-cap", "1", nominal="40"),
+        step("rod-cap", "1", nominal="20", variant="m6"),
+        step("flywheel", "1", nominal="50", tolerance="5"),
+        step("head", "1", "60", "65", position="1-10"),
+        step("head", "1", "30", "35", position="11,12"),
+        step("cam-gear", "1", "55", "", unit="lbf.ft"),
+        step("oil-pump", "1", "10", "12"),
+        step("oil-pump", "1", "14", "16", source="example-2"),
+        step("oil-pan", "1", "8", "10", variant="long"),
+        step("oil-pan", "1", "6", "7", variant="short"),
+        step("fan", "1", "8", "10", variant="strip-check", purpose="measuring"),
+        step("crank-pulley", "1", action="turn", nominal="90", unit="deg"),
+        step("starter", "1", "20", "25", thread_state="oiled", reuse="no"),
+    ]
+    return shop(tmp_path_factory.mktemp("torque"), torques=torques)
+
+
+def lines(data: Dataset, *torques: dict[str, Any], **more: Any) -> list[dict[str, Any]]:
+    return list(judge(data, torques=list(torques), **more)["torques"])
+
+
+def verdict(data: Dataset, joint: str, value: str, number: int = 1, **more: Any) -> str:
+    (line,) = lines(data, torque(joint, number, value, **more))
+    return str(line["verdict"])
+
+
+@pytest.mark.parametrize(
+    ("joint", "value", "expected"),
+    [
+        # a range, widened by half of its printed digit
+        ("main-cap", "69.4", "low"),
+        ("main-cap", "69.5", "followed"),
+        ("main-cap", "72", "followed"),
+        ("main-cap", "75.5", "followed"),
+        ("main-cap", "75.6", "high"),
+        # a single torque, with the 4 % of a class A wrench (ISO 6789): 38.4 to 41.6
+        ("rod-cap", "38.3", "low"),
+        ("rod-cap", "38.4", "followed"),
+        ("rod-cap", "41.6", "followed"),
+        ("rod-cap", "41.7", "high"),
+        # nominal and tolerance: 44.5 to 55.5
+        ("flywheel", "44.4", "low"),
+        ("flywheel", "44.5", "followed"),
+        ("flywheel", "55.5", "followed"),
+        ("flywheel", "55.6", "high"),
+        # at least
+        ("cam-gear", "54.4", "low"),
+        ("cam-gear", "500", "followed"),
+    ],
+)
+def test_torques(engine: Dataset, joint: str, value: str, expected: str) -> None:
+    assert verdict(engine, joint, value) == expected
+
+
+def test_another_unit(engine: Dataset) -> None:
+    # 72 lbf.ft is 97.6 N.m: 1.35582 N.m each
+    assert verdict(engine, "main-cap", "97.6", unit="N.m") == "followed"
+    assert verdict(engine, "main-cap", "94.0", unit="N.m") == "low"
+    assert verdict(engine, "main-cap", "9.95", unit="kgf.m") == "followed"
+
+
+def test_stages_in_order(engine: Dataset) -> None:
+    stages = [torque("main-cap", n, v) for n, v in ((1, "72"), (2, "0"), (3, "72"))]
+    turned = torque("main-cap", 4, "92", unit="deg")
+    result = judge(engine, torques=[*stages, turned])
+    assert [t["verdict"] for t in result["torques"]] == ["followed"] * 4
+    assert codes(result) == []
+    assert [t["range"]["action"] for t in result["torques"]] == ["tighten", "loosen", "tighten", "turn"]
+
+
+def test_an_angle(engine: Dataset) -> None:
+    assert verdict(engine, "main-cap", "84", 4, unit="deg") == "low"
+    assert verdict(engine, "main-cap", "96", 4, unit="deg") == "high"
+    assert verdict(engine, "main-cap", "90", 4) == "bad-entry", "pound feet are no angle"
+
+
+@pytest.mark.parametrize(
+    ("value", "expected"), [("89.4", "low"), ("89.5", "followed"), ("90.5", "followed"), ("90.6", "high")]
+)
+def test_a_single_angle_has_half_a_printed_digit(engine: Dataset, value: str, expected: str) -> None:
+    # the 4 % of a wrench are no matter of an angle
+    assert verdict(engine, "crank-pulley", value, unit="deg") == expected
+
+
+def test_tightened_where_it_should_be_loosened(engine: Dataset) -> None:
+    assert verdict(engine, "main-cap", "0", 2) == "followed"
+    assert verdict(engine, "main-cap", "30", 2) == "high"
+
+
+def test_an_order_that_was_not_followed(engine: Dataset) -> None:
+    stages = [torque("main-cap", n, v) for n, v in ((1, "72"), (3, "72"), (2, "0"))]
+    found = lines(engine, *stages)
+    assert [t["verdict"] for t in found] == ["followed", "followed", "out-of-order"]
+
+
+def test_a_wrong_torque_out_of_order_is_called_wrong(engine: Dataset) -> None:
+    found = lines(engine, torque("main-cap", 3, "72"), torque("main-cap", 1, "60"))
+    assert [t["verdict"] for t in found] == ["followed", "low"]
+
+
+def test_each_place_has_its_order(engine: Dataset) -> None:
+    found = lines(engine, torque("main-cap", 3, "72", position="1"), torque("main-cap", 1, "72", position="2"))
+    assert [t["verdict"] for t in found] == ["followed", "followed"]
+
+
+@pytest.mark.parametrize(
+    ("position", "value", "expected"),
+    [("1-10", "62", "followed"), ("3", "62", "followed"), ("11", "32", "followed"), ("12", "62", "high")],
+)
+def test_places(engine: Dataset, position: str, value: str, expected: str) -> None:
+    assert verdict(engine, "head", value, position=position) == expected
+
+
+def test_a_span_over_two_rows_is_not_guessed(engine: Dataset) -> None:
+    (line,) = lines(engine, torque("head", 1, "62", position="all"))
+    assert (line["verdict"], line["range"], len(line["candidates"])) == ("which-row", None, 2)
+
+
+def test_variants(engine: Dataset) -> None:
+    assert verdict(engine, "rod-cap", "20", variant="m6") == "followed"
+    assert verdict(engine, "oil-pan", "9") == "which-row"
+    assert verdict(engine, "oil-pan", "9", variant="long") == "followed"
+    assert verdict(engine, "oil-pan", "9", variant="steel") == "no-range"
+
+
+def test_a_torque_for_measuring_is_judged_only_by_its_name(engine: Dataset) -> None:
+    assert verdict(engine, "fan", "9") == "no-range"
+    assert verdict(engine, "fan", "9", variant="strip-check") == "followed"
+
+
+def test_two_documents_that_differ(engine: Dataset) -> None:
+    assert verdict(engine, "oil-pump", "11") == "which-row"
+
+
+def test_a_choice_between_two_documents(tmp_path: Path) -> None:
+    steps = [step("oil-pump", "1", "10", "12"), step("oil-pump", "1", "14", "16", source="example-2")]
+    names = [f"example-engine/oil-pump/all/step-1@{s}:1" for s in ("example", "example-2")]
+    data = shop(tmp_path, torques=steps, choices=[{"row": names[1], "over": names[0]}])
+    (line,) = lines(data, torque("oil-pump", 1, "15"))
+    assert (line["verdict"], line["cite"]["source"]) == ("followed", "example-2")
+
+
+def test_a_choice_counts_only_where_both_rows_apply(tmp_path: Path) -> None:
+    steps = [step("head", "1", "60", "65", position="1-10"), step("head", "1", "50", "55", source="example-2")]
+    names = ("example-engine/head/1-10/step-1@example:1", "example-engine/head/all/step-1@example-2:1")
+    data = shop(tmp_path, torques=steps, choices=[{"row": names[0], "over": names[1]}])
+    found = [lines(data, torque("head", 1, "62", position=p))[0]["range"]["id"] for p in ("3", "11")]
+    assert found == list(names)
+
+
+def test_a_misprint_is_judged_and_shown_by_the_corrected_value(tmp_path: Path) -> None:
+    wrong = {"row": "example-engine/oil-pump/all/step-1@example:1", "column": "upper", "printed": "120"}
+    corrected = wrong | {"corrected": "12", "why": "a zero too many"}
+    data = shop(tmp_path, torques=[step("oil-pump", "1", "10", "120")], misprints=[corrected])
+    (line,) = lines(data, torque("oil-pump", 1, "40"))
+    assert line["verdict"] == "high"
+    assert line["range"]["upper"] == "12"
+    assert [m["printed"] for m in line["range"]["misprints"]] == ["120"]
+
+
+def test_no_such_step(engine: Dataset) -> None:
+    assert verdict(engine, "main-cap", "72", 5) == "no-range"
+    assert verdict(engine, "governor", "20") == "no-range"
+
+
+def test_a_line_says_all_that_counts(engine: Dataset) -> None:
+    (line,) = lines(engine, torque("rod-cap", 1, "40.5"))
+    assert {k: line[k] for k in ("joint", "position", "step", "value", "unit")} == {
+        "joint": "rod-cap",
+        "position": "all",
+        "step": 1,
+        "value": "40.5",
+        "unit": "lbf.ft",
+    }
+    assert line["uncertainty_percent"] == "4"
+    assert (line["range"]["id"], line["range"]["nominal"]) == ("example-engine/rod-cap/all/step-1@example:1", "40")
+    assert (line["cite"]["text"], line["candidates"]) == ("1, p. 1", [])
+    (line,) = lines(engine, torque("starter", 1, "22"))
+    assert (line["range"]["thread_state"], line["range"]["reuse"]) == ("oiled", "no")
+
+
+def test_stages_of_the_real_dataset(data: Dataset) -> None:
+    # TM 9-2815-225-34&P, 3-556: 70 to 75, 140 to 150, loosen, 25 to 30, 70 to 75, 140 to 150 lbf.ft, oiled
+    values = ("72", "145", "0", "28", "72", "145")
+    stages = [torque("rod-cap", n, v, position="1", thread_state="oiled") for n, v in enumerate(values, 1)]
+    result = judge(data, torques=stages, engine="cummins-ntc-400")
+    assert [t["verdict"] for t in result["torques"]] == ["followed"] * 6
+    assert codes(result) == []
+    assert {(t["cite"]["source"], t["cite"]["page"]) for t in result["torques"]} == {("tm-9-2815-225-34p", "3-556")}
+
+
+@pytest.mark.parametrize(("value", "expected"), [("48", "followed"), ("53", "high"), ("43", "low")])
+def test_a_choice_of_the_real_dataset(data: Dataset, value: str, expected: str) -> None:
+    # TM 9-2815-237-34, 2-160: 44 to 52 lbf.ft, chosen over 45 to 50 lbf.ft of TM 9-2320-289-34
+    (line,) = lines(data, torque("rod-cap", 1, value), engine="gm-6-2-diesel")
+    assert (line["verdict"], line["range"]["lower"]) == (expected, "44")
+
+
+def test_kilogram_force_metres_of_the_real_dataset(data: Dataset) -> None:
+    # TM 10-3930-653-14&P: main caps 8.5 to 9.5 kgf.m, 83.4 to 93.2 N.m
+    for value, expected in (("88", "followed"), ("82", "low"), ("95", "high")):
+        (line,) = lines(data, torque("main-cap", 1, value, unit="N.m"), engine="nissan-h20")
+        assert line["verdict"] == expected

@@ -1,0 +1,116 @@
+"""Bench sheets as workbooks: from JSON to XLSX and back nothing changes."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+import runningfits as rf
+from runningfits.dataset import Dataset
+from runningfits.sheets import sheet_form, workbook
+from runningfits.sheets.faults import SheetError
+from runningfits.sheets.sheet import load
+
+from ..shop import TOOLS, fit, reading, sheet, torque
+
+
+def there_and_back(values: dict[str, Any], path: Path, data: Dataset) -> dict[str, Any]:
+    """A sheet written as a workbook, read, and written as JSON again."""
+    workbook.write(values, path, sheet_form.fields())
+    text = json.dumps(load(path, data).values)
+    path.with_suffix(".json").write_text(text, encoding="utf-8")
+    return dict(load(path.with_suffix(".json"), data).values)
+
+
+def test_the_demo_comes_back_as_it_was(data: Dataset, root: Path, tmp_path: Path) -> None:
+    demo = root / "docs" / "demo" / "launch.json"
+    back = there_and_back(json.loads(demo.read_text(encoding="utf-8")), tmp_path / "launch.xlsx", data)
+    assert back == load(demo, data).values
+    assert back["readings"][28]["to"] == "0.0020", "trailing zeros are kept"
+
+
+def test_the_demo_has_the_same_result_from_both(data: Dataset, root: Path, tmp_path: Path) -> None:
+    demo, path = root / "docs" / "demo" / "launch.json", tmp_path / "launch.xlsx"
+    workbook.write(json.loads(demo.read_text(encoding="utf-8")), path, sheet_form.fields())
+    first, second = (rf.check(p, data).as_dict() for p in (demo, path))
+    assert first.pop("findings") != second.pop("findings"), "lines of one, cells of the other"
+    assert first == second
+
+
+def test_a_finding_names_the_cell(data: Dataset, tmp_path: Path) -> None:
+    wrong = reading("main-journal-diameter", "shaft", "44.992")
+    right = reading("main-journal-diameter", "shaft", "4.4992", "2")
+    path = tmp_path / "sheet.xlsx"
+    workbook.write(sheet(right, wrong, engine="cummins-ntc-400"), path, sheet_form.fields())
+    (found,) = [f for f in rf.check(path, data).findings if f.code == "B101"]
+    assert found.file == "sheet.xlsx"
+    table, _, place = found.column.partition("!")
+    cell = openpyxl.load_workbook(path)[table][place]
+    assert (table, cell.value) == ("readings", "44.992")
+
+
+WORDS = st.text(st.characters(min_codepoint=32, max_codepoint=0x2FFF, exclude_categories=["Cc", "Cs"]), max_size=40)
+PLAIN = WORDS.map(str.strip).filter(lambda t: t and not t.startswith("="))
+NUMBERS = st.from_regex(r"[0-9]{1,3}\.[0-9]{1,5}", fullmatch=True).filter(lambda t: float(t) > 0)
+
+
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=30, deadline=None)
+@given(PLAIN, PLAIN, NUMBERS, NUMBERS, st.integers(1, 50))
+def test_any_text_and_number_come_back(
+    data: Dataset, tmp_path: Path, title: str, note: str, bore: str, value: str, number: int
+) -> None:
+    whole = sheet(
+        *fit("main-bearing-clearance", bore, value, note=note),
+        torques=[torque("main-cap", number, value, note=note)],
+        engine="cummins-ntc-400",
+    )
+    whole |= {"title": title, "customer": note}
+    assert there_and_back(whole, tmp_path / "sheet.xlsx", data) == load(whole, data).values
+
+
+@pytest.mark.parametrize(
+    ("typed", "text"), [(4.4992, "4.4992"), (4, "4"), (0.1, "0.1"), (0.00001, "0.00001"), ("4.4990", "4.4990")]
+)
+def test_a_number_typed_as_one_is_read_as_it_shows(
+    data: Dataset, tmp_path: Path, typed: float | str, text: str
+) -> None:
+    path = tmp_path / "sheet.xlsx"
+    workbook.write(sheet(reading("crank-end-play", "gap", "1"), engine="cummins-ntc-400"), path, sheet_form.fields())
+    book = openpyxl.load_workbook(path)
+    table = book["readings"]
+    column = [c.value for c in table[1]].index("value") + 1
+    table.cell(2, column).value = typed
+    book.save(path)
+    assert load(path, data).values["readings"][0]["value"] == text
+
+
+def test_a_formula_is_refused(data: Dataset, tmp_path: Path) -> None:
+    path = tmp_path / "sheet.xlsx"
+    workbook.write(sheet(engine="cummins-ntc-400"), path, sheet_form.fields())
+    book = openpyxl.load_workbook(path)
+    book["sheet"]["B3"].value = "=1+1"
+    book.save(path)
+    with pytest.raises(SheetError, match=r"sheet!B3: a formula"):
+        load(path, data)
+
+
+def test_every_column_has_its_heading(tmp_path: Path) -> None:
+    path = tmp_path / "sheet.xlsx"
+    workbook.write(sheet(), path, sheet_form.fields())
+    book = openpyxl.load_workbook(path)
+    assert book.sheetnames == ["sheet", "instruments", "readings", "torques"]
+    for table in workbook.TABLES:
+        assert [c.value for c in book[table][1]] == sheet_form.fields()[table]
+    assert len(list(book["instruments"].iter_rows(min_row=2))) == len(TOOLS)
+
+
+def test_a_given_sheet_is_left_as_it_is(data: Dataset) -> None:
+    given_sheet = sheet(*fit("main-bearing-clearance", "4.5026", "4.4992"), engine="cummins-ntc-400")
+    given_sheet["customer"] = ""
+    before = json.dumps(given_sheet)
+    rf.check(given_sheet, data).as_dict()
+    assert json.dumps(given_sheet) == before
