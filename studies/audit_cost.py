@@ -1,4 +1,4 @@
-"""Benchmark: the whole audit (form, keys, rules) and the same schema checks in frictionless, on a grown dataset.
+"""Cost study: the whole audit (form, keys, rules) and the same schema checks in frictionless, on a grown dataset.
 
 Run as `python studies/audit_cost.py`; both are timed in one run, at about 5,000 and 10,000 rows.
 """

@@ -1,4 +1,4 @@
-"""Benchmark: CPU time of one lookup on the command line, as a ratio to bare Python with click and rich.
+"""Cost study: CPU time of one lookup on the command line, as a ratio to bare Python with click and rich.
 
 Run as `python studies/lookup_cost.py`; both are started in turn, many times, in one run.
 """
