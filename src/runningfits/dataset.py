@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from . import positions, tables, units
+from .engine_models import Family
 from .places import folder
 from .rows import Cite, Row
 
@@ -117,42 +118,79 @@ class Dataset:
 
     def _row(self, table: str, engine: str, cells: dict[str, str]) -> Row:
         name = tables.row_id(table, engine, cells)
-        return Row(name, table, engine, cells, self.cite(cells["source"], cells["page"]), self._misprints.get(name, {}))
+        cite = self.cite(cells["source"], cells["page"])
+        return Row(name, table, engine, cells, cite, self._misprints.get(name, {}))
 
-    def rows(self, engine: str, item: str | None = None, position: str | None = None) -> list[Row]:
+    def family(self, engine: str) -> Family:
+        """Models, covers and questions of an engine family; raises NotInDatasetError for an unknown engine."""
+        self.engine(engine)
+        if engine not in self._families:
+            base = self.path / "engines" / engine
+            self._families[engine] = Family(*(tables.rows(base / f"{t}.csv") for t in ("models", "covers", "parts")))
+        return self._families[engine]
+
+    @cached_property
+    def _families(self) -> dict[str, Family]:
+        return {}
+
+    def rows(
+        self, engine: str, item: str | None = None, position: str | None = None, model: str | None = None
+    ) -> list[Row]:
         """Ranges and tightening steps of an engine, of one item where given, at one position where given.
 
-        A position is a place (`3`), a name (`rear`) or both (`3/top-ring`). Raises NotInDatasetError for an
-        unknown engine or item, positions.PositionError for a text that is no position.
+        A position is a place (`3`), a name (`rear`) or both (`3/top-ring`); which place is the rear one depends on the
+        model. Raises NotInDatasetError for an unknown engine or item, positions.PositionError for a text that is no
+        position.
         """
         if item and item not in self.quantities and item not in self.joints:
             raise NotInDatasetError(f'no item "{item}"; {self._near_items(engine, item)}')
-        found = [r for t in ("sizes", "clearances", "torques") for r in self.all_rows(engine, t)]
+        found = [r for t in tables.ROWS for r in self.all_rows(engine, t)]
         found = [r for r in found if item in (None, r.item)]
-        return found if position is None else [r for r in found if self.applies(r, position)]
+        return found if position is None else [r for r in found if self.is_at(r, position, model)]
 
-    def applies(self, row: Row, position: str) -> bool:
+    def is_at(self, row: Row, position: str, model: str | None = None) -> bool:
         """Whether a row speaks of a place such as `3`, `rear` or `3/top-ring`."""
         number, name = positions.split(position)
         if row["position"] in ("all", name, *self._groups(name)):
             return True
-        found = positions.places(row["position"], self.count(row.engine, row.item))
-        wanted = (number,) if number else positions.places(name or "", self.count(row.engine, row.item))
+        count = self.count(row.engine, row.item, model)
+        found = positions.places(row["position"], count)
+        wanted = (number,) if number else positions.places(name or "", count)
         return bool(found and wanted and set(wanted) <= set(found))
 
     def _groups(self, name: str | None) -> list[str]:
         """Groups of places that a named place belongs to."""
         return self.keyed("positions")[name]["within"].split() if name in self.keyed("positions") else []
 
-    def count(self, engine: str, item: str) -> int | None:
-        """How many places an item has in an engine (main bearings or cylinders), or None."""
-        counted = self.quantities.get(item, {}).get("count") or {"main-cap": "mains", "rod-cap": "cylinders"}.get(item)
-        text = self.engine(engine).get(counted or "", "")
-        return int(text) if text else None
+    def counted_by(self, item: str) -> str:
+        """What the places of an item are counted by: `cylinders`, `crankpins`, `mains`, or nothing."""
+        return (self.quantities.get(item) or self.joints.get(item) or {}).get("count", "")
+
+    def count(self, engine: str, item: str, model: str | None = None) -> int | None:
+        """How many places an item has in an engine, in one model where given, or None where no page says so."""
+        by = self.counted_by(item)
+        return self.family(engine).count(by, [model] if model else ()) if by else None
+
+    @cached_property
+    def repair_parts(self) -> dict[str, str]:
+        """What the places of each machined part are counted by."""
+        return {r["repair"]: r["count"] for r in self.table("repairs")}
+
+    def repair_words(self, part: str) -> str:
+        """A machined part in trade words."""
+        return self.keyed("repairs")[part]["label"]
+
+    def detail_words(self, row: Row, column: str) -> str:
+        """What a row says of `which`, `state`, `method` or `at`, in trade words."""
+        if column == "at":
+            return f"at {row['at']} {row['at_unit']}" if row["at"] else "without further condition"
+        table = {"which": "positions", "state": "states", "method": "methods"}[column]
+        labels = [self.keyed(table)[w]["label"] for w in row.cells.get(column, "").split()]
+        return " and ".join(labels) or "not told"
 
     def _near_items(self, engine: str, item: str) -> str:
         words = set(item.split("-"))
-        there = {r.item for t in ("sizes", "clearances", "torques") for r in self.all_rows(engine, t)}
+        there = {r.item for t in tables.ROWS for r in self.all_rows(engine, t)}
         return _near(sorted(there, key=lambda i: (-len(words & set(i.split("-"))), i)))
 
     def frame(self, table: str) -> "pd.DataFrame":

@@ -39,7 +39,8 @@ class Row:
     """A range of a size or clearance, or a tightening step.
 
     `printed` holds the cells as printed, `values` the numbers to judge by (a registered misprint corrected,
-    None where it cannot be), both by column. `misprints` names the columns with a registered misprint.
+    None where it cannot be), both by column. `misprints` names the columns with a registered misprint. `marks` says in
+    words what was done to choose the row for a build, `also` names other pages of the same line.
     """
 
     id: str
@@ -48,6 +49,8 @@ class Row:
     cells: dict[str, str]
     cite: Cite
     misprints: dict[str, dict[str, str]] = field(default_factory=dict)
+    marks: tuple[str, ...] = ()
+    also: tuple[Cite, ...] = ()
 
     def __getitem__(self, column: str) -> str:
         """Text of a cell."""

@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -14,6 +15,9 @@ SHARED = (
     "methods",
     "positions",
     "states",
+    "purposes",
+    "questions",
+    "repairs",
     "joints",
     "instruments",
     "materials",
@@ -26,7 +30,8 @@ SHARED = (
     "renamed",
     "rereadings",
 )
-PER_ENGINE = ("sizes", "clearances", "torques", "sequences")
+PER_ENGINE = ("models", "covers", "parts", "sizes", "clearances", "torques", "sequences")
+ROWS = ("sizes", "clearances", "torques")
 LIMITS = ("sizes", "clearances")
 PRINTED = ("lower", "upper", "nominal", "tolerance", "limit")
 
@@ -83,14 +88,31 @@ def paths(data: Path) -> Iterator[tuple[str, str, Path]]:
 def row_id(table: str, engine: str, row: dict[str, str]) -> str:
     """Id of a row of an engine's table, derived from its key.
 
-    `engine/quantity/position[/variant][/class][/at]@source:page`; a torque has its joint and step,
-    a place in an order its joint and `order-N`. The class `new` is left out.
+    `engine/quantity/position[/which][/applies][/class][/size][/state][/method][/at]@source:page`; a torque has its
+    joint, purpose, thread and step, a place in an order its joint and `order-N`. The class `new` is left out; words of
+    one part are joined by a plus, so that no part holds a blank, comma or slash. A row of the tables that say what an
+    engine is has its own key.
     """
+    if table in ("models", "covers", "parts"):
+        return "/".join([engine, table, *(row[k] for k in _OWN_KEYS[table])])
     if table in LIMITS:
-        parts = [row["quantity"], row["position"], row["variant"], row["class"], row["at"]]
-        parts[3] = "" if parts[3] == "new" else parts[3]
+        parts = [row["quantity"], row["position"], row["which"], row["applies"], row["class"], _size_part(row["size"])]
+        parts += [row["state"], row["method"], f"at-{row['at']}" if row["at"] else ""]
+        parts[4] = "" if parts[4] == "new" else parts[4]
     elif table == "torques":
-        parts = [row["joint"], row["position"], row["variant"], f"step-{row['step']}"]
+        parts = [row["joint"], row["position"], row["which"], row["applies"], row["purpose"], row["thread"]]
+        parts.append(f"step-{row['step']}")
     else:
-        parts = [row["joint"], f"order-{row['order']}"]
-    return "/".join([engine, *filter(None, parts)]) + f"@{row['source']}:{row['page']}"
+        parts = [row["joint"], row["applies"], f"order-{row['order']}"]
+    return "/".join([engine, *filter(None, map(_part, parts))]) + f"@{row['source']}:{row['page']}"
+
+
+_OWN_KEYS = {"models": ("model",), "covers": ("source",), "parts": ("question", "part")}
+
+
+def _part(text: str) -> str:
+    return re.sub(r"[ ,]+", "+", text.strip()).replace("/", "-")
+
+
+def _size_part(size: str) -> str:
+    return size and f"size{size if size.startswith('-') else '+' + size}"
