@@ -180,6 +180,16 @@ class Dataset:
         """A machined part in trade words."""
         return self.keyed("repairs")[part]["label"]
 
+    def place_words(self, position: str) -> str:
+        """A position of a row or reading in trade words; numbers as they are."""
+        named = self.keyed("positions")
+        parts = [named[p]["label"] if p in named else p for p in position.split("/")]
+        return ", ".join(parts)
+
+    def purpose_words(self, row: Row) -> str:
+        """What else than running a step is for, in trade words; empty where it is for running."""
+        return self.keyed("purposes")[row["purpose"]]["label"] if row["purpose"] else ""
+
     def detail_words(self, row: Row, column: str) -> str:
         """What a row says of `which`, `state`, `method` or `at`, in trade words."""
         if column == "at":

@@ -1,11 +1,14 @@
 """Commands of the bench: a blank sheet, and the check."""
 
 import json
+import re
 import sys
 from pathlib import Path
+from typing import Any
 
 import click
 
+from ..build import STAGES, Build, parsed
 from ..dataset import Dataset, NotInDatasetError
 from ..files import write_whole
 from ..places import folder
@@ -17,17 +20,66 @@ from .lookup import fail
 @click.option(
     "-o", "--output", required=True, type=click.Path(path_type=Path), help="File to write: .xlsx, .json or .html."
 )
-def sheet(engine: str, output: Path) -> None:
-    """Write a blank bench sheet for an ENGINE, in measuring order, with range and instrument of each reading."""
+@click.option("--model", default="", help="Which member of the family it is.")
+@click.option(
+    "--fitted", multiple=True, help="What is fitted, as QUESTION=PART or QUESTION@PLACE=PART; may stand again."
+)
+@click.option("--size", multiple=True, help="To what size it is machined, as crankpin=-0.25mm or cylinder@3=0.50mm.")
+@click.option("--stage", type=click.Choice(STAGES), default="found", help="When the readings are taken.")
+@click.option("--force", is_flag=True, help="Write over a file that is there.")
+def sheet(
+    engine: str, output: Path, model: str, fitted: tuple[str, ...], size: tuple[str, ...], stage: str, force: bool
+) -> None:
+    """Write a blank bench sheet for one build of an ENGINE, in measuring order, with the range of each reading.
+
+    Without a model every row of the family stands on it, and the sheet asks.
+    """
     from ..faces import blank_page
 
     if output.suffix not in (".xlsx", ".json", ".html"):
         fail(f'{output}: a bench sheet is .xlsx, .json or .html, not "{output.suffix}"')
+    if output.exists() and not force:
+        fail(f"{output}: is there already; name another file, or say --force to write over it")
+    data = Dataset(folder("data"))
     try:
-        blank_page.write(Dataset(folder("data")), engine, output)
+        build = named_build(data, engine, model, fitted, size)
+        blank_page.write(data, engine, output, build, stage)
     except (NotInDatasetError, OSError) as error:
         fail(error)
     click.echo(f"wrote {output}")
+
+
+def named_build(data: Dataset, engine: str, model: str, fitted: tuple[str, ...], size: tuple[str, ...]) -> Build:
+    """The build that a command's options name; ends the command with every fault that was found."""
+    from ..sheets.build_faults import of_build
+    from ..sheets.faults import SheetFault
+
+    values: dict[str, Any] = {"model": model} if model else {}
+    values |= {"fitted": _answers(fitted, "--fitted"), "size": _answers(size, "--size")}
+    values["size"] = {p: {at: _spaced(s) for at, s in given.items()} for p, given in values["size"].items()}
+    faults: list[SheetFault] = list(of_build(values, data, engine))
+    if faults:
+        fail("; ".join(f"{f.found}: expected {f.expected}" for f in faults))
+    return parsed(values, data.units)
+
+
+def _answers(given: tuple[str, ...], option: str) -> dict[str, dict[str, str]]:
+    found: dict[str, dict[str, str]] = {}
+    for text in given:
+        name, sign, word = text.partition("=")
+        if not sign or not word:
+            fail(f'{option} "{text}": expected NAME=ANSWER, such as {_EXAMPLES[option]}')
+        question, _, place = name.partition("@")
+        found.setdefault(question, {})[place or "all"] = word
+    return found
+
+
+_EXAMPLES = {"--fitted": "piston=trunk-piston", "--size": "crankpin=-0.25mm"}
+
+
+def _spaced(size: str) -> str:
+    """A size with a blank before its unit."""
+    return re.sub(r"(?<=\d)(?=mm|in)", " ", size.strip())
 
 
 @click.command()

@@ -9,7 +9,7 @@ from .. import positions, units
 from ..dataset import Dataset
 from ..degrees import celsius
 from ..numerals import parse, shown
-from . import jsonfile, sheet_form, workbook
+from . import build_faults, jsonfile, sheet_form, workbook
 from .faults import SheetError, SheetFault, path_text
 
 MOST_BYTES = 5_000_000
@@ -115,6 +115,7 @@ def _dataset_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
         known = ", ".join(data.engines)
         yield SheetFault(sheet.place(["engine"]), f'"{engine}"', f"an engine of the dataset: {known}")
         return
+    yield from build_faults.faults(sheet, data)
     yield from _temperature_faults(sheet, data)
     printed = sorted({g["source"] for g in data.table("guides")})
     if "guides" in values and values["guides"] not in printed:
@@ -122,7 +123,7 @@ def _dataset_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
     if "honing_unit" in values:
         yield from _unit_faults(sheet, data, ["honing_unit"], values["honing_unit"], "length")
     yield from _instrument_faults(sheet, data)
-    named = set(data.keyed("positions"))
+    named = {p for p, r in data.keyed("positions").items() if r["kind"] == "place"}
     for number, reading in enumerate(values["readings"]):
         path: list[str | int] = ["readings", number]
         quantity = data.quantities.get(reading["item"])
@@ -132,6 +133,7 @@ def _dataset_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
         yield from _unit_faults(sheet, data, [*path, "unit"], reading["unit"], quantity["dimension"])
         yield from _tool_faults(sheet, path, reading["instrument"])
         yield from _place_faults(sheet, data, path, reading, named)
+        yield from build_faults.detail_faults(sheet, data, path, reading)
         if "material" in reading and reading["material"] not in data.keyed("materials"):
             known = ", ".join(data.keyed("materials"))
             yield SheetFault(sheet.place([*path, "material"]), shown(reading["material"]), f"one of {known}")
@@ -166,7 +168,10 @@ def _never_negative(kind: str, part: str) -> bool:
     return part == "strip" or (part == "gap" and kind in ("gap", "end-play", "backlash", "clearance", "lash"))
 
 
-IN_UNIT = ("resolution", "mpe", "zero_shift", "range_from", "range_to")
+LIMITS = ("mpe", "mpe_percent", "usual", "usual_percent")
+"""Where the limit of an instrument's error comes from: the sheet or its class, published or usual."""
+
+IN_UNIT = ("resolution", "mpe", "correction", "zero_shift", "range_from", "range_to")
 """Fields of an instrument that are in its unit."""
 
 
@@ -186,11 +191,11 @@ def _instrument_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
                 sheet.place([*path, "instrument"]), shown(tool["instrument"]), "one of " + ", ".join(classes)
             )
             continue
-        if tool["id"] in used and not any(tool.get(k) or known[k] for k in ("mpe", "mpe_percent")):
+        if tool["id"] in used and not any(tool.get(k) or known.get(k) for k in LIMITS):
             yield SheetFault(
                 sheet.place([*path]),
                 f"no limit of error for {tool['id']}",
-                "mpe: no published limit is known for its class",
+                "mpe: neither a published limit nor a usual one is known for its class",
             )
         if "unit" not in tool and any(k in tool for k in IN_UNIT):
             yield SheetFault(
@@ -225,7 +230,8 @@ def _place_faults(
         yield SheetFault(
             sheet.place([*path, "position"]), f'the unknown place "{name}"', "a named place of the dataset"
         )
-    count = data.count(sheet.values["engine"], reading["item"])
+    model = sheet.values.get("build", {}).get("model")
+    count = data.count(sheet.values["engine"], reading["item"], model)
     if number and count and number > count:
         yield SheetFault(sheet.place([*path, "position"]), f"place {number} of {count}", f"1 to {count}")
 
