@@ -8,8 +8,19 @@ from . import numerals, units
 from .tables import PRINTED
 
 
+_LOCATORS = {"para": "para.", "table": "table", "fig": "fig.", "sec": "section", "doc": "document", "copy": "page"}
+"""How a locator that is no printed page number begins, and the word for it."""
+
+
 def page_words(page: str) -> str:
-    """A printed page in words: `p.` before a number."""
+    """A page's locator in words: `p.` before a number, `table 3-11` for `table-3-11`, `page 16 of the copy`.
+
+    >>> page_words("3-137"), page_words("table-3-11"), page_words("copy-16")
+    ('p. 3-137', 'table 3-11', 'page 16 of the copy')
+    """
+    kind, _, number = page.partition("-")
+    if number and kind in _LOCATORS:
+        return f"{_LOCATORS[kind]} {number}" + (" of the copy" if kind == "copy" else "")
     return page if page[:1].isalpha() else f"p. {page}"
 
 

@@ -73,7 +73,7 @@ def build_values(build: Build, data: Dataset, engine: str) -> dict[str, Any]:
     asked = family.questions
     given = {q: _plain(a) for q, a in build.fitted.items()}
     known = family.answers(build.model or family.only_model)
-    rows = true_for((r for r in data.rows(engine) if r["class"] != "selective"), data, build)
+    rows = true_for((r for r in data.rows(engine) if r.cells.get("class") != "selective"), data, build)
     depends = {q for r in rows for q in family.speaks(r).parts if q in asked}
     opened = {q: UNKNOWN for q in sorted(depends) if q not in given and q not in known}
     sizes = {p: _plain({k: s if isinstance(s, str) else _size(s) for k, s in a.items()}) for p, a in build.size.items()}
