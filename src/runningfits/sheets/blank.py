@@ -9,7 +9,7 @@ from typing import Any
 
 from .. import positions
 from ..build import UNKNOWN, Build, Size
-from ..choosing import DETAILS, Choice, choose, decided, true_for
+from ..choosing import Choice, choose, decided, true_for
 from ..dataset import Dataset
 from ..engine_models import MODEL
 from ..rows import Row
@@ -32,7 +32,7 @@ class Line:
     @property
     def rows(self) -> tuple[Row, ...]:
         """Rows that judge it, or those between which a question is open."""
-        return self.choice.rows or tuple(r for a in self.choice.asked for w in a.answers for r in w.rows)
+        return tuple(r for line in self.choice.lines for r in line)
 
 
 def blank(data: Dataset, engine: str, build: Build | None = None, stage: str = "found") -> dict[str, Any]:
@@ -119,7 +119,7 @@ def _lines(data: Dataset, engine: str, build: Build, item: str, place: str) -> I
         said = todo.pop(0)
         choice = choose(data, engine, build, item, place, said)
         asked = choice.asked[0] if choice.asked else None
-        if asked and asked.question in DETAILS and asked.question not in said:
+        if asked and asked.detail and asked.question not in said:
             todo += [{**said, asked.question: a.word} for a in asked.answers if a.word]
         else:
             yield Line(item, place, said, choice)

@@ -42,6 +42,10 @@ def load(source: str | Path | dict[str, Any], data: Dataset) -> Sheet:
     return found
 
 
+_WITHOUT = {"readings": "value", "torques": "value", "parts": "number"}
+"""Lines that tell nothing yet when this cell is empty."""
+
+
 def _filled(sheet: Sheet) -> Sheet:
     """The sheet without empty fields, and without lines that have no value yet."""
     if not isinstance(sheet.values, dict):
@@ -54,7 +58,7 @@ def _filled(sheet: Sheet) -> Sheet:
             continue
         clean = [{k: v for k, v in r.items() if v != ""} if isinstance(r, dict) else r for r in lines]
         empty = [
-            table != "instruments" and isinstance(r, dict) and isinstance(raw, dict) and raw.get("value") == ""
+            table in _WITHOUT and isinstance(r, dict) and isinstance(raw, dict) and not raw.get(_WITHOUT[table], " ")
             for r, raw in zip(clean, lines, strict=True)
         ]
         kept[table] = [n for n, gone in enumerate(empty) if not gone]

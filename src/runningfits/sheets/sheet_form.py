@@ -24,7 +24,8 @@ def fields() -> dict[str, list[str]]:
     """Names of the sheet's own fields and of the columns of each table."""
     properties = schema()["properties"]
     tables = {t: list(properties[t]["items"]["properties"]) for t in workbook.TABLES}
-    return {"sheet": [k for k in properties if k not in tables]} | tables
+    own = [k for k in properties if k not in (*tables, workbook.BUILD)]
+    return {"sheet": own} | tables
 
 
 def faults(values: Any, place: Callable[[list[Step]], str], most: int = 50) -> Iterator[SheetFault]:
@@ -111,7 +112,7 @@ def _pattern_words(error: Any) -> str:
         return "a number that is not negative"
     return {
         schema()["$defs"]["words"]["pattern"]: WITHOUT_CONTROLS,
-        schema()["$defs"]["temperature"]["pattern"]: "a temperature such as 21 degC",
+        schema()["$defs"]["temperature"]["pattern"]: "a temperature such as 21 C or 70 F",
         schema()["$defs"]["spread"]["pattern"]: "a difference of temperature such as 1 K",
         schema()["$defs"]["place"]["pattern"]: "a place such as 3, rear or 3/top-ring",
         schema()["$defs"]["spans"]["pattern"]: "all, 3, 1-10 or a named place",

@@ -11,13 +11,15 @@ from typing import TYPE_CHECKING, Any
 
 from ..files import write_whole
 from ..numerals import plain, shown
+from . import build_table
 from .faults import SheetError, SheetFault
 
 if TYPE_CHECKING:
     from openpyxl.cell.cell import Cell
     from openpyxl.worksheet.worksheet import Worksheet
 
-TABLES = ("instruments", "readings", "torques")
+TABLES = ("instruments", "readings", "torques", "parts")
+BUILD = "build"
 WHOLE = ("step", "order")
 MOST_UNPACKED = 50_000_000
 MOST_MARKS = 3_000_000
@@ -36,12 +38,18 @@ def read(path: Path, name: str) -> tuple[dict[str, Any], dict[tuple[str | int, .
     faults: list[SheetFault] = []
     if missing := [t for t in ("sheet", *TABLES[:2]) if t not in sheets]:
         raise SheetError(
-            [SheetFault(name, f"no worksheet {', '.join(missing)}", "worksheets sheet, instruments, readings, torques")]
+            [
+                SheetFault(
+                    name,
+                    f"no worksheet {', '.join(missing)}",
+                    "worksheets sheet, build, instruments, readings, torques",
+                )
+            ]
         )
     found: dict[str, Any] = {}
     cells: dict[tuple[str | int, ...], str] = {}
     for title, sheet in sheets.items():
-        if title not in ("sheet", *TABLES):
+        if title not in ("sheet", BUILD, *TABLES):
             continue
         where = f"{name}:{title}"
         if merged := sorted(r.coord for r in sheet.merged_cells.ranges):
@@ -59,6 +67,8 @@ def read(path: Path, name: str) -> tuple[dict[str, Any], dict[tuple[str | int, .
                 cells[(key,)] = f"{title}!{cell.coordinate}"
         else:
             found[title] = list(_records(sheet, title, where, faults, cells))
+    if BUILD in found:
+        found[BUILD] = build_table.build(found[BUILD], cells)
     if faults:
         raise SheetError(faults)
     return found, cells
@@ -174,6 +184,10 @@ def write(sheet: dict[str, Any], path: Path, fields: dict[str, list[str]]) -> No
     first.append(["field", "value"])
     for key in fields["sheet"]:
         first.append([key, sheet.get(key, "")])
+    answers = book.create_sheet(BUILD)
+    answers.append(build_table.COLUMNS)
+    for line in build_table.lines(sheet.get(BUILD, {})):
+        answers.append([line[c] for c in build_table.COLUMNS])
     for title in TABLES:
         table = book.create_sheet(title)
         table.append(fields[title])
