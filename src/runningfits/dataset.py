@@ -133,6 +133,11 @@ class Dataset:
     def _families(self) -> dict[str, Family]:
         return {}
 
+    def sought(self, engine: str) -> list[dict[str, str]]:
+        """Needs of an engine that were looked for and of which no page was found."""
+        self.engine(engine)
+        return tables.rows(self.path / "engines" / engine / "sought.csv")
+
     def rows(
         self, engine: str, item: str | None = None, position: str | None = None, model: str | None = None
     ) -> list[Row]:

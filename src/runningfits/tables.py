@@ -18,6 +18,7 @@ SHARED = (
     "purposes",
     "questions",
     "repairs",
+    "needs",
     "joints",
     "instruments",
     "materials",
@@ -30,7 +31,7 @@ SHARED = (
     "renamed",
     "rereadings",
 )
-PER_ENGINE = ("models", "covers", "parts", "sizes", "clearances", "torques", "sequences")
+PER_ENGINE = ("models", "covers", "parts", "sought", "sizes", "clearances", "torques", "sequences")
 ROWS = ("sizes", "clearances", "torques")
 LIMITS = ("sizes", "clearances")
 PRINTED = ("lower", "upper", "nominal", "tolerance", "limit")
@@ -93,7 +94,7 @@ def row_id(table: str, engine: str, row: dict[str, str]) -> str:
     one part are joined by a plus, so that no part holds a blank, comma or slash. A row of the tables that say what an
     engine is has its own key.
     """
-    if table in ("models", "covers", "parts"):
+    if table in _OWN_KEYS:
         return "/".join([engine, table, *(row[k] for k in _OWN_KEYS[table])])
     if table in LIMITS:
         parts = [row["quantity"], row["position"], row["which"], row["applies"], row["class"], _size_part(row["size"])]
@@ -107,7 +108,7 @@ def row_id(table: str, engine: str, row: dict[str, str]) -> str:
     return "/".join([engine, *filter(None, map(_part, parts))]) + f"@{row['source']}:{row['page']}"
 
 
-_OWN_KEYS = {"models": ("model",), "covers": ("source",), "parts": ("question", "part")}
+_OWN_KEYS = {"models": ("model",), "covers": ("source",), "parts": ("question", "part"), "sought": ("need",)}
 
 
 def _part(text: str) -> str:
