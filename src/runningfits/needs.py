@@ -32,7 +32,8 @@ def needs(data: Dataset, engine: str) -> list[Need]:
     """Each need of an engine, in the order of assembly; raises NotInDatasetError for an unknown engine."""
     have: dict[str, int] = {}
     for row in data.rows(engine):
-        have[row.item] = have.get(row.item, 0) + 1
+        if not row.cells.get("purpose"):
+            have[row.item] = have.get(row.item, 0) + 1
     sought = {r["need"]: r for r in data.sought(engine)}
     return [
         Need(
