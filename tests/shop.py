@@ -15,7 +15,10 @@ from runningfits.tidy import render
 from .auditing.examples import ENGINE, SOURCE, filled
 
 OWN = ("engines", "sources", "pages", "choices", "misprints", "renamed", "rereadings", "guides")
+FACTS = ("cylinders", "crankpins", "mains", "bore", "stroke", "unit")
 SECOND = {**SOURCE, "source": "example-2", "number": "2"}
+MODEL = {"model": "example-model", "label": "Example", "reading": "once", "cylinders": "4", "crankpins": "4", "mains": "5"}
+SOURCES = ("example", "example-2")
 PAGES = [{"source": s, "page": p} for s in ("example", "example-2") for p in ("1", "2")]
 
 TOOLS: dict[str, dict[str, str]] = {
@@ -37,14 +40,23 @@ USUAL = {"bore": "bore-1", "shaft": "mic-1", "gap": "dial-1", "strip": "strip-1"
 
 
 def shop(base: Path, engine: dict[str, str] | None = None, **given: list[dict[str, str]]) -> Dataset:
-    """A dataset of the shared vocabularies and one invented engine, with the rows given by table."""
+    """A dataset of the shared vocabularies and one invented engine, with the rows given by table.
+
+    Counts, bore and stroke in `engine` are those of its one model, where no models are given.
+    """
     data = base / "data"
     rows = data / "engines" / "example-engine"
     rows.mkdir(parents=True)
     for name in tables.SHARED:
         if name not in OWN:
             shutil.copy(folder("data") / f"{name}.csv", data)
-    own = {"engines": [{**ENGINE, **(engine or {})}], "sources": [SOURCE, SECOND], "pages": PAGES}
+    facts = {k: v for k, v in (engine or {}).items() if k in FACTS}
+    line = {**ENGINE, **{k: v for k, v in (engine or {}).items() if k not in FACTS}}
+    own = {"engines": [line], "sources": [SOURCE, SECOND], "pages": PAGES}
+    models = given.get("models", [MODEL | facts])
+    covers = " ".join(sorted(m["model"] for m in models))
+    given = {"covers": [{"source": s, "applies": covers, "named_by": "printed"} for s in SOURCES]} | given
+    given |= {"models": models}
     for name in OWN:
         _write(data / f"{name}.csv", name, own.get(name, []) + given.get(name, []))
     for name in tables.PER_ENGINE:
