@@ -1,18 +1,16 @@
 """Commands of the bench: a blank sheet, and the check."""
 
 import json
-import re
 import sys
 from pathlib import Path
-from typing import Any
 
 import click
 
-from ..build import STAGES, Build, parsed
+from ..build import STAGES
 from ..dataset import Dataset, NotInDatasetError
 from ..files import write_whole
 from ..places import folder
-from .lookup import fail
+from .options import build_options, fail, named_build
 
 
 @click.command()
@@ -20,11 +18,7 @@ from .lookup import fail
 @click.option(
     "-o", "--output", required=True, type=click.Path(path_type=Path), help="File to write: .xlsx, .json or .html."
 )
-@click.option("--model", default="", help="Which member of the family it is.")
-@click.option(
-    "--fitted", multiple=True, help="What is fitted, as QUESTION=PART or QUESTION@PLACE=PART; may stand again."
-)
-@click.option("--size", multiple=True, help="To what size it is machined, as crankpin=-0.25mm or cylinder@3=0.50mm.")
+@build_options
 @click.option("--stage", type=click.Choice(STAGES), default="found", help="When the readings are taken.")
 @click.option("--force", is_flag=True, help="Write over a file that is there.")
 def sheet(
@@ -47,39 +41,6 @@ def sheet(
     except (NotInDatasetError, OSError) as error:
         fail(error)
     click.echo(f"wrote {output}")
-
-
-def named_build(data: Dataset, engine: str, model: str, fitted: tuple[str, ...], size: tuple[str, ...]) -> Build:
-    """The build that a command's options name; ends the command with every fault that was found."""
-    from ..sheets.build_faults import of_build
-    from ..sheets.faults import SheetFault
-
-    values: dict[str, Any] = {"model": model} if model else {}
-    values |= {"fitted": _answers(fitted, "--fitted"), "size": _answers(size, "--size")}
-    values["size"] = {p: {at: _spaced(s) for at, s in given.items()} for p, given in values["size"].items()}
-    faults: list[SheetFault] = list(of_build(values, data, engine))
-    if faults:
-        fail("; ".join(f"{f.found}: expected {f.expected}" for f in faults))
-    return parsed(values, data.units)
-
-
-def _answers(given: tuple[str, ...], option: str) -> dict[str, dict[str, str]]:
-    found: dict[str, dict[str, str]] = {}
-    for text in given:
-        name, sign, word = text.partition("=")
-        if not sign or not word:
-            fail(f'{option} "{text}": expected NAME=ANSWER, such as {_EXAMPLES[option]}')
-        question, _, place = name.partition("@")
-        found.setdefault(question, {})[place or "all"] = word
-    return found
-
-
-_EXAMPLES = {"--fitted": "piston=trunk-piston", "--size": "crankpin=-0.25mm"}
-
-
-def _spaced(size: str) -> str:
-    """A size with a blank before its unit."""
-    return re.sub(r"(?<=\d)(?=mm|in)", " ", size.strip())
 
 
 @click.command()

@@ -1,27 +1,25 @@
 """Commands that look values up; they import neither numpy nor pandas nor rich."""
 
 import json
-import sys
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
-from typing import Any, NoReturn
+from typing import Any
 
 import click
 
+from ..build import Build, Size
+from ..choosing import true_for
 from ..dataset import Dataset, NotInDatasetError
+from ..lines import shifted
 from ..places import folder
 from ..positions import PositionError
-from ..rows import Row
-from ..shown import counts, label, places_of, range_text, row_values
+from ..resolving import Here
+from ..rows import Row, document_words
+from ..shown import counts, cylinders_of, doubt, label, places_of, range_text, row_values
+from .options import build_options, fail, named_build
 
 SEARCHED = ("engine", "maker", "designation", "also_known_as", "layout", "fuel", "cooling")
 """Columns of engines.csv in which a text is looked for."""
-
-
-def fail(message: object) -> NoReturn:
-    """Print a message to standard error and leave with status 2."""
-    click.echo(f"runningfits: {message}", err=True)
-    sys.exit(2)
 
 
 @click.command()
@@ -50,62 +48,120 @@ def engines(text: str, as_json: bool) -> None:
 def _engine(engine: dict[str, str], data: Dataset) -> dict[str, Any]:
     found = counts(data, engine["engine"])
     rows = found["ranges"] + found["torque_steps"]
-    build = f"{engine['layout']} {engine['cylinders']}, {engine['cycle']}-stroke, {engine['fuel']}, {engine['cooling']}"
+    layout = " ".join(filter(None, (engine["layout"], cylinders_of(data, engine["engine"]))))
+    build = ", ".join((layout, f"{engine['cycle']}-stroke", engine["fuel"], engine["cooling"]))
+    models = [{"model": m.model, "label": m.label} for m in data.family(engine["engine"]).models.values()]
     named = {k: engine[k] for k in ("engine", "maker", "designation")}
     share = f"{100 * found['read_twice'] // max(1, rows)} %"
-    return named | {"build": build} | found | {"read_twice": share}
+    return named | {"build": build, "models": models} | found | {"read_twice": share}
 
 
 @click.command()
 @click.argument("engine")
 @click.option("--item", help="One quantity or joint, such as main-bearing-clearance.")
 @click.option("--position", help="One place, such as 3, rear or 3/top-ring.")
+@build_options
 @click.option(
     "--unit", type=click.Choice(["mm", "in"]), help="Convert lengths to this unit where the page prints another."
 )
 @click.option("--json", "as_json", is_flag=True, help="Print as JSON.")
-def show(engine: str, item: str | None, position: str | None, unit: str | None, as_json: bool) -> None:
-    """Show ranges and tightening steps of an ENGINE with their citation, both printed units."""
+def show(
+    engine: str,
+    item: str | None,
+    position: str | None,
+    model: str,
+    fitted: tuple[str, ...],
+    size: tuple[str, ...],
+    unit: str | None,
+    as_json: bool,
+) -> None:
+    """Show ranges and tightening steps of an ENGINE with their citation, both printed units.
+
+    With a model, fitted parts or repair sizes: those alone that are true for such an engine.
+    """
     data = Dataset(folder("data"))
     try:
-        rows = data.rows(engine, item, position)
+        build = named_build(data, engine, model, fitted, size)
+        rows = _rows(data, engine, item, position, build)
     except (NotInDatasetError, PositionError) as error:
         fail(error)
     if as_json:
-        click.echo(json.dumps([row_values(r, data, unit) for r in rows], indent=2, ensure_ascii=False))
-        return
-    if not rows:
-        there = sorted({r.item for r in data.rows(engine)})
         click.echo(
-            f"no range for {item or engine}{f' at {position}' if position else ''}; there are {', '.join(there)}"
+            json.dumps(
+                [row_values(r, data, unit) | {"marks": list(r.marks)} for r in rows], indent=2, ensure_ascii=False
+            )
         )
-        for line in _thumb(engine, item, position, None, data):
-            click.echo(line)
         return
-    item_before = ""
-    for row in sorted(rows, key=lambda r: (r.table == "torques", _order(r, data), r.item)):
-        if row.item != item_before:
+    if rows:
+        _print(rows, data, unit)
+    else:
+        click.echo(_nothing(data, engine, item, position, build))
+    if item and not any(r.cells.get("limit") for r in rows):
+        for line in _thumb(engine, build, item, position, rows[0] if rows else None, data):
+            click.echo(line)
+    if rows:
+        click.echo("The maker's current book for that engine rules.")
+
+
+def _rows(data: Dataset, engine: str, item: str | None, position: str | None, build: Build) -> list[Row]:
+    """Rows of an engine that are true for a build, in measuring order, steps of joints after them."""
+    there = data.rows(engine, item, position, build.model or None)
+    found = _to_size(true_for(there, data, build), data, build) if build != Build() else there
+    return sorted(found, key=lambda r: (r.table == "torques", _order(r, data), r.item))
+
+
+def _to_size(rows: Iterable[Row], data: Dataset, build: Build) -> Iterator[Row]:
+    """Rows as they are for a build's repair sizes: where a size has its own row, that alone, else the standard moved."""
+    rows = list(rows)
+    own = {r.item for r in rows if r.cells.get("size")}
+    for row in rows:
+        here = Here(data, data.family(row.engine), row.engine, row.item, row["position"])
+        wanted = here.size(build)
+        if not isinstance(wanted, Size) or not wanted.value or row.cells.get("size"):
+            yield row
+        elif row.item not in own and (moved := shifted(row, here.repair[1], wanted, data.units)):
+            yield moved
+
+
+def _print(rows: Iterable[Row], data: Dataset, unit: str | None) -> None:
+    item = ""
+    doubts: dict[str, str] = {}
+    for row in rows:
+        if row.item != item:
             click.echo(f"{label(row, data)} ({row.item})")
-        item_before = row.item
+        item = row.item
         click.echo(_line(row, data, unit))
         for column, misprint in row.misprints.items():
             click.echo(f"    * {column} is printed {misprint['printed']}: {misprint['why']} ({misprint['evidence']})")
-    if item and not any(r.cells.get("limit") for r in rows):
-        for line in _thumb(engine, item, position, rows[0], data):
-            click.echo(line)
-    click.echo("The maker's current book for that engine rules.")
+        if words := data.family(row.engine).doubt(row):
+            doubts[document_words(row.cite.number, row.cite.title)] = words
+    for document, words in doubts.items():
+        click.echo(f"{document}: {words}")
 
 
-def _thumb(engine: str, item: str | None, position: str | None, row: Row | None, data: Dataset) -> Iterator[str]:
+def _nothing(data: Dataset, engine: str, item: str | None, position: str | None, build: Build) -> str:
+    """That no row was found, and what there is, or for which models and parts there are some."""
+    where = f"{item or engine}{f' at {position}' if position else ''}"
+    others = data.rows(engine, item, position) if item else []
+    if others:
+        speaks = list(dict.fromkeys(places_of(r, data) for r in others))
+        return f"no range for {where} in this engine; there are: {'; '.join(speaks)}"
+    return f"no range for {where}; there are {', '.join(sorted({r.item for r in true_for(data.rows(engine), data, build)}))}"
+
+
+def _thumb(
+    engine: str, build: Build, item: str | None, position: str | None, row: Row | None, data: Dataset
+) -> Iterator[str]:
     """Published rules of thumb for an item, worked out for an engine, in the unit of a row or of the engine."""
     from ..judging.guides import BOUNDS, guides
     from ..scale import Scale, of_row
+    from ..sheets.blank import engine_unit
 
     if item not in data.quantities:
         return
-    unit = data.units[data.engine(engine)["unit"] or "in"]
+    unit = data.units[engine_unit(data, engine)]
     scale = of_row(row, data) if row else Scale(unit.unit, unit.factor, _STEPS[unit.unit])
-    for g in guides(data, engine, item, position or "1"):
+    for g in guides(data, engine, build, item, position or "1"):
         value = f"{BOUNDS[g.bound]} {scale.text(g.value, finer=1)} {scale.unit}"
         yield f"  rule of thumb, not this engine's page: {value} ({g.rule})  [{g.cite.text}]"
 
@@ -122,4 +178,5 @@ def _line(row: Row, data: Dataset, unit: str | None) -> str:
     values, limit = range_text(row, data, unit)
     once = "" if row["reading"] == "twice" else f", read {row['reading']}"
     parts = filter(None, (values, f"limit {limit}" if limit else ""))
-    return f"  {places_of(row)}: {'; '.join(parts)}  [{row.cite.text}{once}]"
+    unsure = f", {words}" if (words := doubt(row, data)) else ""
+    return f"  {places_of(row, data)}: {'; '.join(parts)}  [{row.cite.text}{once}{unsure}{''.join(f'; {m}' for m in row.marks)}]"

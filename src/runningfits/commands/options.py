@@ -1,0 +1,72 @@
+"""Options that several commands share: the build that they name; and how a command ends."""
+
+import re
+import sys
+from collections.abc import Callable
+from typing import Any, NoReturn, TypeVar
+
+import click
+
+from ..build import Build, parsed
+from ..dataset import Dataset
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+
+def fail(message: object) -> NoReturn:
+    """Print a message to standard error and leave with status 2."""
+    click.echo(f"runningfits: {message}", err=True)
+    sys.exit(2)
+
+
+def build_options(command: Command) -> Command:
+    """A command with the options that name a build: `--model`, `--fitted` and `--size`."""
+    options = (
+        click.option("--model", default="", help="Which member of the family it is."),
+        click.option(
+            "--fitted",
+            multiple=True,
+            help="What is fitted, as QUESTION=PART or QUESTION@PLACE=PART; may stand again.",
+        ),
+        click.option(
+            "--size", multiple=True, help="To what size it is machined, as crankpin=-0.25mm or cylinder@3=0.50mm."
+        ),
+    )
+    for option in reversed(options):
+        command = option(command)
+    return command
+
+
+def named_build(data: Dataset, engine: str, model: str, fitted: tuple[str, ...], size: tuple[str, ...]) -> Build:
+    """The build that a command's options name; ends the command with every fault that was found."""
+    if not (model or fitted or size):
+        return Build()
+    from ..sheets.build_faults import of_build
+    from ..sheets.faults import SheetFault
+
+    values: dict[str, Any] = {"model": model} if model else {}
+    values |= {"fitted": _answers(fitted, "--fitted"), "size": _answers(size, "--size")}
+    values["size"] = {p: {at: _spaced(s) for at, s in given.items()} for p, given in values["size"].items()}
+    faults: list[SheetFault] = list(of_build(values, data, engine))
+    if faults:
+        fail("; ".join(f"{f.found}: expected {f.expected}" for f in faults))
+    return parsed(values, data.units)
+
+
+def _answers(given: tuple[str, ...], option: str) -> dict[str, dict[str, str]]:
+    found: dict[str, dict[str, str]] = {}
+    for text in given:
+        name, sign, word = text.partition("=")
+        if not sign or not word:
+            fail(f'{option} "{text}": expected NAME=ANSWER, such as {_EXAMPLES[option]}')
+        question, _, place = name.partition("@")
+        found.setdefault(question, {})[place or "all"] = word
+    return found
+
+
+_EXAMPLES = {"--fitted": "piston=trunk-piston", "--size": "crankpin=-0.25mm"}
+
+
+def _spaced(size: str) -> str:
+    """A size with a blank before its unit."""
+    return re.sub(r"(?<=\d)(?=mm|in)", " ", size.strip())
