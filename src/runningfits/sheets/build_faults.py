@@ -65,9 +65,13 @@ def _place_faults(sheet: "Sheet", data: Dataset, family: Family) -> Iterator[She
     """Places of answers that are no place such as all, 3 or top-ring."""
     build = sheet.values.get("build", {})
     named = {p for p, r in data.keyed("positions").items() if r["kind"] == "place"}
-    most = max((family.count(c) or 0) for c in ("cylinders", "crankpins", "mains"))
+    model = [build["model"]] if build.get("model") in family.models else []
+    repairs = data.repair_parts
     for kind in ("fitted", "size"):
         for question, answer in build.get(kind, {}).items():
+            by = repairs.get(question, "") if kind == "size" else ""
+            counts = (by,) if by else ("cylinders", "crankpins", "mains")
+            most = max(family.count(c, model) or 0 for c in counts)
             for place in answer if isinstance(answer, dict) else ():
                 path: list[Step] = ["build", kind, question, place]
                 number = place.isascii() and place.isdigit()

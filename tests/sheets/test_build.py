@@ -1,0 +1,159 @@
+"""The build on a sheet: what it may name, what a blank sheet of it asks for, and that a workbook keeps it."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner
+
+import runningfits as rf
+from runningfits.build import STANDARD, Build, Size, parsed, same_size, size_from
+from runningfits.cli import main
+from runningfits.dataset import Dataset
+from runningfits.sheets import blank, build_table, tools
+from runningfits.sheets.faults import SheetError
+from runningfits.sheets.sheet import load
+
+CUMMINS = "cummins-b-series"
+
+
+def sheet(engine: str, **build: Any) -> dict[str, Any]:
+    return {"engine": engine, "build": build, "instruments": [], "readings": []}
+
+
+FAULTS: dict[str, tuple[dict[str, Any], str]] = {
+    "a model that the family lacks": ({"model": "6bt-turbo"}, 'build.model: "6bt-turbo"'),
+    "a question that no row asks": ({"model": "6bt", "fitted": {"paint": "green"}}, 'build.fitted.paint: "paint"'),
+    "an answer to another question": ({"fitted": {"aspiration": "steam"}}, 'build.fitted.aspiration: "steam"'),
+    "a part that is never machined": ({"size": {"carburettor": "0.25 mm"}}, 'build.size.carburettor: "carburettor"'),
+    "a crankpin ground larger": ({"size": {"crankpin": "0.25 mm"}}, "a size below 0 for the crankpin"),
+    "a bore smaller than standard": ({"size": {"cylinder": "-0.25 mm"}}, "a size above 0 for the cylinder"),
+    "a size without its unit": ({"size": {"crankpin": "-0.25"}}, "build.size.crankpin"),
+    "a seventh cylinder": ({"model": "6bt", "size": {"cylinder": {"7": "0.50 mm"}}}, "a number from 1 to 6"),
+    "a document of another engine": ({"documents": ["kohler-ch18-745-sm"]}, 'build.documents[0]: "kohler-ch18-745-sm"'),
+}
+
+
+@pytest.mark.parametrize("name", FAULTS)
+def test_a_build_that_is_none_of_the_engines(data: Dataset, name: str) -> None:
+    build, words = FAULTS[name]
+    with pytest.raises(SheetError) as found:
+        load(sheet(CUMMINS, **build), data)
+    assert words in str(found.value)
+
+
+def test_a_build_in_every_form_loads(data: Dataset) -> None:
+    build = {
+        "model": "6bt",
+        "size": {"crankpin": "-0.25 mm", "cylinder": {"all": "0.50 mm", "4": "0"}, "main-journal": "unknown"},
+        "fitted": {"aspiration": {"all": "turbocharged"}},
+        "documents": ["tm-5-3895-369-14"],
+    }
+    assert load(sheet(CUMMINS, **build), data).values["build"] == build
+
+
+def test_sizes_are_one_within_two_in_a_hundred(data: Dataset) -> None:
+    inch, metric = size_from("-0.010 in", data.units), size_from("-0.25 mm", data.units)
+    assert isinstance(inch, Size)
+    assert isinstance(metric, Size)
+    assert same_size(inch, metric, data.units)
+    assert not same_size(metric, Size(metric.value * 2, "mm"), data.units)
+    assert not same_size(metric, STANDARD, data.units)
+    assert size_from("0", data.units) == size_from("standard", data.units) == STANDARD
+
+
+def test_an_answer_of_one_place_stands_before_that_of_all(data: Dataset) -> None:
+    build = parsed({"size": {"cylinder": {"all": "0.50 mm", "4": "0"}}}, data.units)
+    assert build.size_of("cylinder", "4") == STANDARD
+    assert build.size_of("cylinder", "4/top-ring") == STANDARD
+    found = build.size_of("cylinder", "3")
+    assert isinstance(found, Size)
+    assert found.text == "+0.50 mm"
+
+
+def of(data: Dataset, engine: str, **values: Any) -> dict[str, Any]:
+    return blank.blank(data, engine, parsed(values, data.units))
+
+
+def test_a_blank_sheet_has_the_places_of_its_model(data: Dataset) -> None:
+    for model, cylinders, mains in (("4bt", 4, 5), ("6bt", 6, 7)):
+        found = of(data, CUMMINS, model=model)
+        places = {i: {r["position"] for r in found["readings"] if r["item"] == i} for i in ("crankpin-diameter",)}
+        assert places == {"crankpin-diameter": {str(n) for n in range(1, cylinders + 1)}}
+        asked = {r["position"] for r in found["readings"] if r["item"] == "main-journal-diameter"}
+        assert asked == {str(n) for n in range(1, mains + 1)}
+
+
+def test_a_blank_sheet_has_the_rows_of_its_sizes(data: Dataset) -> None:
+    found = of(data, CUMMINS, model="6bt", size={"crankpin": "-0.25 mm", "cylinder": {"all": "0.50 mm", "4": "0"}})
+    notes = {(r["item"], r["position"]): r["note"] for r in found["readings"]}
+    assert "68.737 mm" in notes["crankpin-diameter", "1"]
+    assert notes["cylinder-bore", "4"] != notes["cylinder-bore", "1"]
+    assert "worked out from the standard size for +0.50 mm" in notes["cylinder-bore", "1"]
+
+
+def test_a_blank_sheet_asks_for_two_readings(data: Dataset) -> None:
+    lines = [(r["item"], r["position"], r["part"], r.get("which"), r.get("at")) for r in of(data, CUMMINS)["readings"]]
+    assert all(lines.count(line) == blank.TWICE for line in lines)
+
+
+@pytest.mark.parametrize("engine", [r["engine"] for r in rf.load().table("engines")])
+def test_instruments_have_the_engines_unit(data: Dataset, engine: str) -> None:
+    unit = blank.engine_unit(data, engine)
+    found = blank.blank(data, engine)["instruments"]
+    scaled = [t for t in found if data.units[t["unit"]].dimension == "length"]
+    assert scaled
+    assert {t["unit"] for t in scaled} == {unit}
+
+
+def test_the_micrometer_is_of_the_size_of_the_part(data: Dataset) -> None:
+    mm = data.units["mm"].factor
+    assert tools.of_size("outside-micrometer", 69 * mm, data) == "outside-micrometer"
+    assert tools.of_size("outside-micrometer", 24 * mm, data) == "outside-micrometer-0-25"
+    assert tools.of_size("outside-micrometer", 25 * mm, data) == "outside-micrometer-25-50"
+    assert tools.of_size("outside-micrometer", 900 * mm, data) == "outside-micrometer"
+    assert tools.of_size("outside-micrometer", None, data) == "outside-micrometer"
+
+
+@pytest.mark.parametrize("engine", [r["engine"] for r in rf.load().table("engines")])
+def test_a_workbook_keeps_the_build(data: Dataset, tmp_path: Path, engine: str) -> None:
+    family = data.family(engine)
+    fitted = {q: {"all": a[0], "1": a[-1]} for q, a in family.questions.items()}
+    build = Build(model=next(iter(family.models)), fitted=fitted)
+    from runningfits.faces import blank_page
+
+    path = tmp_path / "sheet.xlsx"
+    blank_page.write(data, engine, path, build)
+    assert parsed(load(path, data).values["build"], data.units).fitted == fitted
+
+
+def test_a_line_of_a_build_that_is_no_kind_is_found() -> None:
+    told = build_table.build([{"kind": "colour", "of": "", "place": "", "answer": "red"}], {("build", 0): "build!2"})
+    assert told == {"colour": "red"}
+
+
+def run(*words: str) -> tuple[int, str]:
+    found = CliRunner().invoke(main, ["sheet", *words])
+    return found.exit_code, found.output
+
+
+def test_the_command_writes_a_build_and_never_over_a_file(tmp_path: Path) -> None:
+    path = tmp_path / "sheet.json"
+    words = (CUMMINS, "--model", "6bt", "--size", "crankpin=-0.25mm", "--size", "cylinder@4=0", "-o", str(path))
+    assert run(*words)[0] == 0
+    written = path.read_bytes()
+    assert json.loads(written)["build"]["size"] == {"crankpin": "-0.25 mm", "cylinder": {"4": "0"}}
+    code, output = run(*words)
+    assert code != 0
+    assert "is there already" in output
+    assert path.read_bytes() == written
+    assert run(*words, "--force")[0] == 0
+
+
+@pytest.mark.parametrize("words", [("--model", "8bt"), ("--fitted", "aspiration"), ("--size", "crankpin=0.25mm")])
+def test_the_command_says_what_it_cannot_use(tmp_path: Path, words: tuple[str, str]) -> None:
+    code, output = run(CUMMINS, *words, "-o", str(tmp_path / "sheet.json"))
+    assert code == 2
+    assert "expected" in output
+    assert list(tmp_path.iterdir()) == []
