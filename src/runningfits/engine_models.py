@@ -119,7 +119,11 @@ class Family:
 
     def doubt(self, row: Row) -> str:
         """What is not printed about whom a row is for, in words; empty where the page or title names the engine."""
-        cover = self.covers.get(row["source"])
+        return self.unsure(row["source"])
+
+    def unsure(self, source: str) -> str:
+        """What no page of a document says about whom it is for, in words; empty where a page or title does."""
+        cover = self.covers.get(source)
         if cover is None or cover.named_by != "inferred":
             return ""
         if cover.note.startswith("cannot be decided"):

@@ -21,7 +21,7 @@ def places_of(row: Row, data: Dataset) -> str:
 
 def speaks_of(row: Row, data: Dataset) -> list[str]:
     """What a row speaks of, in trade words: which of several alike, models, parts, repair size, class."""
-    which = [data.detail_words(row, "which")] if row["which"] else []
+    which = [data.detail_words(row, "which")] if row.cells.get("which") else []
     named = row.cells.get("class", "new")
     return [
         *which,
@@ -165,9 +165,8 @@ def in_one_unit(row: Row, data: Dataset, unit: str) -> tuple[str, str]:
 def row_values(row: Row, data: Dataset, unit: str | None = None) -> dict[str, Any]:
     """A row as JSON values: its id, cells as printed, what it speaks of in words, citation, registered misprints.
 
-    Numbers are text. `speaks_of` is null for a row about every engine of the family, `doubt` where a page or title names
-    the engine.
-    With a unit of length, `converted` has the numbers in it.
+    Numbers are text. `speaks_of` is null for a row about every engine of the family, `doubt` where a page or title
+    names the engine. With a unit of length, `converted` has the numbers in it.
     """
     cells: dict[str, Any] = {k: v or None for k, v in row.cells.items()}
     misprints = [

@@ -48,6 +48,11 @@ def rows(path: Path) -> list[dict[str, str]]:
         return list(csv.DictReader(file))
 
 
+def of_engine(data: Path, engine: str, table: str) -> list[dict[str, str]]:
+    """Rows of a table of an engine as text by column."""
+    return rows(data / "engines" / engine / f"{table}.csv")
+
+
 class QuoteError(csv.Error):
     """A quote that is not closed, a stray one, or a cell beyond all size; `line` is where the row starts."""
 

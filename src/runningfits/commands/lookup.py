@@ -111,7 +111,7 @@ def _rows(data: Dataset, engine: str, item: str | None, position: str | None, bu
 
 
 def _to_size(rows: Iterable[Row], data: Dataset, build: Build) -> Iterator[Row]:
-    """Rows as they are for a build's repair sizes: where a size has its own row, that alone, else the standard moved."""
+    """Rows as they are for a build's repair sizes: a size's own row, else the standard one moved."""
     rows = list(rows)
     own = {r.item for r in rows if r.cells.get("size")}
     for row in rows:
@@ -146,7 +146,8 @@ def _nothing(data: Dataset, engine: str, item: str | None, position: str | None,
     if others:
         speaks = list(dict.fromkeys(places_of(r, data) for r in others))
         return f"no range for {where} in this engine; there are: {'; '.join(speaks)}"
-    return f"no range for {where}; there are {', '.join(sorted({r.item for r in true_for(data.rows(engine), data, build)}))}"
+    there = sorted({r.item for r in true_for(data.rows(engine), data, build)})
+    return f"no range for {where}; there are {', '.join(there)}"
 
 
 def _thumb(
@@ -178,5 +179,5 @@ def _line(row: Row, data: Dataset, unit: str | None) -> str:
     values, limit = range_text(row, data, unit)
     once = "" if row["reading"] == "twice" else f", read {row['reading']}"
     parts = filter(None, (values, f"limit {limit}" if limit else ""))
-    unsure = f", {words}" if (words := doubt(row, data)) else ""
-    return f"  {places_of(row, data)}: {'; '.join(parts)}  [{row.cite.text}{once}{unsure}{''.join(f'; {m}' for m in row.marks)}]"
+    told = "; ".join((f"{row.cite.text}{once}", *filter(None, (doubt(row, data), *row.marks))))
+    return f"  {places_of(row, data)}: {'; '.join(parts)}  [{told}]"

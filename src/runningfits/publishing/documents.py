@@ -4,10 +4,11 @@ import json
 import re
 from typing import Any
 
+from .. import tables
 from ..dataset import Dataset
 from ..shown import cite_values, counts, row_values
 
-SCHEMA_VERSION = "1.0.0"
+SCHEMA_VERSION = "2.0.0"
 """Version of the form of these documents."""
 
 
@@ -17,7 +18,7 @@ def envelope(data: Dataset, made: str) -> dict[str, str]:
 
 
 def engine(data: Dataset, name: str, made: str) -> dict[str, Any]:
-    """Everything about one engine: ranges, tightening steps and orders with their citation, twice-read share."""
+    """Everything about one engine: models, what documents are for, ranges, steps and orders with their citation."""
     limits = data.all_rows(name, "sizes") + data.all_rows(name, "clearances")
     steps = data.all_rows(name, "torques")
     orders = [{"id": r.id, **_plain(r.cells), "cite": cite_values(r.cite)} for r in data.all_rows(name, "sequences")]
@@ -25,19 +26,33 @@ def engine(data: Dataset, name: str, made: str) -> dict[str, Any]:
         **envelope(data, made),
         "engine": _plain(data.engine(name)),
         "counts": counts(data, name),
+        **{t: [_plain(r) for r in tables.of_engine(data.path, name, t)] for t in OF_FAMILY},
         "ranges": [row_values(r, data) for r in limits],
         "torques": [row_values(r, data) for r in steps],
         "sequences": orders,
     }
 
 
+OF_FAMILY = ("models", "covers", "parts")
+"""Tables that say what an engine family is."""
+
+
 def index(data: Dataset, made: str) -> dict[str, Any]:
     """The engines with their counts and the address of their document."""
     listed = [
-        {**_plain(line), "counts": counts(data, name), "document": f"engines/{name}.json"}
+        {
+            **_plain(line),
+            "models": _models(data, name),
+            "counts": counts(data, name),
+            "document": f"engines/{name}.json",
+        }
         for name, line in sorted(data.engines.items())
     ]
     return {**envelope(data, made), "engines": listed}
+
+
+def _models(data: Dataset, name: str) -> list[dict[str, str]]:
+    return [{"model": m.model, "label": m.label} for m in data.family(name).models.values()]
 
 
 def table(data: Dataset, name: str, made: str) -> dict[str, Any]:

@@ -77,6 +77,8 @@ def _columns(table: str) -> list[Column]:
 
 
 def _engines(data: Dataset, table: str) -> Table:
+    if table not in (*tables.ROWS, "sequences"):
+        return _plain(data, table)
     described = schema(folder("schema"), table)
     more: tuple[Column, ...] = {"torques": TORQUE_SI, "sequences": ()}.get(table, RANGE_SI)
     own = _columns(table)
@@ -87,6 +89,19 @@ def _engines(data: Dataset, table: str) -> Table:
         for engine in sorted(data.engines)
         for row in data.all_rows(engine, table)
     ]
+    return Table(table, described["title"], described["description"], columns, tuple(rows), ("id",))
+
+
+def _plain(data: Dataset, table: str) -> Table:
+    """A table of the engines whose lines are no ranges: what an engine is, and what its documents are for."""
+    described = schema(folder("schema"), table)
+    own = _columns(table)
+    rows = [
+        (tables.row_id(table, engine, r), engine, *(_cell(r[c.name], c) for c in own))
+        for engine in sorted(data.engines)
+        for r in tables.of_engine(data.path, engine, table)
+    ]
+    columns = (Column(ID, "text"), Column(ENGINE, "text"), *own)
     return Table(table, described["title"], described["description"], columns, tuple(rows), ("id",))
 
 

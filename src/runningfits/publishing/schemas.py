@@ -11,7 +11,7 @@ from typing import Any
 from .. import changes, tables
 from ..auditing.form import schema
 from ..places import folder
-from .documents import text
+from .documents import OF_FAMILY, text
 
 Schema = dict[str, Any]
 
@@ -49,7 +49,7 @@ def _document(title: str, description: str, parts: Schema) -> Schema:
 
 def _envelope() -> Schema:
     return {
-        "schema_version": _text("Version of the form of this document", r"^1\.\d+\.\d+$"),
+        "schema_version": _text("Version of the form of this document", r"^2\.\d+\.\d+$"),
         "data_version": _text("Version of the data", r"^\d+\.\d+\.\d+$"),
         "generated_at": _text("Date of the data", r"^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}Z$"),
     }
@@ -93,7 +93,9 @@ def _field(f: dict[str, Any]) -> Schema:
 
 def _index() -> Schema:
     document = _text("Address of the engine's document, relative to this one", r"^engines/[a-z0-9-]+\.json$")
-    line = _fields("engines") | {"counts": _counts(), "document": document}
+    model = {"model": _text("Id of the model"), "label": _text("Its name in the trade")}
+    models = _list(_object(model), "Members of the family")
+    line = _fields("engines") | {"models": models, "counts": _counts(), "document": document}
     return {"engines": _list(_object(line), "The engine families, by id")}
 
 
@@ -108,6 +110,7 @@ def _engine() -> Schema:
     return {
         "engine": _object(_fields("engines"), "The engine family"),
         "counts": _counts(),
+        **{t: _list(_object(_fields(t)), schema(folder("schema"), t)["description"]) for t in OF_FAMILY},
         "ranges": _list(ranges, "Ranges of sizes, clearances and forms"),
         "torques": _list(steps, "Tightening steps"),
         "sequences": _list(_object(place), "Places of fasteners in the tightening order"),
@@ -132,7 +135,12 @@ def _said() -> Schema:
         "why": _text("What is wrong"),
         "evidence": _text("Its proof"),
     }
-    return {"cite": _cite(), "misprints": _list(_object(misprint), "Registered misprints of the row")}
+    words = {
+        "speaks_of": "In words, for which models, parts and size; null: for every engine of the family",
+        "doubt": "In words, what no page says of whom the row is for; null where a page or title names the engine",
+    }
+    told = {k: {"type": ["string", "null"], "minLength": 1, "description": v} for k, v in words.items()}
+    return told | {"cite": _cite(), "misprints": _list(_object(misprint), "Registered misprints of the row")}
 
 
 def _cite() -> Schema:

@@ -126,7 +126,8 @@ def _field(field: dict[str, Any], schema: dict[str, Any]) -> dict[str, Any]:
 def engine(data: Dataset, name: str) -> dict[str, Any]:
     """An engine for the page: its name, how many places it has, its rows, which of them are passed over."""
     line = data.engine(name)
-    counts = {k: int(line[k]) for k in ("cylinders", "mains") if line[k]}
+    family = data.family(name)
+    counts = {k: n for k in ("cylinders", "crankpins", "mains") if (n := family.count(k))}
     found = [r for t in LIMITS for r in data.all_rows(name, t)]
     ids = {r.id for r in found}
     choices = [[c["row"], c["over"]] for c in data.table("choices") if c["row"] in ids]
@@ -146,7 +147,7 @@ def _row(row: Row, data: Dataset) -> dict[str, Any]:
         "misprints": {c: m["why"] for c, m in row.misprints.items()},
         "text": printed,
         "limit_text": limits,
-        "place": places_of(row),
+        "place": places_of(row, data),
         "cite": row.cite.text,
         "address": row.cite.address if row.cite.address.startswith(("https://", "http://")) else "",
         "link": to_row(row, ""),

@@ -10,7 +10,7 @@ from ..dataset import Dataset
 from ..places import folder
 from .html import heading, page, table, text
 
-LISTS = ("units", "positions", "states", "methods", "joints", "instruments")
+LISTS = ("units", "positions", "states", "methods", "joints", "purposes", "questions", "repairs", "instruments")
 """Tables that are closed lists of words."""
 
 
@@ -65,7 +65,23 @@ def _allowed(f: dict[str, Any], described: dict[str, Any]) -> str:
 def _words(data: Dataset) -> str:
     body = ["The closed lists. A word that is missing is added to its list with a record of why, never written ad hoc."]
     for name in LISTS:
-        fields = schema(folder("schema"), name)["fields"]
-        rows = [[text(r[f["name"]]) for f in fields] for r in data.table(name)]
+        described = schema(folder("schema"), name)
+        fields = described["fields"]
+        ids = {f["name"] for f in fields if _is_word(f["name"], described)}
+        rows = [[_shown(r[f["name"]], f["name"] in ids) for f in fields] for r in data.table(name)]
         body += [f"## {heading(name.capitalize())}", table([text(f["title"]) for f in fields], rows)]
     return page("Words", body)
+
+
+def _is_word(column: str, described: dict[str, Any]) -> bool:
+    """Whether a column holds words of closed lists, not text for reading."""
+    keys = {*described["primaryKey"], *(f for k in described.get("foreignKeys", []) for f in k["fields"])}
+    return column in keys or column in WORDS
+
+
+WORDS = ("within", "kind")
+"""Columns of closed lists that hold their words without saying so by a key."""
+
+
+def _shown(cell: str, word: bool) -> str:
+    return f"<code>{text(cell)}</code>" if word and cell else text(cell)

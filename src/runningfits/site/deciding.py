@@ -10,16 +10,15 @@ from statistics import median
 import numpy as np
 
 from .. import units
+from ..choosing import decided
 from ..dataset import Dataset
 from ..judging import decide, grid, values
-from ..judging.choose import decided
 from ..rows import Row
 from . import html
 from .both_units import OTHER, SIGNS
 from .ways import TOOLS, UNITS, WAYS, paired, ways
 
 MARK = re.compile(r"^<!-- deciding:(.*?)-->$", re.MULTILINE)
-BAND = re.compile(r"(\d+) mm to (\d+) mm")
 
 FROM_ZERO = ("backlash", "clearance", "end-play", "form", "gap")
 """Kinds that cannot be less than nothing, so that a lone upper end is a range."""
@@ -146,11 +145,9 @@ def _tools(size: float, data: Dataset) -> list[dict[str, str]]:
 
 def _band(size: float, data: Dataset) -> str:
     """Class of outside micrometers for a size in mm; the widest where none reaches so far."""
-    found = []
-    for name, line in data.keyed("instruments").items():
-        if name.startswith("outside-micrometer") and (ends := BAND.search(line["standard"])):
-            found.append((int(ends[2]), name))
-    return next((name for end, name in sorted(found) if size <= end), max(found)[1])
+    lines = (line for line in data.table("instruments") if line["kind"] == "outside-micrometer" and line["span_to"])
+    found = sorted((int(line["span_to"]), line["instrument"]) for line in lines)
+    return next((name for end, name in found if size <= end), found[-1][1])
 
 
 def _one(

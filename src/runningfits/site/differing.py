@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from ..dataset import Dataset
+from ..engine_models import Family
 from ..rows import Row
 from ..shown import label, places_of
 from ..tables import LIMITS
@@ -13,7 +14,7 @@ from .html import cited, link, row_anchor, table, text
 
 @dataclass(frozen=True)
 class Shared:
-    """Rows of several documents for one item, position, variant and class."""
+    """Rows of several documents for one item, place, part, size and condition, for models that they share."""
 
     rows: tuple[Row, ...]
     over: frozenset[str]
@@ -30,11 +31,29 @@ def shared(data: Dataset, engine: str) -> list[Shared]:
     groups: dict[tuple[str, ...], list[Row]] = {}
     for name in (*LIMITS, "torques"):
         for row in data.all_rows(engine, name):
-            parts = ("class", "at", "state", "step")
-            key = (name, row.item, row["position"], row["variant"], *(row.cells.get(p, "") for p in parts))
+            key = (name, row.item, row["position"], *(row.cells.get(p, "") for p in TELLING))
             groups.setdefault(key, []).append(row)
-    several = (g for g in groups.values() if len({r["source"] for r in g}) > 1)
+    family = data.family(engine)
+    several = (
+        g for rows in groups.values() for g in _of_shared_models(rows, family) if len({r["source"] for r in g}) > 1
+    )
     return [Shared(tuple(g), frozenset(r.id for r in g if r.id in over)) for g in several]
+
+
+TELLING = ("which", "purpose", "thread", "class", "size", "at", "state", "method", "step")
+"""Columns beside `applies` that tell rows of one item and place apart."""
+
+
+def _of_shared_models(rows: Iterable[Row], family: Family) -> Iterable[list[Row]]:
+    """Rows in groups that name the same parts and whose models overlap, directly or through one another."""
+    found: list[tuple[dict[str, frozenset[str]], set[str], list[Row]]] = []
+    for row in rows:
+        speaks = family.speaks(row)
+        mine = [g for g in found if g[0] == speaks.parts and g[1] & speaks.models]
+        models = set(speaks.models).union(*(g[1] for g in mine))
+        found = [g for g in found if g not in mine]
+        found.append((speaks.parts, models, [*(r for g in mine for r in g[2]), row]))
+    return [g[2] for g in found]
 
 
 def _same(one: Row, other: Row) -> bool:
@@ -70,7 +89,7 @@ def differing(data: Dataset, found: Iterable[Shared]) -> str:
     rows = []
     for s in (s for s in found if not s.agree):
         for n, row in enumerate(s.rows):
-            what = f"{text(label(row, data))}, {text(places_of(row))}" if n == 0 else "the same"
+            what = f"{text(label(row, data))}, {text(places_of(row, data))}" if n == 0 else "the same"
             values, limits = ranges(row)
             rows.append(
                 [

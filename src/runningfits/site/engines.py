@@ -2,12 +2,12 @@
 
 from collections.abc import Iterable, Sequence
 
+from ..choosing import decided
 from ..dataset import Dataset
-from ..rows import Row, document_words
-from ..sheets.blank import measured
-from ..shown import counts, fastening, label, places_of
+from ..rows import Row
+from ..shown import conditions, counts, cylinders_of, doubt, fastening, label, places_of, speaks_of
 from ..tables import LIMITS
-from . import differing, ranges, stages
+from . import differing, family, prints, ranges, stages
 from .both_units import converted
 from .both_units import ranges as both
 from .html import (
@@ -18,7 +18,6 @@ from .html import (
     finder,
     heading,
     link,
-    listed,
     page,
     row_anchor,
     share_twice,
@@ -27,7 +26,6 @@ from .html import (
     text,
     to_row,
 )
-from .prints import SIZES, final
 
 GROUPS = (
     (2, "Block, head and main housings"),
@@ -45,12 +43,6 @@ GROUPS = (
 )
 """Headings of the tables by the last measuring order that stands below each."""
 
-NAMED = {
-    "printed": "the engine is named on the pages",
-    "title": "the engine is named in the title of the document",
-    "inferred": "no page names the engine: it is inferred, see the note",
-}
-
 
 def pages(data: Dataset) -> dict[str, str]:
     """The page of each engine, and the list of all."""
@@ -65,18 +57,21 @@ def cards(data: Dataset, base: str) -> str:
 def _card(data: Dataset, engine: str, base: str) -> str:
     line = data.engines[engine]
     found = counts(data, engine)
-    words = " ".join([engine, *(line[c] for c in ("maker", "designation", "also_known_as", "layout", "fuel"))])
+    models = [w for m in data.family(engine).models.values() for w in (m.label, m.cells["also_known_as"])]
+    known = (line[c] for c in ("maker", "designation", "also_known_as", "layout", "fuel"))
+    words = " ".join([engine, *known, *models])
     also = f'<span class="rf-also">{text(line["also_known_as"])}</span>' if line["also_known_as"] else ""
-    small = f"{_layout(line)}; {found['ranges']} ranges, {found['torque_steps']} steps"
+    small = f"{_layout(data, line)}; {found['ranges']} ranges, {found['torque_steps']} steps"
     name = link(f"{base}engines/{engine}.html", text(engine_name(line)))
     return f'<li data-words="{text(words)}">{name}{also}<span class="rf-small">{text(small)}</span></li>'
 
 
-def _layout(line: dict[str, str]) -> str:
-    cylinders = f"{line['cylinders']} cylinders" if line["cylinders"] not in ("", "1") else "1 cylinder"
+def _layout(data: Dataset, line: dict[str, str]) -> str:
+    number = cylinders_of(data, line["engine"])
+    cylinders = f"{number} cylinder{'' if number == '1' else 's'}" if number else ""
     cooling = f"{line['cooling']}-cooled" if line["cooling"] else ""
     layout = {"inline": "in-line", "v": "V"}.get(line["layout"], line["layout"])
-    words = (layout, cylinders if line["cylinders"] else "", line["fuel"], cooling)
+    words = (layout, cylinders, line["fuel"], cooling)
     return ", ".join(w for w in words if w)
 
 
@@ -96,16 +91,18 @@ def _engine(data: Dataset, engine: str) -> str:
     steps = data.all_rows(engine, "torques")
     together = differing.shared(data, engine)
     body = [
-        _prints(engine, bool(final(data, engine))),
+        _doors(data, engine),
         CAUTION,
+        *family.models(data, engine, prints.by_model(data, engine)),
+        *family.fitted(data, engine),
         *_tables(data, limits),
         *_tightening(data, engine, steps),
-        *_drawn(data, measured(data, engine)),
+        *_drawn(data, _for_new_builds(data, limits)),
         *_misprints(data, [*limits, *steps]),
         "## Documents and how they agree",
         f"<p>{text(differing.summary(together))}</p>",
         differing.differing(data, together),
-        _documents([*limits, *steps]),
+        family.documents(data, engine, [*limits, *steps]),
     ]
     return page(engine_name(line), [_facts(data, engine), _jumps(body), *body])
 
@@ -121,32 +118,35 @@ def _facts(data: Dataset, engine: str) -> str:
     line = data.engines[engine]
     found = counts(data, engine)
     cite = data.cite(line["source"], line["page"])
-    bore = f"{line['bore']} x {line['stroke']} {line['unit']}" if line["bore"] and line["stroke"] else ""
     return facts(
         {
             "Also known as": text(line["also_known_as"]),
-            "Layout": text(_layout(line)),
-            "Main bearings": text(line["mains"]),
+            "Layout": text(_layout(data, line)),
             "Cycle": text(f"{line['cycle']}-stroke" if line["cycle"] else ""),
-            "Bore x stroke": text(bore),
             "Rows": f"{found['ranges']} ranges, {found['torque_steps']} tightening steps",
             "Documents": str(found["documents"]),
             "Read twice": text(share_twice(found)),
-            "Named by": f"{cited(cite)}: {NAMED[line['named_by']]}",
+            "Named on": cited(cite),
             "Note": text(line["note"]),
             "Id": f"<code>{text(engine)}</code>",
         }
     )
 
 
-def _prints(engine: str, torques: bool) -> str:
-    kinds = {"sheet": "Bench sheet"} | ({"card": "Torque card for the wall"} if torques else {})
-    links = [link(f"../prints/{engine}-{k}-{s}.html", f"{w}, {s.title()}") for k, w in kinds.items() for s in SIZES]
+def _doors(data: Dataset, engine: str) -> str:
+    """Links to what is printed for the whole family, to the bench and to the data."""
+    links = [*prints.links(data, engine, "")]
     links += [
         link(f"../bench.html#{engine}", "Judge readings on the bench"),
         link(f"../v1/engines/{engine}.json", "JSON"),
     ]
     return f'<nav class="rf-doors" aria-label="Prints and data">{"".join(links)}</nav>'
+
+
+def _for_new_builds(data: Dataset, limits: Iterable[Row]) -> list[Row]:
+    """Rows of a new build with standard parts, in measuring order, those left out that choices.csv passes over."""
+    found = [r for r in decided(list(limits), data)[0] if r["class"] == "new" and not r["size"]]
+    return sorted(found, key=lambda r: (int(data.quantities[r.item]["order"]), r.item, r["position"]))
 
 
 def _drawn(data: Dataset, rows: Iterable[Row]) -> Iterable[str]:
@@ -176,12 +176,12 @@ def _tables(data: Dataset, limits: list[Row]) -> Iterable[str]:
 
 def _ranges(data: Dataset, rows: Sequence[Row]) -> str:
     heads = ("What", "Where", "Range", "Wear limit", "Page")
-    cells = [[_what(data, r), _where(r), *_numbers(data, r), _page(r)] for r in rows]
-    return table(heads, cells, [_marked(r, label(r, data)) for r in rows], "ranges")
+    cells = [[_what(data, r), _where(data, r), *_numbers(data, r), _page(data, r)] for r in rows]
+    return table(heads, cells, [_marked(data, r) for r in rows], "ranges")
 
 
-def _marked(row: Row, named: str) -> str:
-    words = f"{named} {row.item} {places_of(row)}"
+def _marked(data: Dataset, row: Row) -> str:
+    words = f"{label(row, data)} {row.item} {places_of(row, data)}"
     return f' id="{text(row_anchor(row))}" data-words="{text(words)}"'
 
 
@@ -189,10 +189,13 @@ def _what(data: Dataset, row: Row) -> str:
     return link(f"../quantities/{row.item}.html", text(label(row, data)))
 
 
-def _where(row: Row) -> str:
+def _where(data: Dataset, row: Row) -> str:
+    """Place; what the row is for; under what conditions it holds; its note."""
+    held = [w for w in conditions(row, data) if row.table != "torques" or w != row["thread_state"].replace("-", " ")]
+    words = [data.place_words(row["position"]), *held]
+    more = [f'<span class="rf-for">{text(w)}</span>' for w in speaks_of(row, data)]
     note = f'<span class="rf-small">{text(row["note"])}</span>' if row["note"] else ""
-    words = [w for w in places_of(row).split(", ") if w != f"step {row.cells.get('step')}"]
-    return text(", ".join(words)) + note
+    return text(", ".join(words)) + "".join(more) + note
 
 
 def _numbers(data: Dataset, row: Row) -> tuple[str, str]:
@@ -201,10 +204,13 @@ def _numbers(data: Dataset, row: Row) -> tuple[str, str]:
     return stacked(values, more), stacked(limits, end)
 
 
-def _page(row: Row) -> str:
+def _page(data: Dataset, row: Row) -> str:
+    """The page, how often it was read, a link to the row, and what no page says about whom it is for."""
     read = {"twice": "read twice", "once": "read once", "memory": "FROM MEMORY, not read"}[row["reading"]]
     here = link(to_row(row, "../"), "this row")
-    return f'{cited(row.cite)}<span class="rf-small">{read}; {here}</span>'
+    unsure = doubt(row, data)
+    known = f"; {link('#' + family.document_anchor(row['source']), text(unsure))}" if unsure else ""
+    return f'{cited(row.cite)}<span class="rf-small">{read}; {here}{known}</span>'
 
 
 def _tightening(data: Dataset, engine: str, steps: list[Row]) -> Iterable[str]:
@@ -219,8 +225,11 @@ def _tightening(data: Dataset, engine: str, steps: list[Row]) -> Iterable[str]:
     picture = stages.staged(data, steps)
     yield f'<div class="rf-stages">{picture}</div>' if picture else ""
     heads = ("Joint", "Where", "Step", "Torque", "Thread", "Page")
-    rows = [[_joint(data, r), _where(r), _stage(r), _torque(data, r), text(fastening(r)), _page(r)] for r in steps]
-    yield table(heads, rows, [_marked(r, label(r, data)) for r in steps])
+    rows = [
+        [_joint(data, r), _where(data, r), _stage(r), _torque(data, r), text(fastening(r)), _page(data, r)]
+        for r in steps
+    ]
+    yield table(heads, rows, [_marked(data, r) for r in steps])
 
 
 def _joint(data: Dataset, row: Row) -> str:
@@ -248,18 +257,7 @@ def misprints(data: Dataset, rows: Iterable[Row], base: str) -> str:
     """Table of the registered misprints of rows; `base` leads to the site's root."""
     cells = []
     for row, m in ((r, m) for r in rows for m in r.misprints.values()):
-        name = link(to_row(row, base), text(f"{label(row, data)}, {places_of(row)}"))
+        name = link(to_row(row, base), text(f"{label(row, data)}, {places_of(row, data)}"))
         right = m["corrected"] or "not known: not judged"
         cells.append([name, *map(text, (m["column"], m["printed"], right, m["why"], m["evidence"]))])
     return table(("Row", "Column", "Printed", "Right", "Why", "Proof"), cells)
-
-
-def _documents(rows: Iterable[Row]) -> str:
-    found: dict[str, list[Row]] = {}
-    for row in rows:
-        found.setdefault(row.cite.source, []).append(row)
-    items = []
-    for source, of in sorted(found.items()):
-        name = link(f"../sources/{source}.html", text(document_words(of[0].cite.number, of[0].cite.title)))
-        items.append(f"{name}: {len(of)} rows from {len({r.cite.page for r in of})} pages")
-    return listed(items)

@@ -84,7 +84,12 @@ def to_row(row: Row, base: str = "../") -> str:
 
 def to_page(cite: Cite, base: str = "../") -> str:
     """Address of a cited page among the sources."""
-    return f"{base}sources/{cite.source}.html#{quote(anchor('p-' + cite.page), safe='/@:,.-_()')}"
+    return page_address(cite.source, cite.page, base)
+
+
+def page_address(source: str, page: str, base: str = "../") -> str:
+    """Address of a page of a document among the sources."""
+    return f"{base}sources/{source}.html#{quote(anchor('p-' + page), safe='/@:,.-_()')}"
 
 
 def cited(cite: Cite, base: str = "../") -> str:

@@ -2,16 +2,19 @@
 
 from collections.abc import Iterable
 
+from ..build import Build
+from ..choosing import true_for
 from ..dataset import Dataset
+from ..engine_models import MODEL
 from ..faces import blank_page
 from ..faces.report import document
 from ..faces.words import CAUTIONS
 from ..rows import Row
 from ..sheets import blank
-from ..shown import fastening, label
+from ..shown import doubt, fastening
 from .both_units import ranges, shown
-from .html import engine_name, text
-from .stages import joints
+from .html import engine_name, link, text
+from .stages import joint_name, joints
 
 SIZES = {"a4": "A4", "letter": "letter"}
 
@@ -30,33 +33,76 @@ h1 { font-size: 1.6em } h1 small { font-weight: 400; font-size: .55em }
 
 
 def pages(data: Dataset) -> dict[str, str]:
-    """HTML of the prints of each engine by site path."""
+    """HTML of the prints of each engine by site path: one of each for the family, or for each model that differs."""
     found = {}
     for engine in sorted(data.engines):
-        sheet = blank_page.page(blank.blank(data, engine), data)
-        for name, size in SIZES.items():
-            found[f"prints/{engine}-sheet-{name}.html"] = _sized(sheet, size)
-            if final(data, engine):
-                found[f"prints/{engine}-card-{name}.html"] = _sized(card(data, engine), size)
+        for model, build in builds(data, engine).items():
+            sheet = blank_page.page(blank.blank(data, engine, build), data, build)
+            steps = final(data, engine, build)
+            for name, size in SIZES.items():
+                found[f"prints/{address(engine, model, 'sheet', name)}"] = _sized(sheet, size)
+                if steps:
+                    found[f"prints/{address(engine, model, 'card', name)}"] = _sized(card(data, engine, build), size)
     return found
+
+
+def builds(data: Dataset, engine: str) -> dict[str, Build]:
+    """Builds that have prints of their own: by model where models differ, else by an empty text the family's one."""
+    models = data.family(engine).models
+    if len(models) < 2 or len({_differs(data, engine, m) for m in models}) == 1:
+        return {"": Build()}
+    return {m: Build(m) for m in models}
+
+
+def _differs(data: Dataset, engine: str, model: str) -> tuple[object, ...]:
+    """What a model's prints depend on: its counts, the parts that it always has, the rows that are for it."""
+    found = data.family(engine).models[model]
+    counts = tuple(found.count(c) for c in ("cylinders", "crankpins", "mains"))
+    rows = true_for(data.rows(engine), data, Build(model), sizes=False)
+    return counts, found.has, tuple(r.id for r in rows)
+
+
+def address(engine: str, model: str, kind: str, size: str) -> str:
+    """File name of a print."""
+    return "-".join(filter(None, (engine, model, kind, size))) + ".html"
+
+
+KINDS = {"sheet": "Bench sheet", "card": "Torque card for the wall"}
+
+
+def links(data: Dataset, engine: str, model: str) -> list[str]:
+    """Links to the prints of a model, or of the family for an empty text; none where there are no such prints."""
+    build = builds(data, engine).get(model)
+    if build is None:
+        return []
+    kinds = [k for k in KINDS if k == "sheet" or final(data, engine, build)]
+    return [link(f"../prints/{address(engine, model, k, s)}", f"{KINDS[k]}, {s.title()}") for k in kinds for s in SIZES]
+
+
+def by_model(data: Dataset, engine: str) -> dict[str, str]:
+    """Links to the prints of each model that has its own, in one line."""
+    return {m: "<br>".join(links(data, engine, m)) for m in builds(data, engine) if m}
 
 
 def _sized(page: str, size: str) -> str:
     return page.replace("</style>", f"@page {{ size: {size} }}\n</style>", 1)
 
 
-def final(data: Dataset, engine: str) -> list[Row]:
-    """Steps for a card: those to tighten, less the ones that are only for measuring."""
-    return [r for r in blank.tightened(data, engine) if r["purpose"] != "measuring"]
+def final(data: Dataset, engine: str, build: Build | None = None) -> list[Row]:
+    """Steps for a card: those to tighten for running, that are true for a build."""
+    return [r for r in blank.tightened(data, engine, build) if not r["purpose"]]
 
 
-def card(data: Dataset, engine: str) -> str:
+def card(data: Dataset, engine: str, build: Build | None = None) -> str:
     """One page of an engine's torques: by joint, stages in order, thread state and page; critical joints first."""
-    ordered = sorted(joints(final(data, engine)), key=lambda g: (data.joints[g[0][0]]["critical"] != "true", g[0]))
-    columns, font = _density(sum(3 + len(_small(steps)) // 50 + len(steps) // 2 for _, steps in ordered))
-    body = "".join(_joint(data, steps) for _, steps in ordered)
+    build = build or Build()
+    steps_ = joints(final(data, engine, build))
+    ordered = sorted(steps_, key=lambda g: (data.joints[g[0][0]]["critical"] != "true", g[0]))
+    columns, font = _density(sum(3 + len(_small(data, steps)) // 50 + len(steps) // 2 for _, steps in ordered))
+    body = "".join(_joint(data, steps, build) for _, steps in ordered)
     cautions = " ".join(CAUTIONS)
-    head = f"<h1>{text(engine_name(data.engines[engine]))} <small>tightening torques</small></h1>"
+    name = named(data, engine, build)
+    head = f"<h1>{text(name)} <small>tightening torques</small></h1>"
     foot = (
         f'<p class="small">■ critical joint. Threads as stated; no factor turns a dry value into an oiled one. Replace '
         f"single-use fasteners. A joint that is missing was not read. * a registered misprint. {text(cautions)} "
@@ -64,7 +110,7 @@ def card(data: Dataset, engine: str) -> str:
     )
     css = CARD.replace("COLUMNS", str(columns)).replace("FONT", f"{font:g}")
     page = document(
-        f"{engine_name(data.engines[engine])}: torques",
+        f"{name}: torques",
         f'<section class="card">{head}<div class="joints">{body}</div>{foot}</section>',
     )
     return page.replace("</style>", f"{css}</style>", 1)
@@ -78,22 +124,28 @@ def _density(lines: int) -> tuple[int, float]:
     return 3, 7.0
 
 
-def _joint(data: Dataset, steps: list[Row]) -> str:
+def named(data: Dataset, engine: str, build: Build) -> str:
+    """Maker and model of a build, or maker and family where it names none."""
+    line, family = data.engines[engine], data.family(engine)
+    model = build.model or family.only_model
+    return f"{line['maker']} {family.label(MODEL, model)}" if model else engine_name(line)
+
+
+def _joint(data: Dataset, steps: list[Row], build: Build) -> str:
     first = steps[0]
     critical = data.joints[first.item]["critical"] == "true"
-    where = (first["position"] if first["position"] != "all" else "", first["variant"])
-    head = ", ".join(filter(None, (label(first, data), *where)))
+    head = joint_name(first, data, model=not build.model)
     stages = "; then ".join(_stage(r, data) for r in steps)
     return (
         f'<div class="joint{" critical" if critical else ""}"><h3>{text(head)}</h3><p class="torque">{text(stages)}</p>'
-        f'<p class="small">{text(_small(steps))}</p></div>'
+        f'<p class="small">{text(_small(data, steps))}</p></div>'
     )
 
 
-def _small(steps: Iterable[Row]) -> str:
-    """What belongs to the value: state of the thread, reuse, notes, page; each told once."""
+def _small(data: Dataset, steps: Iterable[Row]) -> str:
+    """What belongs to the value: state of the thread, reuse, notes, page, what no page says; each told once."""
     told = [*(fastening(r) for r in steps), *(r["note"] for r in steps), *(r.cite.text for r in steps)]
-    return "; ".join(dict.fromkeys(filter(None, told)))
+    return "; ".join(dict.fromkeys(filter(None, (*told, *(doubt(r, data) for r in steps)))))
 
 
 def _stage(row: Row, data: Dataset) -> str:

@@ -7,11 +7,12 @@ from fractions import Fraction
 from ..dataset import Dataset
 from ..judging.guides import BORES, BOUNDS, rule_words
 from ..rows import Row
-from ..shown import places_of
+from ..shown import doubt, places_of
 from ..tables import LIMITS
 from . import ranges, spread
 from .both_units import converted, numbers
 from .both_units import ranges as both
+from .family import document_anchor
 from .html import CAUTION, cited, engine_name, facts, finder, link, page, stacked, table, text, to_row
 
 BORE = "cylinder-bore"
@@ -112,14 +113,14 @@ def _names_of(quantity: str) -> tuple[str, ...]:
 
 
 def _size(data: Dataset, engine: str, per: str) -> Fraction | None:
-    """The middle one of an engine's new sizes of a quantity, in m; bore and stroke also from the engine's line."""
+    """The middle one of an engine's new sizes of a quantity, in m; bore and stroke also from its models."""
     names = _names_of(per)
     rows = [r for r in data.all_rows(engine, "sizes") if r.item in names and r["class"] == "new" and r["unit"]]
     found = sorted(filter(None, (_middle(data, r) for r in rows)))
-    line = data.engines[engine]
     column = {"cylinder-bore": "bore", "liner-bore": "bore", "crank-stroke": "stroke"}.get(per, "")
-    if not found and line.get(column):
-        return Fraction(line[column]) * data.units[line["unit"]].factor
+    if not found and column:
+        cells = (m.cells for m in data.family(engine).models.values())
+        found = sorted(Fraction(c[column]) * data.units[c["unit"]].factor for c in cells if c[column])
     return found[len(found) // 2] if found else None
 
 
@@ -190,7 +191,7 @@ def _mark(data: Dataset, f: Found) -> spread.Mark:
 
 def _where(data: Dataset, f: Found, told: str) -> tuple[int, float, str, str]:
     """Number, diameter in mm, words and address of a mark."""
-    words = f"{f.number} {engine_name(data.engines[f.row.engine])}, {places_of(f.row)}: {told}"
+    words = f"{f.number} {engine_name(data.engines[f.row.engine])}, {places_of(f.row, data)}: {told}"
     return f.number, float(f.across or 0) * 1000, words, to_row(f.row)
 
 
@@ -256,9 +257,18 @@ def _line(data: Dataset, f: Found) -> list[str]:
     return [
         str(f.number),
         engine,
-        text(places_of(f.row)),
+        text(places_of(f.row, data)),
         size,
         stacked(values, more),
         stacked(limits, end),
-        cited(f.row.cite),
+        cited(f.row.cite) + _unsure(data, f.row),
     ]
+
+
+def _unsure(data: Dataset, row: Row) -> str:
+    """What no page says about whom a row is for, as a link to how it was taken."""
+    words = doubt(row, data)
+    if not words:
+        return ""
+    address = f"../engines/{row.engine}.html#{document_anchor(row['source'])}"
+    return f'<span class="rf-small">{link(address, text(words))}</span>'

@@ -43,7 +43,7 @@ class Bar(Ends):
 
 def bar(row: Row, data: Dataset) -> Bar:
     """A row of a length as a bar."""
-    named = f"{label(row, data)}, {places_of(row)}".removesuffix(", all")
+    named = f"{label(row, data)}, {places_of(row, data)}".removesuffix(", all")
     return Bar(*numbers(row, data), named, shown(span(row)), data.quantities[row.item]["limit_side"])
 
 

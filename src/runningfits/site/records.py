@@ -90,18 +90,36 @@ def _source(data: Dataset, s: dict[str, str], rows: list[Row]) -> str:
 def _page(data: Dataset, p: dict[str, str], rows: list[Row]) -> str:
     """A page with the address of its copy and the rows that it gave."""
     copy = outside(p["address"], "the copy that was read")
-    items = [f"{link(to_row(r), text(f'{label(r, data)}, {places_of(r)}'))}: {text(_told(r, data))}" for r in rows]
+    items = [_row(r, data) for r in rows]
     uses = _shared(data, p)
     name = text(anchor("p-" + p["page"]))
     head = text(page_words(p["page"]))
     named = "".join(
-        f"<p><strong>{text(engine_name(data.engines[e]))}</strong></p>{listed(i for i, _ in g)}"
+        f"<p>{_engine(data, e, p['source'])}</p>{listed(i for i, _ in g)}"
         for e, g in groupby(zip(items, (r.engine for r in rows), strict=True), lambda pair: pair[1])
     )
+    where = f"{_found_by(p)}{copy}, read on {text(p['read_on'])}."
     return (
-        f'<section class="rf-page" id="{name}"><h3>{head}</h3><p>{copy}, read on {text(p["read_on"])}.<br>'
+        f'<section class="rf-page" id="{name}"><h3>{head}</h3><p>{where}<br>'
         f'<span class="rf-address">{text(p["address"])}</span></p>{named}{uses}</section>'
     )
+
+
+def _row(row: Row, data: Dataset) -> str:
+    return f"{link(to_row(row), text(f'{label(row, data)}, {places_of(row, data)}'))}: {text(_told(row, data))}"
+
+
+def _found_by(p: dict[str, str]) -> str:
+    """What finds a page again beside its number; that it bears none, where it bears none."""
+    unnumbered = "" if p["printed"] == "yes" else "no page number is printed"
+    words = "; ".join(filter(None, (unnumbered, f"found by: {p['heading']}" if p["heading"] else "")))
+    return f"{text(words[:1].upper() + words[1:])}.<br>" if words else ""
+
+
+def _engine(data: Dataset, engine: str, source: str) -> str:
+    """An engine with what no page of a document says about whom its rows are for."""
+    words = data.family(engine).unsure(source)
+    return f"<strong>{text(engine_name(data.engines[engine]))}</strong>" + (f": {text(words)}" if words else "")
 
 
 def _shared(data: Dataset, p: dict[str, str]) -> str:
@@ -144,7 +162,7 @@ def _disagreements(data: Dataset, rows: list[Row]) -> str:
 
 
 def _choice(used: Row, over: Row, c: dict[str, str], data: Dataset) -> list[str]:
-    name = f"{engine_name(data.engines[used.engine])}: {label(used, data)}, {places_of(used)}"
+    name = f"{engine_name(data.engines[used.engine])}: {label(used, data)}, {places_of(used, data)}"
     return [text(name), *(_side(r, data) for r in (used, over)), text(c["why"]), text(c["evidence"])]
 
 

@@ -5,7 +5,7 @@ from itertools import groupby
 
 from ..dataset import Dataset
 from ..rows import Row
-from ..shown import label, range_text
+from ..shown import label, models_of, range_text, speaks_of
 from .both_units import shown
 from .html import cited, text
 
@@ -13,17 +13,24 @@ ROOM, HIGH, BASE = 92.0, 96.0, 136.0
 
 
 def joints(rows: Iterable[Row]) -> list[tuple[tuple[str, ...], list[Row]]]:
-    """Steps of each joint, position, variant and page, in order."""
+    """Steps of each joint, place, part, purpose, thread and page, in order."""
 
     def key(row: Row) -> tuple[str, ...]:
-        return row.item, row["position"], row["variant"], row["purpose"], row["source"], row["page"]
+        return row.item, *(row[c] for c in ("position", "which", "applies", "purpose", "thread", "source", "page"))
 
     return [(k, sorted(g, key=lambda r: int(r["step"]))) for k, g in groupby(sorted(rows, key=key), key)]
 
 
 def staged(data: Dataset, rows: Iterable[Row]) -> str:
     """A drawing for each joint with several steps."""
-    return "".join(_stairs(k, steps, data) for k, steps in joints(rows) if len(steps) > 1)
+    return "".join(_stairs(steps, data) for _, steps in joints(rows) if len(steps) > 1)
+
+
+def joint_name(row: Row, data: Dataset, model: bool = True) -> str:
+    """The joint of a step with its place, what it speaks of and what it is for, in words; its models where asked."""
+    place = data.place_words(row["position"]) if row["position"] != "all" else ""
+    speaks = [w for w in speaks_of(row, data) if model or w not in models_of(row, data)]
+    return ", ".join(filter(None, (label(row, data), place, *speaks, data.purpose_words(row))))
 
 
 def _torque(row: Row, data: Dataset) -> float:
@@ -36,11 +43,11 @@ def _torque(row: Row, data: Dataset) -> float:
     return float(sum(values) / len(values)) * float(data.units[row["unit"]].factor)
 
 
-def _stairs(key: tuple[str, ...], steps: Sequence[Row], data: Dataset) -> str:
+def _stairs(steps: Sequence[Row], data: Dataset) -> str:
     torques = [_torque(r, data) for r in steps]
     most = max(torques) or 1.0
     width = ROOM * len(steps) + 12
-    name = ", ".join(filter(None, (label(steps[0], data), key[1] if key[1] != "all" else "", key[2])))
+    name = joint_name(steps[0], data)
     words = [_words(r, data) for r in steps]
     said = text(f"{name}: " + "; ".join(f"step {r['step']} {w}" for r, w in zip(steps, words, strict=True)))
     body, level = "", 0.0
@@ -76,7 +83,9 @@ def _step(row: Row, words: str, x: float, y: float, torque: bool) -> str:
         f'<text class="rf-stage" x="{middle:.1f}" y="{y - 6 - 11 * n:.1f}">{text(line)}</text>'
         for n, line in enumerate(reversed(lines))
     )
-    state = f'<text class="rf-mark" x="{middle:.1f}" y="{BASE + 28:g}">{text(row["thread_state"])}</text>'
+    state = (
+        f'<text class="rf-mark" x="{middle:.1f}" y="{BASE + 28:g}">{text(row["thread_state"].replace("-", " "))}</text>'
+    )
     return shape + number + value + state
 
 
@@ -96,10 +105,13 @@ def _stretch(x: float, y: float) -> str:
 def orders(data: Dataset, engine: str) -> str:
     """Diagrams of the printed tightening orders of an engine."""
     rows = data.all_rows(engine, "sequences")
-    groups = groupby(
-        sorted(rows, key=lambda r: (r["joint"], r["source"], int(r["order"]))), lambda r: (r["joint"], r["source"])
-    )
-    return "".join(_order(data.joints[joint]["label"], list(found)) for (joint, _), found in groups)
+    ordered = sorted(rows, key=lambda r: (r["joint"], r["applies"], r["source"], int(r["order"])))
+    groups = groupby(ordered, lambda r: (r["joint"], r["applies"], r["source"]))
+    return "".join(_order(_order_name(g[0], data), g) for g in (list(found) for _, found in groups))
+
+
+def _order_name(row: Row, data: Dataset) -> str:
+    return ", ".join((data.joints[row.item]["label"], *speaks_of(row, data)))
 
 
 def _order(joint: str, rows: list[Row]) -> str:
