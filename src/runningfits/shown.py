@@ -22,14 +22,9 @@ def places_of(row: Row, data: Dataset) -> str:
 def speaks_of(row: Row, data: Dataset) -> list[str]:
     """What a row speaks of, in trade words: which of several alike, models, parts, repair size, class."""
     which = [data.detail_words(row, "which")] if row.cells.get("which") else []
-    named = row.cells.get("class", "new")
-    return [
-        *which,
-        *models_of(row, data),
-        *fitted(row, data),
-        *size_words(row, data),
-        *([named] if named != "new" else []),
-    ]
+    size, named = size_words(row, data), row.cells.get("class", "")
+    kind = [] if named in ("", "new") or (size and named == "repair") else [named]
+    return [*which, *models_of(row, data), *fitted(row, data), *size, *kind]
 
 
 def models_of(row: Row, data: Dataset) -> list[str]:

@@ -135,7 +135,7 @@ def _facts(data: Dataset, engine: str) -> str:
 
 def _doors(data: Dataset, engine: str) -> str:
     """Links to what is printed for the whole family, to the bench and to the data."""
-    links = [*prints.links(data, engine, "")]
+    links = [*prints.links(data, engine)]
     links += [
         link(f"../bench.html#{engine}", "Judge readings on the bench"),
         link(f"../v1/engines/{engine}.json", "JSON"),
@@ -192,10 +192,9 @@ def _what(data: Dataset, row: Row) -> str:
 def _where(data: Dataset, row: Row) -> str:
     """Place; what the row is for; under what conditions it holds; its note."""
     held = [w for w in conditions(row, data) if row.table != "torques" or w != row["thread_state"].replace("-", " ")]
-    words = [data.place_words(row["position"]), *held]
-    more = [f'<span class="rf-for">{text(w)}</span>' for w in speaks_of(row, data)]
+    words = [data.place_words(row["position"]), *speaks_of(row, data), *held]
     note = f'<span class="rf-small">{text(row["note"])}</span>' if row["note"] else ""
-    return text(", ".join(words)) + "".join(more) + note
+    return text(", ".join(words)) + note
 
 
 def _numbers(data: Dataset, row: Row) -> tuple[str, str]:

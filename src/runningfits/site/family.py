@@ -17,7 +17,7 @@ NAMED = {
 }
 """How it is known for which models a document is."""
 
-MANY = 6
+MANY = 4
 """Lines of a table beyond which it is folded."""
 
 COUNTS = (("cylinders", "Cylinders"), ("crankpins", "Crankpins"), ("mains", "Main bearings"))
@@ -27,13 +27,18 @@ def models(data: Dataset, engine: str, prints: dict[str, str]) -> Iterable[str]:
     """The members of a family; `prints` are links by model."""
     found = list(data.family(engine).models.values())
     yield "## Models"
-    heads = ["Model", *(head for _, head in COUNTS), "Bore x stroke", "Always has", "Page"]
-    more = any(prints.get(m.model) for m in found)
-    rows = [[*_model(data, engine, m), *([prints.get(m.model, "")] if more else [])] for m in found]
-    yield _folded(f"{len(found)} models", table([*heads, *(["Prints"] if more else [])], rows), len(found))
+    heads = ["Model", *(head for _, head in COUNTS), "Bore x stroke", "Always has", "Prints", "Page"]
+    rows = [_model(data, engine, m, prints.get(m.model, "")) for m in found]
+    yield _folded(f"{len(found)} models", _filled(heads, rows), len(found))
 
 
-def _model(data: Dataset, engine: str, model: Model) -> list[str]:
+def _filled(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
+    """A table without the columns that are empty in every row."""
+    kept = [n for n in range(len(heads)) if any(row[n] for row in rows)]
+    return table([heads[n] for n in kept], [[row[n] for n in kept] for row in rows])
+
+
+def _model(data: Dataset, engine: str, model: Model, prints: str) -> list[str]:
     cells = model.cells
     family = data.family(engine)
     known = cells["also_known_as"].replace(";", ",")
@@ -42,7 +47,7 @@ def _model(data: Dataset, engine: str, model: Model) -> list[str]:
     size = f"{' x '.join(ends)} {cells['unit']}" if cells["bore"] or cells["stroke"] else ""
     has = ", ".join(family.labels.get(p, p) for p in sorted(model.has))
     counts = [text(cells[c]) for c, _ in COUNTS]
-    return [f"<b>{text(model.label)}</b>{also}", *counts, text(size), text(has), _told(data, cells)]
+    return [f"<b>{text(model.label)}</b>{also}", *counts, text(size), text(has), prints, _told(data, cells)]
 
 
 def _told(data: Dataset, cells: dict[str, str]) -> str:

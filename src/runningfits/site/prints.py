@@ -24,7 +24,7 @@ h1 { font-size: 1.6em } h1 small { font-weight: 400; font-size: .55em }
 .card { display: block; border: 2px solid var(--ink); padding: .5em .8em }
 .joints { columns: COLUMNS; column-gap: 1.2em; column-rule: 1px solid var(--line) }
 .joint { break-inside: avoid; border-bottom: 1px solid var(--line); padding: .18em 0 }
-.joint h3 { font-size: 1em } .critical h3::before { content: "\\25A0 " }
+.joint h3 { font-size: 1em } .critical h3::before { content: "\\25A0\\00A0" }
 .joint p { margin: 0 } .joint .torque { font-weight: 700; font-size: 1.05em }
 .small { font-size: .82em }
 @media print { body { font-size: FONTpt; padding: 0; line-height: 1.25 } .card { width: auto; margin: 0 } }
@@ -67,21 +67,32 @@ def address(engine: str, model: str, kind: str, size: str) -> str:
     return "-".join(filter(None, (engine, model, kind, size))) + ".html"
 
 
-KINDS = {"sheet": "Bench sheet", "card": "Torque card for the wall"}
+KINDS = {"sheet": "Bench sheet", "card": "Torque card"}
 
 
-def links(data: Dataset, engine: str, model: str) -> list[str]:
-    """Links to the prints of a model, or of the family for an empty text; none where there are no such prints."""
-    build = builds(data, engine).get(model)
-    if build is None:
-        return []
-    kinds = [k for k in KINDS if k == "sheet" or final(data, engine, build)]
-    return [link(f"../prints/{address(engine, model, k, s)}", f"{KINDS[k]}, {s.title()}") for k in kinds for s in SIZES]
+def links(data: Dataset, engine: str) -> list[str]:
+    """Links to the prints of a family whose models do not differ; none where each has its own."""
+    found = _kinds(data, engine, "")
+    return [link(a, f"{KINDS[k]}, {s.title()}") for k, sizes in found.items() for s, a in sizes.items()]
 
 
 def by_model(data: Dataset, engine: str) -> dict[str, str]:
-    """Links to the prints of each model that has its own, in one line."""
-    return {m: "<br>".join(links(data, engine, m)) for m in builds(data, engine) if m}
+    """Links to the prints of each model that has its own, a line a kind."""
+    return {m: "<br>".join(_lines(data, engine, m)) for m in builds(data, engine) if m}
+
+
+def _lines(data: Dataset, engine: str, model: str) -> Iterable[str]:
+    for kind, sizes in _kinds(data, engine, model).items():
+        yield f"{KINDS[kind]}: {', '.join(link(a, s.title()) for s, a in sizes.items())}"
+
+
+def _kinds(data: Dataset, engine: str, model: str) -> dict[str, dict[str, str]]:
+    """Addresses of prints of a model by kind and size of paper."""
+    build = builds(data, engine).get(model)
+    if build is None:
+        return {}
+    kinds = [k for k in KINDS if k == "sheet" or final(data, engine, build)]
+    return {k: {s: f"../prints/{address(engine, model, k, s)}" for s in SIZES} for k in kinds}
 
 
 def _sized(page: str, size: str) -> str:
