@@ -193,6 +193,17 @@ def counts(data: Dataset, name: str) -> dict[str, int]:
     }
 
 
+COLUMNS = {"lower": "lower end", "upper": "upper end", "nominal": "value", "tolerance": "tolerance", "limit": "limit"}
+"""Columns that hold printed numbers, in words."""
+
+
+def column_words(row: Row, column: str) -> str:
+    """A column of a row in words, with the unit of its number."""
+    name, second, _ = column.partition("_2")
+    unit = row["unit_2" if second else "unit"]
+    return f"{COLUMNS.get(name, name.replace('_', ' '))}{f', {unit}' if unit and name in COLUMNS else ''}"
+
+
 def cylinders_of(data: Dataset, engine: str) -> str:
     """Numbers of cylinders that the models of a family have, such as `4 or 6`; empty where no page says."""
     known = {n for m in data.family(engine).models.values() if (n := m.count("cylinders"))}

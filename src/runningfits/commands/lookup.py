@@ -15,7 +15,7 @@ from ..places import folder
 from ..positions import PositionError
 from ..resolving import Here
 from ..rows import Row, document_words
-from ..shown import counts, cylinders_of, doubt, label, places_of, range_text, row_values
+from ..shown import column_words, counts, cylinders_of, doubt, label, places_of, range_text, row_values
 from .options import build_options, fail, named_build
 
 SEARCHED = ("engine", "maker", "designation", "also_known_as", "layout", "fuel", "cooling")
@@ -132,7 +132,8 @@ def _print(rows: Iterable[Row], data: Dataset, unit: str | None) -> None:
         item = row.item
         click.echo(_line(row, data, unit))
         for column, misprint in row.misprints.items():
-            click.echo(f"    * {column} is printed {misprint['printed']}: {misprint['why']} ({misprint['evidence']})")
+            what = column_words(row, column)
+            click.echo(f"    * {what} is printed {misprint['printed']}: {misprint['why']} ({misprint['evidence']})")
         if words := data.family(row.engine).doubt(row):
             doubts[document_words(row.cite.number, row.cite.title)] = words
     for document, words in doubts.items():

@@ -3,18 +3,22 @@
 import json
 from typing import Any
 
+from ..asking import DETAIL_WORDS
 from ..dataset import Dataset
+from ..engine_models import OTHER, Model
 from ..faces.words import CAUTIONS, WORDS
-from ..rows import Row
+from ..rows import Cite, Row, document_words, page_words
 from ..rulebook import Rule, rules
 from ..sheets import sheet_form
-from ..shown import places_of, range_text
+from ..sheets.blank import engine_unit
+from ..shown import places_of
 from ..tables import LIMITS
 from ..units import Unit
-from .html import engine_name, text, to_page, to_row
+from .html import engine_name, text, to_row
 
 SCRIPTS = (
-    *(f"assets/judge/{n}.js" for n in ("exact", "rows", "values", "slips", "faults")),
+    *(f"assets/judge/{n}.js" for n in ("exact", "places", "rows", "build", "lines", "resolving", "asking", "choosing")),
+    *(f"assets/judge/{n}.js" for n in ("values", "cases", "slips", "faults")),
     "assets/judge.js",
     *(f"assets/bench/{n}.js" for n in ("elements", "record", "words", "draw", "pad", "steps", "verdict", "summary")),
     "assets/bench.js",
@@ -59,15 +63,14 @@ def shared(data: Dataset) -> dict[str, Any]:
     """What the judge needs beside one engine's rows."""
     return {
         "version": data.version,
-        "units": {
-            u.unit: {"dimension": u.dimension, "factor": str(u.factor), "label": u.label} for u in data.units.values()
-        },
+        "units": {u.unit: _unit(u) for u in data.units.values()},
         "quantities": {name: _quantity(q) for name, q in data.quantities.items()},
+        "repairs": {r["repair"]: {k: r[k] for k in ("label", "sign", "count")} for r in data.table("repairs")},
+        "questions": {q["question"]: q["ask"] for q in data.table("questions")},
+        "asking": DETAIL_WORDS,
         "methods": {m["method"]: m["label"] for m in data.table("methods")},
         "instruments": {i["instrument"]: _instrument(i) for i in data.table("instruments")},
-        "positions": {
-            p["position"]: {"label": p["label"], "within": p["within"].split()} for p in data.table("positions")
-        },
+        "positions": {p["position"]: _position(p) for p in data.table("positions")},
         "states": {s["state"]: s["label"] for s in data.table("states")},
         "rules": {r.code: _rule(r) for r in rules("bench")},
         "form": fields(),
@@ -82,16 +85,27 @@ def _unit(unit: Unit) -> dict[str, str]:
 
 
 def _position(line: dict[str, str]) -> dict[str, Any]:
-    return {"label": line["label"], "within": line["within"].split()}
+    return {"label": line["label"], "place": line["kind"] == "place", "within": line["within"].split()}
+
+
+_OF_QUANTITY = (
+    "kind", "label", "dimension", "repair", "share", "limit_side", "method", "instrument", "count", "caution"
+)  # fmt: skip
 
 
 def _quantity(q: dict[str, str]) -> dict[str, Any]:
-    kept = {k: q[k] for k in ("kind", "label", "dimension", "limit_side", "method", "instrument", "count", "caution")}
-    return kept | {k: q[k].split() for k in ("outer", "inner", "of")} | {"order": int(q["order"])}
+    lists = {k: q[k].split() for k in ("outer", "inner", "of")}
+    return {k: q[k] for k in _OF_QUANTITY} | lists | {"order": int(q["order"])}
+
+
+_OF_INSTRUMENT = (
+    "kind", "label", "resolution", "resolution_in", "mpe", "mpe_percent", "usual", "usual_percent", "repeatability", "unit",
+    "span_from", "span_to", "standard",
+)  # fmt: skip
 
 
 def _instrument(line: dict[str, str]) -> dict[str, str]:
-    return {k: line[k] for k in ("label", "resolution", "mpe", "mpe_percent", "unit", "standard")}
+    return {k: line[k] for k in _OF_INSTRUMENT}
 
 
 def _rule(rule: Rule) -> dict[str, str]:
@@ -105,15 +119,17 @@ def _engine_line(data: Dataset, name: str) -> dict[str, str]:
     return {"engine": name, "name": engine_name(line), "known": line["also_known_as"]}
 
 
-def fields() -> dict[str, dict[str, dict[str, Any]]]:
-    """Fields of a bench sheet, of its instruments and of its readings, from the sheet's schema."""
+def fields() -> dict[str, Any]:
+    """Fields of a bench sheet, of its build, instruments, readings and parts, from the sheet's schema."""
     schema = sheet_form.schema()
-    tables = {t: schema["properties"][t]["items"] for t in ("instruments", "readings")}
-    return {"sheet": _fields(schema, schema)} | {t: _fields(part, schema) for t, part in tables.items()}
+    known = schema["properties"]
+    parts = {t: known[t]["items"] for t in ("instruments", "readings", "parts")} | {"build": known["build"]}
+    words = {name: _field({"$ref": f"#/$defs/{name}"}, schema) for name in ("word", "size")}
+    return {"sheet": _fields(schema, schema)} | {t: _fields(part, schema) for t, part in parts.items()} | words
 
 
 def _fields(part: dict[str, Any], schema: dict[str, Any]) -> dict[str, dict[str, Any]]:
-    return {n: _field(f, schema) | {"required": n in part["required"]} for n, f in part["properties"].items()}
+    return {n: _field(f, schema) | {"required": n in part.get("required", ())} for n, f in part["properties"].items()}
 
 
 def _field(field: dict[str, Any], schema: dict[str, Any]) -> dict[str, Any]:
@@ -124,32 +140,49 @@ def _field(field: dict[str, Any], schema: dict[str, Any]) -> dict[str, Any]:
 
 
 def engine(data: Dataset, name: str) -> dict[str, Any]:
-    """An engine for the page: its name, how many places it has, its rows, which of them are passed over."""
-    line = data.engine(name)
-    family = data.family(name)
-    counts = {k: n for k in ("cylinders", "crankpins", "mains") if (n := family.count(k))}
+    """An engine for the page: its name, models, documents, questions, rows, which of them are passed over."""
+    line, family = data.engine(name), data.family(name)
     found = [r for t in LIMITS for r in data.all_rows(name, t)]
     ids = {r.id for r in found}
     choices = [[c["row"], c["over"]] for c in data.table("choices") if c["row"] in ids]
-    head = {"engine": name, "name": engine_name(line), "note": line["note"], "counts": counts}
-    return head | {"rows": [_row(r, data) for r in found], "choices": choices}
+    sources = data.keyed("sources")
+    return {
+        "engine": name,
+        "name": engine_name(line),
+        "note": line["note"],
+        "unit": engine_unit(data, name),
+        "models": {m.model: _model(m) for m in family.models.values()},
+        "covers": {c.source: sorted(c.models) for c in family.covers.values()},
+        "documents": {s: document_words(sources[s]["number"], sources[s]["title"]) for s in family.covers},
+        "questions": {q: list(a) for q, a in family.questions.items()},
+        "labels": family.labels,
+        "others": {q: family.label(q, OTHER) for q in family.questions},
+        "rows": [_row(r, data) for r in found],
+        "choices": choices,
+    }
+
+
+def _model(model: Model) -> dict[str, Any]:
+    counts = {c: n for c in ("cylinders", "crankpins", "mains") if (n := model.count(c)) is not None}
+    return {"label": model.label, "known": model.cells["also_known_as"], "has": sorted(model.has)} | counts
 
 
 def _row(row: Row, data: Dataset) -> dict[str, Any]:
-    """A row: cells as printed, the corrected value of each misprint (null where none is known), words, links."""
-    printed, limits = range_text(row, data)
-    corrected = {c: m["corrected"] or None for c, m in row.misprints.items()}
+    """A row: cells as printed, the corrected value of each misprint (null where none is known), words, citation."""
     return {
         "id": row.id,
-        "table": row.table,
         "cells": {k: v for k, v in row.cells.items() if v},
-        "corrected": corrected,
-        "misprints": {c: m["why"] for c, m in row.misprints.items()},
-        "text": printed,
-        "limit_text": limits,
+        "corrected": {c: m["corrected"] or None for c, m in row.misprints.items()},
+        "misprints": {c: {"printed": m["printed"], "why": m["why"]} for c, m in row.misprints.items()},
         "place": places_of(row, data),
-        "cite": row.cite.text,
-        "address": row.cite.address if row.cite.address.startswith(("https://", "http://")) else "",
+        "page": page_words(row["page"]),
+        "doubt": data.family(row.engine).doubt(row),
+        "cite": _cite(row.cite),
+        "marks": [],
+        "also": [],
         "link": to_row(row, ""),
-        "source": to_page(row.cite, ""),
     }
+
+
+def _cite(cite: Cite) -> dict[str, str]:
+    return {k: getattr(cite, k) for k in ("source", "page", "address", "text")}

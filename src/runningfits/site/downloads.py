@@ -37,14 +37,14 @@ EXAMPLES = (
 
 TERMS = """\
 Addresses under `v1/` stay as they are; what breaks them would be `v2/`. Every document bears `schema_version` (its
-first number rises when a column goes or changes its meaning), `data_version` and `generated_at`, the date of the data.
-Numbers in JSON and CSV are **text, exactly as printed**, trailing zeros and all: read them as decimals, never as
-floats, if you show them. The columns that end in `_si` are derived, in SI units, a registered misprint corrected. For which models,
-parts and repair size a row holds stands in `which`, `applies` and `size`, and in words in `speaks_of`; an empty
-`applies` means what `covers` says of the document, and `doubt` what no page says of that. A row's id is
-`engine/quantity/position[/what tells it apart]@source:page`; one that changes is in `renamed.csv`. A changed number is
-news and raises the second number of the version: see [changes](changes.md). The data are CC0-1.0; citing the row's own
-page is what helps your reader."""
+first number rises when a column goes or changes its meaning), `data_version` and `generated_at`, the date of the
+data. Numbers in JSON and CSV are **text, exactly as printed**, trailing zeros and all: read them as decimals, never
+as floats, if you show them. The columns that end in `_si` are derived, in SI units, a registered misprint corrected.
+For which models, parts and repair size a row holds stands in `which`, `applies` and `size`, and in words in
+`speaks_of`; an empty `applies` means what `covers` says of the document, and `doubt` what no page says of that. A
+row's id is `engine/quantity/position[/what tells it apart]@source:page`; one that changes is in `renamed.csv`. A
+changed number is news and raises the second number of the version: see [changes](changes.md). The data are CC0-1.0;
+citing the row's own page is what helps your reader."""
 
 
 def pages(data: Dataset, examples: Path) -> dict[str, str]:

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from ..choosing import decided
 from ..dataset import Dataset
 from ..rows import Row
-from ..shown import conditions, counts, cylinders_of, doubt, fastening, label, places_of, speaks_of
+from ..shown import column_words, conditions, counts, cylinders_of, doubt, fastening, label, places_of, speaks_of
 from ..tables import LIMITS
 from . import differing, family, prints, ranges, stages
 from .both_units import converted
@@ -258,5 +258,5 @@ def misprints(data: Dataset, rows: Iterable[Row], base: str) -> str:
     for row, m in ((r, m) for r in rows for m in r.misprints.values()):
         name = link(to_row(row, base), text(f"{label(row, data)}, {places_of(row, data)}"))
         right = m["corrected"] or "not known: not judged"
-        cells.append([name, *map(text, (m["column"], m["printed"], right, m["why"], m["evidence"]))])
-    return table(("Row", "Column", "Printed", "Right", "Why", "Proof"), cells)
+        cells.append([name, *map(text, (column_words(row, m["column"]), m["printed"], right, m["why"], m["evidence"]))])
+    return table(("Row", "Number", "Printed", "Right", "Why", "Proof"), cells)

@@ -1,0 +1,102 @@
+"""No slug on any page, print or screen: words of the data stand there by their labels."""
+
+import re
+from collections.abc import Iterator
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from runningfits.cli import main
+from runningfits.dataset import Dataset
+from runningfits.tables import PER_ENGINE, SHARED, of_engine
+
+CLOSED = ("positions", "methods", "states", "purposes", "questions", "quantities", "joints", "repairs")
+UNSEEN = ("code", "pre", "script", "style")
+"""Elements whose words are ids, samples, or nothing that is read."""
+
+SLUG = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)+|[a-z]+\d+[a-z0-9]*|\d+[a-z]+[a-z0-9]*")
+
+
+def slugs(data: Dataset) -> set[str]:
+    """Words of the data with a hyphen, or of digits and letters, whose label is another; less those of its prose."""
+    found = {(next(iter(r.values())), r.get("label", "")) for t in CLOSED for r in data.table(t)}
+    for engine in data.engines:
+        found |= {(r["model"], r["label"]) for r in of_engine(data.path, engine, "models")}
+        found |= {(r["part"], r["label"]) for r in of_engine(data.path, engine, "parts")}
+    known = {w for w, label in found if SLUG.fullmatch(w)}
+    as_labels = {w for _, label in found for w in told(label.lower(), known)}
+    return known - as_labels - told(" ".join(prose(data)), known)
+
+
+def prose(data: Dataset) -> Iterator[str]:
+    """Notes, reasons and other sentences, which may hold any word of English."""
+    for table in SHARED:
+        yield from (r[c] for r in data.table(table) for c in PROSE if c in r)
+    for engine in data.engines:
+        yield from (r["note"] for t in PER_ENGINE for r in of_engine(data.path, engine, t) if "note" in r)
+
+
+PROSE = ("note", "why", "evidence", "definition", "caution", "heading", "title", "standard", "ask", "also_known_as")
+
+
+class Seen(HTMLParser):
+    """What is read on a page: its text, less what stands in code and scripts."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.within: list[str] = []
+        self.words: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        if tag in UNSEEN:
+            self.within.append(tag)
+        self.words += [v or "" for k, v in attrs if k in ("alt", "title", "aria-label", "placeholder")]
+
+    def handle_endtag(self, tag: str) -> None:
+        if self.within and tag == self.within[-1]:
+            self.within.pop()
+
+    def handle_data(self, data: str) -> None:
+        if not self.within:
+            self.words.append(data)
+
+
+def told(words: str, known: set[str]) -> set[str]:
+    """Slugs that stand in a text as words of their own."""
+    return set(re.findall(r"(?<![\w./@:-])[a-z0-9]+(?:-[a-z0-9]+)*(?![\w/@:-])", words)) & known
+
+
+@pytest.fixture(scope="module")
+def known(data: Dataset) -> set[str]:
+    return slugs(data)
+
+
+def test_the_search_is_awake(known: set[str]) -> None:
+    assert len(known) > 500
+    page = Seen()
+    page.feed('<p title="main-cap">all, top-ring, <b>6bt</b><code>style-b</code><a href="ring-gap">x</a></p>')
+    found = told(" ".join(page.words), {"main-cap", "top-ring", "6bt", "style-b", "ring-gap", "ring"})
+    assert found == {"main-cap", "top-ring", "6bt"}
+
+
+def pages(site: Path) -> Iterator[tuple[str, str]]:
+    for path in sorted(site.rglob("*.html")):
+        seen = Seen()
+        seen.feed(path.read_text(encoding="utf-8"))
+        yield path.relative_to(site).as_posix(), " ".join(seen.words)
+
+
+def test_no_page_or_print_shows_a_slug(site: Path, known: set[str]) -> None:
+    """The pages about rules show lines of the tables as examples: they are the data themselves."""
+    found = {name: told(words, known) for name, words in pages(site) if not name.startswith("rules/")}
+    assert len(found) > 500
+    assert {k: v for k, v in found.items() if v} == {}
+
+
+def test_no_lookup_shows_a_slug(data: Dataset, known: set[str]) -> None:
+    for engine in data.engines:
+        printed = CliRunner().invoke(main, ["show", engine], catch_exceptions=False).output
+        lines = [re.sub(r" \([a-z0-9-]+\)$", "", line) for line in printed.splitlines()]
+        assert told("\n".join(lines), known) == set(), engine
