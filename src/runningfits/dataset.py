@@ -53,7 +53,13 @@ class Dataset:
 
     def keyed(self, name: str) -> dict[str, dict[str, str]]:
         """Rows of a shared table by the value of its first column."""
-        return {next(iter(r.values())): r for r in self.table(name)}
+        if name not in self._keyed:
+            self._keyed[name] = {next(iter(r.values())): r for r in self.table(name)}
+        return self._keyed[name]
+
+    @cached_property
+    def _keyed(self) -> dict[str, dict[str, dict[str, str]]]:
+        return {}
 
     @cached_property
     def engines(self) -> dict[str, dict[str, str]]:
