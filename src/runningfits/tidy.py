@@ -13,11 +13,12 @@ from .files import write_whole
 from .findings import UnusableError
 from .places import folder
 
+_LIMITS = ("quantity", "position", "class", "which", "applies", "size", "state", "method", "at", "source", "page")
 _SORT_WORDS = {
-    "sizes": ("quantity", "position", "class", "variant", "at", "source", "page"),
-    "clearances": ("quantity", "position", "class", "variant", "at", "source", "page"),
-    "torques": ("joint", "variant", "position", "source", "page", "step"),
-    "sequences": ("joint", "source", "page", "order"),
+    "sizes": _LIMITS,
+    "clearances": _LIMITS,
+    "torques": ("joint", "which", "applies", "position", "purpose", "thread", "source", "page", "step"),
+    "sequences": ("joint", "applies", "source", "page", "order"),
 }
 
 
