@@ -14,9 +14,10 @@ import pytest
 from runningfits.auditing.rule_pages import all_rules, name
 from runningfits.dataset import Dataset
 from runningfits.rows import Row
-from runningfits.shown import range_text
+from runningfits.shown import doubt, range_text
 from runningfits.site import prints
 from runningfits.site.both_units import shown
+from runningfits.site.family import NAMED
 from runningfits.site.html import row_anchor
 
 from ..broken import dataset
@@ -123,12 +124,53 @@ def test_the_published_form_is_beside_the_pages(site: Path, data: Dataset) -> No
 
 
 def test_prints_are_there_in_both_sizes(site: Path, data: Dataset) -> None:
+    there = {p.name for p in (site / "prints").iterdir()}
+    wanted = set()
     for engine in data.engines:
-        for size in ("a4", "letter"):
-            assert f"size: {size.upper() if size == 'a4' else size}" in (
-                site / "prints" / f"{engine}-sheet-{size}.html"
-            ).read_text(encoding="utf-8")
-            assert (site / "prints" / f"{engine}-card-{size}.html").is_file() == bool(prints.final(data, engine))
+        for model, of in prints.builds(data, engine).items():
+            kinds = ("sheet", "card") if prints.final(data, engine, of) else ("sheet",)
+            wanted |= {prints.address(engine, model, k, s) for k in kinds for s in prints.SIZES}
+    assert there == wanted
+    for file in there:
+        size = "A4" if file.endswith("a4.html") else "letter"
+        assert f"size: {size}" in (site / "prints" / file).read_text(encoding="utf-8")
+
+
+def test_every_model_stands_on_its_engine_s_page_with_its_counts(site: Path, data: Dataset) -> None:
+    for engine in data.engines:
+        page = (site / "engines" / f"{engine}.html").read_text(encoding="utf-8")
+        lines = [unescape(re.sub(r"<[^>]*>", "|", x)) for x in re.findall(r"<tr>(.*?)</tr>", page, re.S)]
+        for model in data.family(engine).models.values():
+            (line,) = [x for x in lines if f"|{model.label}|" in x and x.startswith("|")][:1]
+            for column in ("cylinders", "crankpins", "mains", "bore", "stroke"):
+                assert model.cells[column] in line, (engine, model.model, column)
+
+
+def test_every_document_says_for_whom_it_is_and_how_that_is_known(site: Path, data: Dataset) -> None:
+    said = 0
+    for engine in data.engines:
+        page = (site / "engines" / f"{engine}.html").read_text(encoding="utf-8")
+        for source, cover in data.family(engine).covers.items():
+            (line,) = re.findall(rf'<tr id="document-{source}">(.*?)</tr>', page, re.S)
+            told = unescape(re.sub(r"<[^>]*>", "", line))
+            decided = not cover.note.startswith("cannot be decided")
+            said += not decided
+            assert (NAMED[cover.named_by] if decided else "cannot be decided") in told
+            assert cover.note.removeprefix("cannot be decided").lstrip(":; ") in told
+    assert said > 3
+
+
+def test_doubt_stands_wherever_a_row_is_shown(site: Path, data: Dataset) -> None:
+    unsure = [r for r in rows(data) if doubt(r, data)]
+    assert len(unsure) > 100
+    pages: dict[str, str] = {}
+    for row in unsure:
+        for path in (f"engines/{row.engine}", f"sources/{row['source']}", f"quantities/{row.item}"):
+            if path.startswith("quantities/") and row.table == "torques":
+                continue
+            if path not in pages:
+                pages[path] = unescape((site / f"{path}.html").read_text(encoding="utf-8"))
+            assert doubt(row, data) in pages[path], (path, row.id)
 
 
 def test_twice_the_same_bytes(site: Path, tmp_path: Path) -> None:

@@ -9,6 +9,7 @@ import pytest
 
 import runningfits as rf
 from runningfits.dataset import Dataset
+from runningfits.judging import decide
 from runningfits.site import deciding, ways
 from runningfits.site.deciding import Range, decides, expand, expanded, ranges, table
 from runningfits.tables import LIMITS
@@ -83,8 +84,10 @@ def test_u_is_what_the_bench_says(data: Dataset) -> None:
         {**place, "part": "shaft", "value": "4.4990", "instrument": "out"},
     ]
     result = rf.check({"engine": "cummins-ntc-400", "title": "invented", "instruments": tools, "readings": readings})
-    judged = next(j for j in result.judged if j.item == "main-bearing-clearance")
-    assert judged.expanded == pytest.approx(expanded(judged.item, "caliper-both", 4.5 * 0.0254, data), rel=1e-4)
+    (value,) = [j.lead.value for j in result.judged if j.case.item == "main-bearing-clearance"]
+    assert value is not None
+    u = decide.COVERAGE_FACTOR * value.standard
+    assert u == pytest.approx(expanded("main-bearing-clearance", "caliper-both", 4.5 * 0.0254, data), rel=1e-4)
 
 
 @pytest.mark.parametrize(("expanded_u", "expected"), [(4.0, 1), (5.0, 1), (5.01, 0)])

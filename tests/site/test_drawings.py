@@ -75,7 +75,7 @@ def test_a_size_is_drawn_from_the_middle_of_its_range(data: Dataset) -> None:
 
 
 def test_an_open_end_is_broken_off_with_a_zigzag(data: Dataset) -> None:
-    twist = row(data, "cummins-ntc-400/rod-twist/all/with-bushing@tm-9-2815-225-34p:F-2")
+    twist = row(data, "cummins-ntc-400/rod-twist/all@tm-9-2815-225-34p:F-2")
     assert twist.range()[0] is None
     assert len(of_class(svg(ranges.drawn(data, [twist, row(data, MAIN)])), "rf-zigzag")) == 1
     assert of_class(svg(ranges.drawn(data, [row(data, MAIN)])), "rf-zigzag") == []
@@ -125,7 +125,7 @@ def test_too_few_or_equal_diameters_are_not_plotted() -> None:
 
 
 def test_stages_are_as_high_as_their_torque(data: Dataset) -> None:
-    steps = [r for r in data.all_rows("continental-avds-1790", "torques") if r["page"] == "WP 0139 00-22"]
+    steps = [r for r in data.all_rows("continental-avds-1790", "torques") if r["page"] == "WP-0139-00-22"]
     assert [r["nominal"] for r in steps[:2]] == ["42", "58"]
     drawn = svg(stages.staged(data, steps))
     tops = [float(re.findall(r"V([\d.]+)", e.get("d", ""))[0]) for e in of_class(drawn, "rf-new")]

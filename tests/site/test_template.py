@@ -10,6 +10,8 @@ import pytest
 from runningfits import tables
 from runningfits.auditing.form import schema
 from runningfits.auditing.run import audit
+from runningfits.build import Build
+from runningfits.choosing import true_for
 from runningfits.dataset import Dataset
 from runningfits.places import folder
 from runningfits.tidy import tidy
@@ -17,7 +19,7 @@ from runningfits.tidy import tidy
 from ..broken.dataset import make
 
 ENGINE = "example-launch-four"
-WANTED = ("sources", "pages", "engines", "clearances", "sizes", "torques", "sequences")
+WANTED = ("sources", "pages", "engines", "models", "covers", "parts", "clearances", "sizes", "torques", "sequences")
 LIKE_CLEARANCES = "the other columns are those of clearances.csv"
 
 
@@ -121,10 +123,15 @@ def test_its_lines_are_read_as_meant(added: Path) -> None:
     assert (str(low), str(high)) == ("0.0020", "0.0040")
     journal, undersize = data.rows(ENGINE, "main-journal-diameter")
     assert str(journal.limit("lower")) == "2.4970"
-    assert undersize["class"] == "repair"
+    assert (undersize["class"], undersize["size"]) == ("repair", "-0.010")
+    family = data.family(ENGINE)
+    assert family.count("mains", ["launch-four"]) == 5
+    assert family.answers("launch-four-t") == {"aspiration": "turbocharger"}
+    assert family.covered("example-launch-manual") == {"launch-four", "launch-four-t"}
     load = data.rows(ENGINE, "spring-load")[0]
     assert [str(v) for v in load.range()] == ["57", "63"]
-    assert [r["action"] for r in data.rows(ENGINE, "head")] == ["tighten", "turn"]
+    head = true_for(data.rows(ENGINE, "head"), data, Build("launch-four-t"))
+    assert [(r["action"], r["nominal"]) for r in head] == [("tighten", "60"), ("turn", "90")]
 
 
 def test_the_audit_is_awake_and_says_what_the_guide_shows(added: Path, tmp_path: Path, root: Path) -> None:

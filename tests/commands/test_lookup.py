@@ -1,0 +1,90 @@
+"""Looking up: what is true for a build, in trade words."""
+
+import json
+
+import pytest
+from click.testing import CliRunner, Result
+
+from runningfits.cli import main
+from runningfits.dataset import Dataset
+
+B = "cummins-b-series"
+
+
+def show(*arguments: str) -> Result:
+    return CliRunner().invoke(main, ["show", *arguments], catch_exceptions=False)
+
+
+def rows(*arguments: str) -> list[dict[str, str]]:
+    found: list[dict[str, str]] = json.loads(show(*arguments, "--json").output)
+    return found
+
+
+@pytest.mark.parametrize("model", ["4b", "4bt", "6b", "6bt"])
+def test_a_model_sees_no_row_of_another(data: Dataset, model: str) -> None:
+    family = data.family(B)
+    there = {r.id: r for r in data.rows(B)}
+    found = {r["id"] for r in rows(B, "--model", model)}
+    assert found
+    for name, row in there.items():
+        if model not in family.speaks(row).models:
+            assert name not in found
+        elif not row["applies"] and not row.cells.get("size"):
+            assert name in found
+
+
+def test_without_a_build_every_row_is_shown(data: Dataset) -> None:
+    assert {r["id"] for r in rows(B)} == {r.id for r in data.rows(B)}
+
+
+def test_a_repair_size_shows_its_own_row_or_the_standard_one_moved() -> None:
+    own = show(B, "--model", "6bt", "--item", "crankpin-diameter", "--size", "crankpin=-0.25mm").output
+    assert "for a crankpin ground by -0.25 mm: at least 68.737 mm" in own
+    assert "68.987" not in own and "68.487" not in own
+    moved = show(B, "--model", "6bt", "--item", "rod-bearing-wall", "--size", "crankpin=-0.30mm").output
+    assert "all: 2.105 to 2.118 mm" in moved
+    assert "worked out from the standard size for -0.30 mm" in moved
+    assert "worked out" not in show(B, "--model", "6bt", "--item", "rod-bearing-wall").output
+
+
+def test_a_fitted_part_passes_over_the_others() -> None:
+    kohler = "kohler-command-ch18-745"
+    found = rows(kohler, "--model", "ch23", "--fitted", "piston=style-b", "--item", "piston-skirt-diameter")
+    assert {r["applies"] for r in found} == {"80-mm-bore style-b"}
+    assert all("80 mm (674 cc), style B" in r["speaks_of"] for r in found)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (("--model", "7b"), '"7b": expected one of 4b, 4bt, 6b, 6bt'),
+        (("--fitted", "pistn=x"), '"pistn": expected one of aspiration'),
+        (("--fitted", "aspiration=steam"), '"steam": expected one of naturally-aspirated, turbocharged'),
+        (("--fitted", "aspiration"), '--fitted "aspiration": expected NAME=ANSWER'),
+        (("--size", "crankpin=+0.25mm"), "below"),
+    ],
+)
+def test_what_the_engine_does_not_have_is_refused_with_what_it_has(arguments: tuple[str, ...], told: str) -> None:
+    found = show(B, *arguments)
+    assert found.exit_code == 2
+    assert told in found.output
+
+
+def test_what_no_page_says_of_whom_a_row_is_for_is_told() -> None:
+    found = show(B, "--item", "crankpin-diameter").output
+    assert "the pages name no engine]" in found
+    assert "TM 5-3895-370-14&P: the pages name no engine; four rods and five mains" in found
+
+
+def test_nothing_for_a_model_says_for_whom_there_is_something() -> None:
+    found = show(B, "--item", "main-cap", "--model", "4b")
+    assert found.exit_code == 0
+    assert (
+        "no range for main-cap in this engine; there are: all, step 1, 6B 5.9 or 6BT 5.9, for a check only"
+        in found.output
+    )
+
+
+def test_engines_say_how_many_cylinders_their_models_have() -> None:
+    found = CliRunner().invoke(main, ["engines", "cummins b3.9"], catch_exceptions=False).output
+    assert "inline 4 or 6, 4-stroke, diesel" in found
