@@ -22,6 +22,8 @@ from runningfits.cli import main
 from runningfits.dataset import Dataset
 from runningfits.findings import Finding
 from runningfits.publishing import documents
+from runningfits.shown import speaks_of
+from runningfits.tables import of_engine
 
 from ..broken import dataset
 
@@ -87,6 +89,30 @@ def test_numbers_are_text_as_printed(v1: Path) -> None:
         return [value] if isinstance(value, float) else []
 
     assert numbers(found) == []
+
+
+def test_a_document_says_of_whom_its_rows_speak(v1: Path, data: Dataset) -> None:
+    for engine in data.engines:
+        found = load(v1 / "engines" / f"{engine}.json")
+        family = data.family(engine)
+        assert [m["model"] for m in found["models"]] == list(family.models)  # type: ignore[attr-defined]
+        assert {c["source"] for c in found["covers"]} == set(family.covers)  # type: ignore[attr-defined]
+        assert len(found["parts"]) == len(of_engine(data.path, engine, "parts"))  # type: ignore[arg-type]
+        told = {r["id"]: (r["speaks_of"], r["doubt"]) for t in ("ranges", "torques") for r in found[t]}  # type: ignore[attr-defined]
+        for row in data.rows(engine):
+            assert told[row.id] == (", ".join(speaks_of(row, data)) or None, family.doubt(row) or None)
+
+
+def test_tables_of_families_are_joined(v1: Path, data: Dataset) -> None:
+    with sqlite3.connect(v1 / "runningfits.sqlite") as base:
+        counts = {t: base.execute(f"SELECT count(*) FROM {t}").fetchone()[0] for t in documents.OF_FAMILY}
+        six = base.execute("SELECT mains FROM models WHERE id = 'cummins-b-series/models/6bt'").fetchone()
+        sized = base.execute(
+            "SELECT count(*) FROM sizes WHERE size = '-0.25' AND engine = 'cummins-b-series'"
+        ).fetchone()
+    assert counts == {t: sum(len(of_engine(data.path, e, t)) for e in data.engines) for t in documents.OF_FAMILY}
+    assert six == (7,)
+    assert sized[0] == sum(r["size"] == "-0.25" for r in data.all_rows("cummins-b-series", "sizes"))
 
 
 def test_frictionless_takes_the_package(v1: Path) -> None:

@@ -20,7 +20,7 @@ Document = dict[str, Any]
 
 SPOILT: dict[str, tuple[str, Callable[[Document], object]]] = {
     "no version": ("index", lambda d: d.pop("data_version")),
-    "a version that is none": ("index", lambda d: d.update(schema_version="2")),
+    "a version that is none": ("index", lambda d: d.update(schema_version="1.0.0")),
     "an unknown key": ("index", lambda d: d["engines"][0].update(colour="red")),
     "a count below zero": ("index", lambda d: d["engines"][0]["counts"].update(ranges=-1)),
     "a number that is no text": ("engine", lambda d: d["ranges"][0].update(lower=19.003)),
@@ -30,6 +30,10 @@ SPOILT: dict[str, tuple[str, Callable[[Document], object]]] = {
     "an unknown class": ("engine", lambda d: d["ranges"][0].update({"class": "worn"})),
     "a torque among the ranges": ("engine", lambda d: d["ranges"].append(d["torques"][0])),
     "a citation without an address": ("engine", lambda d: d["torques"][0]["cite"].pop("address")),
+    "a row without its words": ("engine", lambda d: d["ranges"][0].pop("speaks_of")),
+    "a repair size that is no number": ("engine", lambda d: d["ranges"][0].update(size="undersize")),
+    "a model without a name": ("engine", lambda d: d["models"][0].update(label=None)),
+    "a document of no kind of naming": ("engine", lambda d: d["covers"][0].update(named_by="guess")),
     "an empty note": ("quantities", lambda d: d["quantities"][0].update(caution="")),
     "an unknown kind of document": ("sources", lambda d: d["sources"][0].update(kind="forum")),
     "an unknown kind of change": ("changes", lambda d: d["changes"][0].update(kind="moved")),

@@ -95,7 +95,7 @@ def _engines(data: Dataset, table: str) -> Table:
 def _plain(data: Dataset, table: str) -> Table:
     """A table of the engines whose lines are no ranges: what an engine is, and what its documents are for."""
     described = schema(folder("schema"), table)
-    own = _columns(table)
+    own = [_of_many(c) for c in _columns(table)]
     rows = [
         (tables.row_id(table, engine, r), engine, *(_cell(r[c.name], c) for c in own))
         for engine in sorted(data.engines)
@@ -103,6 +103,12 @@ def _plain(data: Dataset, table: str) -> Table:
     ]
     columns = (Column(ID, "text"), Column(ENGINE, "text"), *own)
     return Table(table, described["title"], described["description"], columns, tuple(rows), ("id",))
+
+
+def _of_many(column: Column) -> Column:
+    """A column without the demand that its cells be unique, which holds within one engine alone."""
+    rules = {k: v for k, v in column.field.get("constraints", {}).items() if k != "unique"}
+    return Column(column.field | {"constraints": rules}, column.kind)
 
 
 def _shared(data: Dataset, table: str) -> Table:
