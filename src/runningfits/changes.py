@@ -6,9 +6,10 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
-from . import tables
+from . import earlier, tables
 from .auditing.form import schema
 from .auditing.load import load_whole
+from .findings import UnusableError
 from .places import folder
 
 Cells = dict[str, str]
@@ -47,7 +48,13 @@ def changes(before: Version, after: Version) -> list[Change]:
 
 
 def read(data: Path) -> Version:
-    """A data folder read whole; raises UnusableError when it is no dataset or its form is faulty."""
+    """A data folder read whole, of this form or of that before 1.0.0.
+
+    Raises UnusableError when it is no dataset or its form is faulty.
+    """
+    number = _number(data)
+    if int(number.partition(".")[0] or 0) < 1:
+        return Version(number, earlier.rows(data), {}, {})
     found = load_whole(data)
     rows: dict[tuple[str, str], Cells] = {}
     for file in found.files:
@@ -56,29 +63,53 @@ def read(data: Path) -> Version:
             rows[file.table, name or "/".join(cells[k] for k in key)] = cells
     renamed = {r["old"]: r["new"] for _, _, _, r in found.of("renamed")}
     reasons = {(r["row"], r["column"]): f"second reading: {r['kind']}" for _, _, _, r in found.of("rereadings")}
-    number = json.loads((data / "datapackage.json").read_text(encoding="utf-8"))["version"]
     return Version(number, rows, renamed, reasons)
+
+
+def _number(data: Path) -> str:
+    try:
+        return str(json.loads((data / "datapackage.json").read_text(encoding="utf-8"))["version"])
+    except (OSError, ValueError, KeyError, TypeError) as error:
+        raise UnusableError(
+            f"{data}: no datapackage.json with a version; expected the data folder of a dataset"
+        ) from error
 
 
 def _compared(before: Version, after: Version) -> Iterator[Change]:
     moved = {old: new for old, new in after.renamed.items() if old not in before.renamed}
+    came: set[tuple[str, str]] = set()
     for (table, name), cells in before.rows.items():
-        here = moved.get(name, name)
+        here = _now(table, name, cells, moved)
+        came.add((table, here))
         now = after.rows.get((table, here))
         if now is None:
             yield Change("withdrawn", table, name, cells, {})
             continue
-        if here != name:
+        if here != name and table in (*tables.PER_ENGINE, "pages"):
             yield Change("renamed", table, here, {"row": name}, {"row": here})
         key = schema(folder("schema"), table)["primaryKey"] if here != name else ()
-        differing = [c for c in cells if c not in key and cells[c] != now.get(c, "")]
+        differing = [c for c in cells if c not in key and c in now and cells[c] != now[c]]
         if differing:
             why = "; ".join(dict.fromkeys(filter(None, (after.reasons.get((here, c), "") for c in differing))))
             yield Change("changed", table, here, _some(cells, differing), _some(now, differing), why)
-    came = set(moved.values())
     for (table, name), cells in after.rows.items():
-        if (table, name) not in before.rows and name not in came:
+        if (table, name) not in before.rows and (table, name) not in came:
             yield Change("added", table, name, {}, cells)
+
+
+_REGISTERS = {"choices": ("row", "over"), "misprints": ("row", "column"), "rereadings": ("row", "column")}
+"""Tables about rows, with the cells of their key: they follow the rows' names."""
+
+
+def _now(table: str, name: str, cells: Cells, moved: dict[str, str]) -> str:
+    """The name that a row of an earlier version has now."""
+    if table in _REGISTERS:
+        return "/".join(moved.get(cells[k], cells[k]) for k in _REGISTERS[table])
+    key = schema(folder("schema"), table)["primaryKey"]
+    if table in tables.SHARED and "page" in key and table != "pages":
+        at = moved.get(f"{cells['source']}/{cells['page']}", "").partition("/")[2] or cells["page"]
+        return "/".join(at if k == "page" else cells[k] for k in key)
+    return moved.get(name, name)
 
 
 def _some(cells: Cells, columns: list[str]) -> Cells:

@@ -13,7 +13,7 @@ from .rows import Row
 
 NUMBERS = (*tables.PRINTED, *(f"{n}_2" for n in tables.PRINTED))
 COMPARED = (*NUMBERS, "unit", "unit_2")
-SAME_PLACE = ("position", "variant", "class", "at", "step", "action")
+SAME_PLACE = ("position", "which", "applies", "size", "class", "at", "purpose", "thread", "step", "action")
 """Columns by which the row of the dataset that a reading is of is picked, after page and item."""
 
 

@@ -21,12 +21,9 @@ ENGINE = {
     "maker": "Example",
     "designation": "Example",
     "layout": "inline",
-    "cylinders": "4",
-    "mains": "5",
     "cycle": "4",
     "fuel": "diesel",
     "cooling": "liquid",
-    "named_by": "printed",
     "source": "example",
     "page": "1",
 }
@@ -38,7 +35,17 @@ SOURCE = {
     "publisher": "Example",
     "rights": "none",
 }
+MODEL = {
+    "model": "example-model",
+    "label": "Example",
+    "cylinders": "4",
+    "crankpins": "4",
+    "mains": "5",
+    "reading": "once",
+}
 DEFAULTS = {
+    "models": MODEL,
+    "covers": {"source": "example", "applies": "example-model", "named_by": "printed"},
     "sizes": {"position": "all", "class": "new", "source": "example", "page": "1", "reading": "once"},
     "torques": {
         "position": "all",
@@ -51,7 +58,13 @@ DEFAULTS = {
     "sequences": {"source": "example", "page": "1"},
     "engines": ENGINE,
     "sources": SOURCE,
-    "pages": {"source": "example", "page": "1", "address": "https://example.org/1", "read_on": "2026-01-01"},
+    "pages": {
+        "source": "example",
+        "page": "1",
+        "printed": "yes",
+        "address": "https://example.org/1",
+        "read_on": "2026-01-01",
+    },
     "misprints": {"why": "example", "evidence": "example", "date": "2026-01-01"},
     "choices": {"why": "example", "evidence": "example", "date": "2026-01-01"},
     "renamed": {"why": "example", "date": "2026-01-01"},
@@ -72,6 +85,7 @@ OWN = (
     "fasteners",
     "general_torques",
 )
+_CITING = ("sizes", "clearances", "torques", "sequences")
 FILES = ("file", "text", "hex", "without", "extra", "manifest", "big")
 
 
@@ -93,7 +107,12 @@ def in_memory(example: dict[str, Any]) -> load.Folder:
     """The real vocabularies with an example's rows as the only ones of an engine."""
     found = copy.deepcopy(_shared())
     given = {t: [filled(t, r) for r in example.get(t, ())] for t in (*tables.SHARED, *tables.PER_ENGINE)}
-    cited = {(r["source"], r["page"]) for t in tables.PER_ENGINE for r in given[t]} | {("example", "1")}
+    given["models"] = given["models"] or [filled("models", {})]
+    cited = {(r["source"], r["page"]) for t in _CITING for r in given[t]} | {("example", "1")}
+    if "covers" not in example:
+        models = " ".join(sorted(r["model"] for r in given["models"]))
+        citing = sorted({r["source"] for t in _CITING for r in given[t]})
+        given["covers"] = [filled("covers", {"source": s, "applies": models}) for s in citing]
     listed = {(p["source"], p["page"]) for p in given["pages"]}
     given["pages"] += [filled("pages", {"source": s, "page": p}) for s, p in sorted(cited - listed)]
     if "sources" not in example or all(s["source"] != "example" for s in given["sources"]):
@@ -126,6 +145,8 @@ def on_disk(example: dict[str, Any], base: Path) -> Path:
     (data / "pages.csv").write_text(_text("pages", [{}]), encoding="utf-8", newline="\n")
     rows = data / "engines" / "example-engine"
     rows.mkdir(parents=True)
+    for name in ("models", "covers"):
+        (rows / f"{name}.csv").write_text(_text(name, [{}]), encoding="utf-8", newline="\n")
     row = {"quantity": "crank-end-play", "lower": "0.004", "upper": "0.009", "unit": "in"}
     (rows / "clearances.csv").write_text(_text("clearances", [row]), encoding="utf-8", newline="\n")
     (data / "datapackage.json").write_text(json.dumps({"name": "example", "version": "1.0.0"}), encoding="utf-8")

@@ -89,8 +89,8 @@ def _examples() -> list[tuple[Rule, dict[str, Any]]]:
     return [(r, b) for r in wanted for b in r.bad if not set(b) & set(FILES)]
 
 
-TWO_SLIPS = ("P208",)
-"""Rules whose example has two rows that are far off."""
+TWO_SLIPS = ("P208", "S115")
+"""Rules whose example has two rows that are far off, or a document that nothing cites."""
 
 
 @pytest.mark.parametrize(("rule", "example"), _examples(), ids=lambda v: getattr(v, "code", ""))

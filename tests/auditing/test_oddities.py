@@ -24,7 +24,7 @@ def torque(**cells: str) -> dict[str, str]:
 
 
 def marks(*ends: tuple[str, str]) -> list[dict[str, str]]:
-    return [size(a, b, variant=f"mark-{n}", **{"class": "selective"}) for n, (a, b) in enumerate(ends, 1)]
+    return [size(a, b, applies=f"mark-{n}", **{"class": "selective"}) for n, (a, b) in enumerate(ends, 1)]
 
 
 ODDITIES: dict[str, Rows] = {

@@ -1,6 +1,5 @@
-"""Prepared tables that relate rows: fits and their sizes, named undersizes, sizes to scale by, threads in SI."""
+"""Prepared tables that relate rows: fits and their sizes, repair sizes, sizes to scale by, threads in SI."""
 
-import re
 import sqlite3
 from decimal import Decimal
 from fractions import Fraction
@@ -9,9 +8,6 @@ from .. import units
 from ..rulebook import create
 from .load import Folder
 from .population import COLUMNS, Bound, judged
-
-_SHIFT = re.compile(r"(undersize|oversize)-(\d+(?:\.\d+)?)-(mm|in)(?:-|$)")
-_WALLS_SHARE = Fraction(1, 2)
 
 
 def derive(
@@ -56,24 +52,21 @@ def _threads(base: sqlite3.Connection, found: Folder, known: dict[str, units.Uni
 
 
 def _shifts(base: sqlite3.Connection, known: dict[str, units.Unit]) -> None:
-    """Named undersizes and oversizes: signed amount in SI, share of it that the part takes, the rest of the variant.
+    """Repair sizes: what a row of one differs by from its standard row, in SI, and half a printed digit of the size.
 
-    An undersize makes a shaft smaller by all of it; a shell's wall grows by half of it, whatever the page calls it.
+    The size is that of the machined part; its quantity's share of it moves the row.
     """
     rows = []
-    for row, quantity, variant in base.execute("SELECT row, quantity, variant FROM limits WHERE class = 'repair'"):
-        match = _SHIFT.search(variant)
-        unit = known.get(match[3]) if match else None
-        if not match or not unit:
+    query = """SELECT l.row, l.size, l.unit, q.share FROM limits l JOIN quantities q USING (quantity)
+    WHERE l.size <> '' AND q.share <> ''"""
+    for row, size, unit, share in base.execute(query):
+        if unit not in known:
             continue
-        rest = (variant[: match.start()] + variant[match.end() :]).strip("-")
-        wall = "wall" in quantity
-        share = _WALLS_SHARE if wall else Fraction(1)
-        amount = float(Fraction(match[2]) * unit.factor) * (1 if wall or match[1] == "oversize" else -1)
-        step = float(Fraction(Decimal(1).scaleb(int(Decimal(match[2]).as_tuple().exponent))) * unit.factor)
-        rows.append((row, amount, 0.0 if unit.unit == "in" else step / 10, float(share), rest))
-    columns = {"row": "TEXT", "si": "REAL", "step": "REAL", "share": "REAL", "rest": "TEXT"}
-    create(base, "shifts", columns, rows)
+        factor = known[unit].factor
+        step = Fraction(Decimal(1).scaleb(int(Decimal(size).as_tuple().exponent))) * factor
+        moved = Fraction(size) * Fraction(share) * factor
+        rows.append((row, float(moved), 0.0 if unit == "in" else float(step / 10)))
+    create(base, "shifts", {"row": "TEXT", "si": "REAL", "step": "REAL"}, rows)
 
 
 def _members(found: Folder) -> list[tuple[str, str, str]]:
@@ -101,8 +94,8 @@ SELECT c.row, o.row AS outer_row, i.row AS inner_row FROM members mo
 CROSS JOIN limits c ON c.quantity = mo.quantity AND mo.role = 'outer'
 CROSS JOIN members mi ON mi.quantity = c.quantity AND mi.role = 'inner'
 CROSS JOIN limits o ON o.engine = c.engine AND o.quantity = mo.part AND o.source = c.source AND o.class = c.class
-  AND o.variant = c.variant AND (o.position = c.position OR o.position = 'all')
+  AND o.speaks = c.speaks AND (o.position = c.position OR o.position = 'all')
 CROSS JOIN limits i ON i.engine = c.engine AND i.quantity = mi.part AND i.source = c.source AND i.class = c.class
-  AND i.variant = c.variant AND (i.position = c.position OR i.position = 'all')
+  AND i.speaks = c.speaks AND (i.position = c.position OR i.position = 'all')
 WHERE c.class = 'new' AND o.low_si IS NOT NULL AND o.high_si IS NOT NULL
   AND i.low_si IS NOT NULL AND i.high_si IS NOT NULL"""

@@ -77,7 +77,7 @@ def _dicts(base: sqlite3.Connection, query: str, engine: str) -> Iterator[dict[s
 
 
 def _limits(base: sqlite3.Connection, engine: str = "") -> Iterator[dict[str, Any]]:
-    query = """SELECT r.row, r.engine, r.quantity, r.position, r.class, r.variant, r.limit_as, r.low_si, r.high_si,
+    query = """SELECT r.row, r.engine, r.quantity, r.position, r.class, r.limit_as, r.low_si, r.high_si,
     r.wear_si, r.middle_si, n.si AS printed_limit, q.kind, q.dimension, q.limit_side
     FROM limits r JOIN quantities q USING (quantity) LEFT JOIN numbers n ON n.row = r.row AND n."column" = 'limit'
     WHERE :engine IN ('', r.engine)"""
@@ -186,7 +186,7 @@ def _implied(base: sqlite3.Connection, engine: str) -> Iterator[Feature]:
     FROM members m CROSS JOIN members n ON n.quantity = m.quantity AND n.role = 'inner'
     CROSS JOIN limits o ON o.quantity = m.part AND m.role = 'outer'
     CROSS JOIN limits i ON i.engine = o.engine AND i.quantity = n.part AND i.class = o.class
-      AND (i.variant = o.variant OR i.variant = '' OR o.variant = '')
+      AND (i.applies = o.applies OR i.applies = '' OR o.applies = '') AND i.size = o.size
       AND (i.position = o.position OR i.position = 'all' OR o.position = 'all')
     WHERE o.class = 'new' AND :engine IN ('', o.engine)"""
     best: dict[tuple[str, str], Feature] = {}

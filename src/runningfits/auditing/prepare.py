@@ -9,9 +9,11 @@ from functools import cache, lru_cache
 from typing import Any
 
 from .. import numerals, positions, tables, units
+from ..engine_models import Family
 from ..places import folder
 from ..rows import Cite, Row
 from ..rulebook import create
+from . import spoken
 from .derived import derive
 from .form import schema
 from .load import Folder
@@ -57,16 +59,18 @@ class Known:
     units: dict[str, units.Unit]
     misprints: dict[str, dict[str, dict[str, str]]]
     quantities: dict[str, dict[str, str]]
-    engines: dict[str, dict[str, str]]
+    joints: dict[str, dict[str, str]]
+    families: dict[str, Family]
 
 
 def known(found: Folder) -> Known:
-    """Units, misprints by row and column, quantities and engines of a dataset."""
+    """Units, misprints by row and column, quantities, joints and families of a dataset."""
     misprints: dict[str, dict[str, dict[str, str]]] = {}
     for _, _, _, misprint in found.of("misprints"):
         misprints.setdefault(misprint["row"], {})[misprint["column"]] = misprint
     quantities = {r["quantity"]: r for _, _, _, r in found.of("quantities")}
-    return Known(_units(found), misprints, quantities, {r["engine"]: r for _, _, _, r in found.of("engines")})
+    joints = {r["joint"]: r for _, _, _, r in found.of("joints")}
+    return Known(_units(found), misprints, quantities, joints, spoken.families(found))
 
 
 FIRST = {"row": "TEXT", "table": "TEXT", "engine": "TEXT", "file": "TEXT", "line": "INTEGER"}
@@ -87,6 +91,10 @@ TWINS = NUMBERS | {f"{n}_2": NUMBERS[n] for n in ("text", "unit", "si", "step", 
 """Columns of `twins`: a number with the same one in the second unit; `misprint` where either is one."""
 
 
+PLACES = {"row": "TEXT", "place": "INTEGER", "most": "INTEGER", "counted": "TEXT"}
+"""Columns of `places`: a place that a row speaks of, how many there are in its models, and what they are counted by."""
+
+
 def _engine_rows(base: sqlite3.Connection, found: Folder, given: Known) -> None:
     prepared: dict[str, list[tuple[Any, ...]]] = {"limits": [], "torques": [], "numbers": [], "twins": [], "places": []}
     for table in ("sizes", "clearances", "torques"):
@@ -97,12 +105,13 @@ def _engine_rows(base: sqlite3.Connection, found: Folder, given: Known) -> None:
     create(base, "torques", FIRST | _wide_columns("torques"), prepared["torques"])
     create(base, "numbers", FIRST | NUMBERS, prepared["numbers"])
     create(base, "twins", FIRST | TWINS, prepared["twins"])
-    create(base, "places", {"row": "TEXT", "place": "INTEGER"}, prepared["places"])
+    create(base, "places", PLACES, prepared["places"])
     for table, columns in _INDEXES:
         base.execute(f'CREATE INDEX "{table}-{"-".join(columns)}" ON "{table}" ({", ".join(columns)})')
     orders = [(name, "sequences", f.engine, f.file, line, *r.values()) for f, line, name, r in found.of("sequences")]
-    names = ["joint", "order", "column", "grid_row", "source", "page"]
+    names = ["joint", "applies", "order", "column", "grid_row", "source", "page"]
     create(base, "sequences", FIRST | dict.fromkeys(names, "TEXT"), orders)
+    spoken.prepare(base, found, given.families)
 
 
 Forms = Iterator[tuple[str, list[tuple[Any, ...]]]]
@@ -118,8 +127,10 @@ def _forms(place: tuple[Any, ...], cells: dict[str, str], given: Known) -> Forms
     numbers = _numbers(row, place, given.units)
     yield "numbers", list(numbers.values())
     yield "twins", [_twin(n, numbers[f"{c}_2"]) for c, n in numbers.items() if f"{c}_2" in numbers]
-    count = given.engines.get(engine, {}).get(quantity.get("count") or "")
-    yield "places", [(name, n) for n in _expand(cells["position"], int(count) if count else None)]
+    by = (quantity or given.joints.get(row.item, {})).get("count", "")
+    family = given.families.get(engine)
+    most = family.count(by, family.speaks(row).models) if family and by else None
+    yield "places", [(name, n, most, by) for n in _expand(cells["position"], most)]
 
 
 def add(base: sqlite3.Connection, place: tuple[Any, ...], cells: dict[str, str], given: Known) -> None:
@@ -193,7 +204,8 @@ def _twin(first: tuple[Any, ...], second: tuple[Any, ...]) -> tuple[Any, ...]:
 def _wide_columns(table: str) -> dict[str, str]:
     names = [f["name"] for f in schema(folder("schema"), table)["fields"]]
     values = [f"{end}_{kind}" for end in RANGE for kind in ("si", "step")]
-    return dict.fromkeys(names, "TEXT") | dict.fromkeys([*values, "middle_si", "middle_step", "at_si"], "REAL")
+    numbers = dict.fromkeys([*values, "middle_si", "middle_step", "at_si"], "REAL")
+    return dict.fromkeys(names, "TEXT") | numbers | {"speaks": "TEXT"}
 
 
 def _wide(row: Row, place: tuple[Any, ...], known: dict[str, units.Unit], side: str) -> tuple[Any, ...]:
@@ -210,4 +222,5 @@ def _wide(row: Row, place: tuple[Any, ...], known: dict[str, units.Unit], side: 
     at = numerals.parse(row.cells["at"]) if row.cells.get("at") else None
     ends = [(low, step), (high, step), (wear, wear_step), (nominal, step)]
     values = [_si(v, unit) for pair in ends for v in (pair if pair[0] is not None else (None, None))]
-    return (*place, *row.cells.values(), *values, _si(at, known.get(row.cells.get("at_unit", ""))))
+    speaks = "|".join(row.cells.get(c, "") for c in ("which", "applies", "size", "purpose", "thread"))
+    return (*place, *row.cells.values(), *values, _si(at, known.get(row.cells.get("at_unit", ""))), speaks)
