@@ -165,11 +165,15 @@ def result(r: dict[str, Any]) -> dict[str, Any]:
     kept = ("item", "position", "derived", "value", "unit", "uncertainty", "verdict", "probability")
     shown = {k: r[k] for k in kept} | {"probability_within_limit": r["probability_within_limit"]}
     shown |= {"row": r["range"]["id"] if r["range"] else None}
-    if r["candidates"]:
-        shown["candidates"] = [c["id"] for c in r["candidates"]]
+    if r["questions"]:
+        shown["questions"] = [{"question": q["question"], "answers": [answer(a) for a in q["answers"]]} for q in r["questions"]]
     if r["passed_over"]:
         shown["passed_over"] = [p["id"] for p in r["passed_over"]]
     return shown
+
+
+def answer(a: dict[str, Any]) -> dict[str, Any]:
+    return {"word": a["word"], "verdict": a["verdict"], "rows": [x["id"] for x in a["ranges"]]}
 
 
 RUN: dict[str, Callable[[dict[str, Any], Dataset], dict[str, Any]]] = {

@@ -5,7 +5,8 @@ const path = require("node:path");
 const vm = require("node:vm");
 
 const assets = path.resolve(__dirname, "../../docs/site/assets");
-const [exact, rows, values] = ["exact", "rows", "values"].map((n) => require(path.join(assets, "judge", n + ".js")));
+const part = (name) => require(path.join(assets, "judge", name + ".js"));
+const [exact, rows, builds, values, choosing, slips] = ["exact", "rows", "build", "values", "choosing", "slips"].map(part);
 const judge = require(path.join(assets, "judge.js"));
 
 function decided(given, shared) {
@@ -69,14 +70,36 @@ function estimated(given, shared) {
   };
 }
 
+const idsOf = (all) => all.map((r) => r.id);
+
+/** Open questions with the ids of the rows that each answer leads to. */
+const asked = (questions) => questions.map(({ question, words, answers }) => ({
+  question, words,
+  answers: answers.map(({ word, label, lines, verdict }) => ({ word, label, verdict, lines: lines.map(idsOf) })),
+}));
+
 function judged(given, shared, engines) {
   const engine = engines[given.sheet.engine];
   const found = judge.check(given.sheet, engine, shared);
-  const ids = (all) => all.map((r) => r.id);
-  const results = found.results.map(({ row, ...r }) => ({
-    ...r, row: row && row.id, candidates: ids(r.candidates), passed_over: ids(r.passed_over),
+  const results = found.results.map(({ row, others, questions, passed_over, ...r }) => ({
+    ...r, row: row && row.id, others: others.map((o) => ({ ...o, row: o.row.id })), questions: asked(questions),
+    passed_over: idsOf(passed_over),
   }));
   return { ...found, results };
+}
+
+/** Rows that are true for a build at a place as they are judged by, or the questions that are open. */
+function chosen(given, shared, engines) {
+  const build = builds.parsed(given.build);
+  const found = choosing.choose(engines[given.engine], shared, build, given.item, given.position, given.says);
+  const shown = (row) => ({
+    id: row.id, unit: row.cells.unit, lower: rows.range(row)[0], upper: rows.range(row)[1],
+    nominal: rows.value(row, "nominal"), limit: rows.value(row, "limit"), marks: row.marks,
+    also: row.also.map((c) => c.source + ":" + c.page),
+  });
+  return {
+    rows: found.rows.map(shown), questions: asked(found.asked), passed_over: idsOf(found.passedOver), why: found.why || null,
+  };
 }
 
 const RUN = {
@@ -84,6 +107,8 @@ const RUN = {
   value: counted,
   uncertainty: estimated,
   sheet: judged,
+  choose: chosen,
+  codes: () => slips.CODES,
   normal: (given) => given.map(exact.normal),
   numbers: (given) => given.map((text) => exact.toNumber(exact.parse(text))),
   up: (given) => given.map((x) => judge.up({ factor: exact.whole(1) }, x)),

@@ -1,24 +1,32 @@
 """The bench page in a browser, from a file: a whole judgement on the pad, and what must not get lost or come alive."""
 
+import functools
 import json
+import re
 import shutil
+import threading
 from collections.abc import Iterator
+from http.server import ThreadingHTTPServer
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 import runningfits as rf
+from runningfits.build import Build
+from runningfits.choosing import choose
 from runningfits.dataset import Dataset
 from runningfits.faces import words
+from runningfits.shown import range_text
 from runningfits.site import bench_page
 
 from ..shop import row, shop
+from .conftest import Quiet, build
 from .tools import browser
 
 ASSETS = Path(__file__).resolve().parents[2] / "docs" / "site" / "assets"
 ENGINE = "cummins-ntc-400"
-MAIN = f"row/{ENGINE}/main-bearing-clearance/all@tm-9-2815-225-34p:F-2"
+MAIN = "fit/main-bearing-clearance/1"
 LIGHT = "--rf-ink:#14181c;--rf-paper:#fdfdfb;--rf-line:#8a8f94;--rf-soft:#eceae4;--rf-mark:#0b4f8a;--rf-out:#9c1c10"
 DARK = "--rf-ink:#eceae4;--rf-paper:#14181c;--rf-line:#7d848b;--rf-soft:#262c32;--rf-mark:#8cc4f5;--rf-out:#ff9d8f"
 
@@ -70,9 +78,9 @@ class Bench:
         self.type(text)
         self.press("pad/next")
 
-    def choose(self, engine: str, row: str) -> None:
-        self.press(f"engine/{engine}")
-        self.press(row)
+    def choose(self, engine: str, *keys: str) -> None:
+        """Choose an engine and go on to a fit; keys before the last are answers about the build."""
+        self.press(f"engine/{engine}", *keys[:-1], "build/done", keys[-1])
 
     def text(self, selector: str) -> str:
         return str(self.page.locator(selector).first.inner_text())
@@ -95,18 +103,23 @@ def at_bench(chromium: Any, address: str) -> Iterator[Bench]:
     assert found.errors == []
 
 
+def set_tool(at_bench: Bench, unit: str = "in", **numbers: str) -> None:
+    """Give the chosen instrument its unit and numbers."""
+    if not at_bench.page.locator('[data-focus="tool/mpe"]').is_visible():
+        at_bench.press("tool")
+    at_bench.page.locator('[data-focus="tool/unit"]').select_option(unit)
+    for name, text in numbers.items():
+        field = at_bench.page.locator(f'[data-focus="tool/{name}"]')
+        field.fill(text)
+        field.press("Tab")
+
+
 def set_up_main_bearing(at_bench: Bench) -> None:
     """Main bearing 1 with a bore gauge of 0.0001 in set on a micrometer of 0.0001 in."""
     at_bench.choose(ENGINE, MAIN)
-    for limits in ("Measured/bore", "Measured/shaft"):
-        at_bench.press(limits)
-        if not at_bench.page.locator('[data-focus="tool/mpe"]').is_visible():
-            at_bench.press("tool")
-        at_bench.page.locator('[data-focus="tool/unit"]').select_option("in")
-        for name in ("tool/resolution", "tool/mpe"):
-            field = at_bench.page.locator(f'[data-focus="{name}"]')
-            field.fill("0.0001")
-            field.press("Tab")
+    for part in ("Measured/bore", "Measured/shaft"):
+        at_bench.press(part)
+        set_tool(at_bench, resolution="0.0001", mpe="0.0001")
 
 
 def judge_main_bearing(at_bench: Bench, bore: str, shaft: str) -> None:
@@ -199,11 +212,11 @@ def test_a_reading_that_cannot_be_is_not_taken(at_bench: Bench) -> None:
     assert at_bench.sheet()["readings"] == []
 
 
-def test_an_instrument_without_a_limit_is_not_used(at_bench: Bench) -> None:
+def test_an_instrument_without_a_published_limit_says_that_its_limit_is_the_usual_one(at_bench: Bench) -> None:
     at_bench.choose(ENGINE, MAIN)
+    assert "the usual one" in at_bench.text('[data-focus="tool"]')
     at_bench.read("4.5026")
-    assert "no limit of error for bore-gauge-1" in at_bench.text(".bench-stop")
-    assert at_bench.sheet()["readings"] == []
+    assert [r["value"] for r in at_bench.sheet()["readings"]] == ["4.5026"]
 
 
 def test_the_keyboard_types_too(at_bench: Bench) -> None:
@@ -216,11 +229,8 @@ def test_the_keyboard_types_too(at_bench: Bench) -> None:
 
 
 def test_between_two_leaves(at_bench: Bench, data: Dataset) -> None:
-    at_bench.choose(ENGINE, f"row/{ENGINE}/rod-side-clearance/all@tm-9-2815-225-34p:3-556")
-    at_bench.page.locator('[data-focus="tool/unit"]').select_option("in")
-    for name, value in (("tool/resolution", "0.001"), ("tool/mpe", "0.0003")):
-        at_bench.page.locator(f'[data-focus="{name}"]').fill(value)
-        at_bench.page.locator(f'[data-focus="{name}"]').press("Tab")
+    at_bench.choose(ENGINE, "fit/rod-side-clearance/1")
+    set_tool(at_bench, resolution="0.001", mpe="0.0003")
     at_bench.press("pad/between")
     at_bench.read("0.007")
     assert at_bench.text(".bench-typed") == "0.007 to"
@@ -234,9 +244,7 @@ def test_between_two_leaves(at_bench: Bench, data: Dataset) -> None:
 def test_two_ways_are_left_to_the_command(at_bench: Bench) -> None:
     judge_main_bearing(at_bench, "4.5026", "4.4992")
     at_bench.press("Measured/strip")
-    at_bench.page.locator('[data-focus="tool/unit"]').select_option("in")
-    at_bench.page.locator('[data-focus="tool/mpe"]').fill("0.0003")
-    at_bench.page.locator('[data-focus="tool/mpe"]').press("Tab")
+    set_tool(at_bench, mpe="0.0003")
     at_bench.read("0.003")
     assert at_bench.text(".bench-verdict") == "measured two ways: not decided on this page"
     assert "runningfits check" in at_bench.text(".bench-card")
@@ -252,6 +260,111 @@ def test_clearing_asks_first(at_bench: Bench) -> None:
     assert at_bench.sheet()["readings"] == []
 
 
+# the build
+
+
+def test_a_6bt_ground_and_bored_is_told_once(at_bench: Bench, data: Dataset) -> None:
+    """Every crankpin ground by 0.25 mm, every cylinder bored by 0.50 mm but the fourth."""
+    at_bench.press("engine/cummins-b-series", "Model/6bt", "Stage/machined", "sizes")
+    at_bench.page.locator('[data-focus="size/crankpin/other"]').fill("0,25 mm")
+    at_bench.page.locator('[data-focus="size/crankpin/other"]').press("Tab")
+    at_bench.page.locator('[data-focus="size/cylinder/other"]').fill(".50 mm")
+    at_bench.page.locator('[data-focus="size/cylinder/other"]').press("Tab")
+    at_bench.press("places/size/cylinder")
+    at_bench.page.locator('[data-focus="size/cylinder/4"]').select_option("0")
+    at_bench.press("build/done")
+    at_bench.press("fit/cylinder-bore/4")
+    at_bench.read("102.02")
+    wanted = {"model": "6bt", "size": {"crankpin": "-0.25 mm", "cylinder": {"all": "0.50 mm", "4": "0"}}}
+    assert (at_bench.sheet()["build"], at_bench.sheet()["stage"]) == (wanted, "machined")
+    at_bench.press("Place/5")
+    at_bench.read("102.52")
+    results = rf.check(at_bench.sheet(), data).as_dict()["results"]
+    assert [at_bench.text(".bench-verdict")] == [words.verdict_words(r) for r in results if r["position"] == "5"]
+    ranges = {r["position"]: (r["range"]["lower"], r["range"]["upper"]) for r in results if r["item"] == "cylinder-bore"}
+    assert ranges["4"] != ranges["5"] and words.range_words(results[1]["range"]) in at_bench.text(".bench-card")
+
+
+def test_nothing_of_another_model_is_asked_for(at_bench: Bench) -> None:
+    at_bench.press("engine/cummins-b-series", "Model/4bt", "build/done")
+    main = at_bench.page.locator('[data-focus="fit/main-journal-diameter/1"]')
+    assert "1 to 5" in main.inner_text()
+    at_bench.press("step/build", "Model/6bt", "build/done")
+    assert "1 to 7" in main.inner_text()
+
+
+def test_an_open_question_is_asked_with_the_range_of_each_answer(at_bench: Bench, data: Dataset) -> None:
+    at_bench.press("engine/detroit-8v-71t", "build/done", "fit/cylinder-out-of-round/1")
+    (asked,) = at_bench.page.locator(".bench-asked").all()
+    assert asked.locator("h3").inner_text() == "Which liners are fitted?"
+    family, choice = data.family("detroit-8v-71t"), choose(data, "detroit-8v-71t", Build(), "cylinder-out-of-round", "1")
+    for answer, shown in zip(choice.asked[0].answers, asked.locator("button").all_inner_texts(), strict=True):
+        assert shown.startswith(family.label("liner", answer.word))
+        assert all(range_text(r, data)[0] in shown and r.cite.text in shown for line in answer.lines for r in line)
+    at_bench.press("answer/liner/new-liner")
+    assert at_bench.sheet()["build"] == {"fitted": {"liner": "new-liner"}}
+    assert not at_bench.page.locator(".bench-asked").count() and " in" in at_bench.text(".bench-head")
+
+
+def test_an_answer_may_hold_at_one_place_alone(at_bench: Bench) -> None:
+    at_bench.press("engine/detroit-8v-71t", "build/done", "fit/cylinder-out-of-round/1")
+    at_bench.press("Place/3", "The answer holds/here", "answer/liner/new-liner")
+    assert at_bench.sheet()["build"]["fitted"]["liner"] == {"all": "unknown", "3": "new-liner"}
+    at_bench.press("Place/4", "The answer holds/all", "answer/liner/used-liner")
+    assert at_bench.sheet()["build"]["fitted"]["liner"] == {"all": "used-liner", "3": "new-liner"}
+
+
+def test_no_slug_is_shown(at_bench: Bench) -> None:
+    """Nothing that the page shows holds the id of an item, part, place, question or instrument."""
+    at_bench.press("engine/detroit-8v-71t")
+    seen = [at_bench.text("#bench")]
+    at_bench.press("build/done")
+    seen.append(at_bench.text("#bench"))
+    at_bench.press("fit/piston-clearance/1")
+    at_bench.read("0.006")
+    seen.append(at_bench.text("#bench"))
+    at_bench.press("step/record")
+    seen.append(at_bench.text("#bench"))
+    shown = re.findall(r"[a-z0-9]+(?:-[a-z0-9]+)+", " ".join(seen))
+    family = data_words(Dataset(), "detroit-8v-71t")
+    assert set(shown) & family == set()
+
+
+def data_words(data: Dataset, engine: str) -> set[str]:
+    """Ids with a hyphen that stand in tables and are no words of the trade as they stand."""
+    tables = ("quantities", "positions", "states", "methods", "instruments", "repairs", "questions")
+    ids = {k for t in tables for k in data.keyed(t)} | set(data.family(engine).labels)
+    labels = " ".join([*(r["label"] for t in tables[:-1] for r in data.table(t)), *data.family(engine).labels.values()])
+    return {i for i in ids if "-" in i and i not in labels}
+
+
+# the keyboard
+
+
+def test_a_keyboard_enters_0006_on_the_site(chromium: Any, tmp_path: Path) -> None:
+    """The theme's shortcuts (`.` and `,` turn the page, `f` and `s` search) stay out of the bench."""
+    limits = [row("main-bearing-clearance", "0.0015", "0.0050", "0.0070")]
+    data = shop(tmp_path / "small", clearances=limits)
+    build(tmp_path / "site", data.path)
+    server = ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Quiet, directory=str(tmp_path / "site")))
+    threading.Thread(target=server.serve_forever, daemon=True).start()
+    found = Bench(chromium, f"http://127.0.0.1:{server.server_address[1]}/bench.html")
+    address = found.page.url
+    found.choose("example-engine", "fit/main-bearing-clearance/1")
+    found.press("Measured/gap")
+    found.page.keyboard.type("0.006")
+    assert found.text(".bench-typed") == "0.006"
+    found.page.evaluate("document.activeElement.blur()")
+    found.page.keyboard.type("npfs,,")
+    found.press("pad/next")
+    found.page.wait_for_timeout(300)
+    assert found.page.url == address
+    assert [r["value"] for r in found.sheet()["readings"]] == ["0.006"]
+    found.context.close()
+    server.shutdown()
+    server.server_close()
+
+
 def test_engines_are_found_by_typing(at_bench: Bench) -> None:
     at_bench.page.locator('input[type="search"]').fill("ntc400")
     shown = at_bench.page.locator(".bench-row:visible")
@@ -262,13 +375,13 @@ def test_an_address_names_an_engine_once(at_bench: Bench, address: str) -> None:
     judge_main_bearing(at_bench, "4.5026", "4.4992")
     at_bench.page.goto("about:blank")
     at_bench.page.goto(f"{address}#amc-242")
-    at_bench.page.wait_for_selector('[data-focus^="row/amc-242/"]')
+    assert "242" in at_bench.text(".bench-step .bench-small")
     at_bench.page.goto("about:blank")
     at_bench.page.goto(address)
-    at_bench.page.wait_for_selector('[data-focus^="row/amc-242/"]')
+    assert "242" in at_bench.text(".bench-step .bench-small")
     at_bench.page.goto("about:blank")
     at_bench.page.goto(f"{address}#{ENGINE}")
-    at_bench.page.wait_for_selector(f'[data-focus^="row/{ENGINE}/"]')
+    assert "NTC-400" in at_bench.text(".bench-step .bench-small")
     at_bench.press("step/record")
     assert len(at_bench.sheet()["readings"]) == 2
 
@@ -312,8 +425,8 @@ def test_hostile_text_stays_text(chromium: Any, tmp_path: Path) -> None:
     (tmp_path / "site").mkdir()
     found = Bench(chromium, plain_page(tmp_path / "site", data))
     assert HOSTILE.replace("\u2028", "") in found.text(".bench-row").replace("\u2028", "").replace("\n", "")
-    found.choose("example-engine", "row/example-engine/main-bearing-clearance/all@example:1")
-    set_limits(found)
+    found.choose("example-engine", "fit/main-bearing-clearance/1")
+    set_tool(found, mpe="0.01")
     found.read("2.5026")
     assert "{{7*7}}" in found.text(".bench-card")
     found.press("step/record")
@@ -322,7 +435,3 @@ def test_hostile_text_stays_text(chromium: Any, tmp_path: Path) -> None:
     assert rf.check(found.sheet(), data).as_dict()["results"][0]["verdict"] == "cannot-tell"
     found.context.close()
 
-
-def set_limits(found: Bench) -> None:
-    found.page.locator('[data-focus="tool/mpe"]').fill("0.01")
-    found.page.locator('[data-focus="tool/mpe"]').press("Tab")

@@ -3,7 +3,7 @@
 (function () {
   const api = window.runningFits;
   const { element, button, chips, replace } = api.elements;
-  const { record, words, draw, pad, steps, verdict, summary, judge } = api;
+  const { record, words, draw, pad, steps, building, measured, verdict, summary, judge, choosing, asking } = api;
   const root = document.getElementById("bench");
   if (!root || !api.loaded.shared) {
     return;
@@ -13,6 +13,7 @@
   let kept = true;
   let caught = null;
   let asked = false;
+  let onlyHere = false;
   let at = null;
   const view = element("div", { class: "bench-view" });
   const said = element("p", { class: "bench-said-out", role: "status", "aria-live": "polite" });
@@ -21,9 +22,19 @@
   const engine = () => api.loaded.engines[state.engine] || null;
   const sheet = () => record.sheet(state, engine());
   const exported = () => record.exported(state.engine, sheet());
-  const row = () => (state.now && engine().rows.find((r) => r.id === state.now.row)) || null;
-  const quantity = () => shared().quantities[row().cells.quantity];
-  const method = () => row().cells.method || quantity().method;
+  const build = () => api.build.parsed(sheet().build);
+  const quantity = () => shared().quantities[state.now.item];
+  const row = () => choice().rows[0] || null;
+  const method = () => (row() && row().cells.method) || quantity().method;
+
+  /** Rows of what is being read that are true for the build, or the questions that are open. */
+  function choice() {
+    const { item, position, said } = state.now;
+    const read = sheet().readings.filter((r) => here(r) && ofSaid(r)).map((r) => r.part);
+    const parts = [...new Set([...read, state.now.part])];
+    const way = parts.length === 1 ? { part: parts[0] } : {};
+    return choosing.choose(engine(), shared(), build(), item, position, { ...said, ...way });
+  }
 
   const say = (text) => {
     said.textContent = text;
@@ -49,26 +60,37 @@
   }
 
   function chooseEngine(name) {
-    load(name, () => change({ engine: name, step: "fit", now: state.engine === name ? state.now : null }));
+    load(name, () => change({ engine: name, step: "build", now: state.engine === name ? state.now : null }));
   }
 
-  function chooseRow(chosen) {
-    const about = shared().quantities[chosen.cells.quantity];
-    const [part] = steps.partsOf(about, chosen.cells.method || about.method);
-    const empty = { place: "", direction: "", typed: "", low: null, between: false };
-    const [position] = steps.placesOf(chosen, engine());
+  /** Take up a fit at its first place; parts to read as its method counts them. */
+  function chooseFit({ item, said, places, choice: found }) {
+    const about = shared().quantities[item];
+    const [first] = choosing.linesOf(found).flat();
+    const [part] = steps.partsOf(about, (first && first.cells.method) || about.method);
+    const unit = first ? first.cells.unit : about.dimension === "length" ? engine().unit : "";
     say("");
-    state = { ...state, step: "read", now: { row: chosen.id, position, part, unit: chosen.cells.unit, ...empty } };
+    const empty = { place: "", direction: "", typed: "", low: null, between: false };
+    state = { ...state, step: "read", now: { item, said, position: places[0], part, unit, ...empty } };
     choosePart(part);
   }
 
+  /** Class of instrument for a part, by the size of what is measured. */
+  function kindFor(part) {
+    const kind = steps.toolFor(part, quantity());
+    const size = measured.sizeOf(part, state.now.item, engine(), build());
+    return measured.classOf(kind, ["gap", "strip"].includes(part) ? null : size);
+  }
+
+  const usual = (kind) => record.usual(sheet(), kind, shared(), engine().unit);
+
   /** Take up a part with its usual instrument; a bore gauge is set on the micrometer of the shaft. */
   function choosePart(part) {
-    const kind = steps.toolFor(part, quantity());
-    const tool = record.usual(sheet(), kind, shared());
+    const kind = kindFor(part);
+    const tool = usual(kind);
     if (kind === "bore-gauge" && !tool.set_on) {
-      const shaft = quantity().inner.length ? steps.toolFor("shaft", quantity()) : "outside-micrometer";
-      tool.set_on = record.usual(sheet(), shaft, shared()).id;
+      const size = measured.sizeOf(part, state.now.item, engine(), build());
+      tool.set_on = usual(quantity().inner.length ? kindFor("shaft") : measured.classOf("outside-micrometer", size)).id;
     }
     const between = ["gap", "strip"].includes(part) && state.now.between;
     now({ part, instrument: tool.id, typed: "", low: null, between });
@@ -81,7 +103,7 @@
       return;
     }
     const another = instrument.startsWith("new/");
-    now({ instrument: another ? record.instrument(sheet(), instrument.slice(4), shared()).id : instrument });
+    now({ instrument: another ? record.instrument(sheet(), instrument.slice(4), shared(), engine().unit).id : instrument });
   }
 
   // reading
@@ -108,12 +130,10 @@
 
   /** The reading that is typed, or null while it is none. */
   function typed() {
-    const { part, position, place, direction, unit, instrument, low } = state.now;
+    const { item, said: about, part, position, place, direction, unit, instrument, low } = state.now;
     const number = pad.number(state.now.typed);
-    const { variant = "", class: kind } = row().cells;
     const value = low === null ? { value: number } : { value: low, to: number };
-    const found = { item: row().cells.quantity, position, part, place, direction, ...value, unit, instrument, variant };
-    return number === null ? null : { ...found, class: kind === "new" ? "" : kind };
+    return number === null ? null : { item, position, part, place, direction, ...value, unit, instrument, ...about };
   }
 
   function next() {
@@ -170,16 +190,52 @@
 
   const judged = () => judge.check(exported(), engine(), shared());
 
-  const here = (r) => r.item === row().cells.quantity && r.position === state.now.position;
+  const here = (r) => r.item === state.now.item && r.position === state.now.position;
 
-  /** Of the variant and class of the row that was chosen. */
-  function ofRow(r) {
-    const { variant = "", class: kind } = row().cells;
-    return (r.variant || "") === variant && (r.class || "new") === kind;
-  }
+  /** Whether a reading says the same of its row as what is being read. */
+  const ofSaid = (r) => api.cases.SAYS.every((c) => (r[c] || "") === (state.now.said[c] || ""));
 
   /** The result of the fit and place that is being read. */
-  const current = (found) => found.results.find((r) => !r.derived && here(r) && ofRow(r)) || null;
+  const current = (found) => found.results.find((r) => !r.derived && here(r) && ofSaid(r.says)) || null;
+
+  /** An answer to an open question: of a reading, or of the engine, here or at every place. */
+  function answer(asked, word) {
+    if (asked.detail) {
+      const about = { ...state.now.said, [asked.question]: word };
+      sheet().readings.filter((r) => here(r) && ofSaid(r)).forEach((r) => Object.assign(r, about));
+      now({ said: about });
+      return;
+    }
+    const [number] = state.now.position.split("/");
+    const alone = onlyHere && /^[0-9]+$/.test(number) && asked.question !== api.build.MODEL;
+    sheet().build = building.answered(sheet().build, asked.question, word, alone ? number : "all");
+    now({});
+  }
+
+  /** Whether answers are for the place that is read alone; asked where the engine has several. */
+  function scope(asked) {
+    const several = placesHere().length > 1 && asked.some((a) => !a.detail && a.question !== api.build.MODEL);
+    const set = (chosen) => {
+      onlyHere = chosen === "here";
+      show();
+    };
+    const all = [["all", "at every place"], ["here", "at " + words.place(state.now.position) + " only"]];
+    return several ? chips("The answer holds", all, onlyHere ? "here" : "all", set) : null;
+  }
+
+  const buildActs = {
+    setBuild: (values) => {
+      sheet().build = values;
+      change({});
+    },
+    setStage: (stage) => {
+      sheet().stage = stage;
+      change({});
+    },
+    done: () => go("fit"),
+    folded: (name) => folded(name),
+    say: (text) => say(text),
+  };
 
   // the step of reading
 
@@ -189,11 +245,11 @@
   };
 
   function readStep() {
-    if (!row()) {
+    if (!state.now) {
       return [element("p", {}, "Choose a fit first.")];
     }
     if (!sheet().instruments.some((t) => t.id === state.now.instrument)) {
-      state.now.instrument = record.usual(sheet(), steps.toolFor(state.now.part, quantity()), shared()).id;
+      state.now.instrument = usual(kindFor(state.now.part)).id;
     }
     const found = judged();
     const result = current(found);
@@ -202,23 +258,40 @@
     const legend = element("p", { class: "bench-small" }, draw.LEGEND);
     const also = verdict.also(found, state.now.position);
     return [element("div", { class: "bench-columns" },
-      element("div", {}, heading(), chosen(), stop(), padOf()),
+      element("div", {}, heading(), questions(result), chosen(), stop(), padOf()),
       element("div", { class: "bench-outcome" },
         verdict.refused(found) || outcome, taken(), also, verdict.cautions(), legend, verdict.left()))];
   }
 
   function heading() {
-    const place = row().place === "all" ? "" : row().place;
-    const page = element("a", { href: row().link }, row().cite);
+    const found = choice();
+    const told = found.rows.length ? steps.printed(found.rows) : found.asked.length ? "" : found.why;
+    const pages = found.rows.flatMap((r) => [" ", element("a", { href: r.link }, steps.pages([r]))]);
+    const where = [words.place(state.now.position), ...words.said(state.now.said)].join(", ");
     return element("header", { class: "bench-head" },
       element("h2", {}, quantity().label),
-      element("p", {}, [place, steps.printed(row())].filter(Boolean).join(": "), " ", page),
+      element("p", {}, [where, told].filter(Boolean).join(": "), pages),
       element("p", { class: "bench-small" }, "What counts: " + (shared().methods[method()] || method())));
+  }
+
+  /** Questions whose answer separates the rows here; with a reading, each answer bears its verdict. */
+  function questions(result) {
+    const open = result ? result.questions : choice().asked;
+    return open.length ? [scope(open), ...verdict.questions(open, answer, Boolean(result))] : [];
+  }
+
+  /** Places of the item that is read, by the build. */
+  function placesHere() {
+    const { item, position, said: about } = state.now;
+    const own = measured.measured(engine(), sheet().build).filter((g) => g.item === item);
+    const same = own.filter((g) => JSON.stringify(g.said) === JSON.stringify(about));
+    const found = [...new Set((same.length ? same : own).flatMap((g) => g.places))];
+    return found.includes(position) ? found : [...found, position];
   }
 
   /** Place, part, where on the part, instrument. */
   function chosen() {
-    const places = steps.placesOf(row(), engine()).map((p) => [p, words.place(p)]);
+    const places = placesHere().map((p) => [p, words.place(p)]);
     const parts = steps.partsOf(quantity(), method()).map(partChip);
     const grid = ["cross-difference", "end-difference", "spread"].includes(method());
     const place = (position) => now({ position, typed: "", low: null });
@@ -233,7 +306,7 @@
 
   /** A part with how often it was read here; its size's name for who cannot see the display. */
   function partChip(part) {
-    const count = sheet().readings.filter((r) => here(r) && ofRow(r) && r.part === part).length;
+    const count = sheet().readings.filter((r) => here(r) && ofSaid(r) && r.part === part).length;
     const read = count ? " (" + count + ")" : "";
     return [part, part + read, words.part(part, quantity()) + read];
   }
@@ -265,12 +338,12 @@
   }
 
   function taken() {
-    const mine = sheet().readings.map((r, n) => [r, n]).filter(([r]) => here(r) && ofRow(r));
+    const mine = sheet().readings.map((r, n) => [r, n]).filter(([r]) => here(r) && ofSaid(r));
     const undo = (r, n) => button("take back", () => takeBack(n), {
       key: "taken/" + n, class: "bench-plain", "aria-label": "take back " + words.reading(r),
     });
     const line = ([r, n]) => element("li", {},
-      element("span", {}, words.part(r.part, quantity()) + ": " + words.reading(r) + ", " + r.instrument), undo(r, n));
+      element("span", {}, words.part(r.part, quantity()) + ": " + words.reading(r) + ", " + record.named(r.instrument, sheet(), shared())), undo(r, n));
     return mine.length
       ? element("section", { class: "bench-taken" }, element("h3", {}, "Read here"), element("ul", {}, mine.map(line)))
       : null;
@@ -296,12 +369,12 @@
     asked = false;
     caught = null;
     say("The record is cleared.");
-    change({ now: null, step: "fit" });
+    change({ now: null, step: "build" });
   }
 
   // the whole
 
-  const STEPS = { engine: "Engine", fit: "Fit", read: "Read", record: "Record" };
+  const STEPS = { engine: "Engine", build: "Build", fit: "Fit", read: "Read", record: "Record" };
 
   function go(step) {
     caught = null;
@@ -311,7 +384,7 @@
   }
 
   function tabs() {
-    const open = { engine: true, fit: engine(), read: engine() && row(), record: engine() };
+    const open = { engine: true, build: engine(), fit: engine(), read: engine() && state.now, record: engine() };
     return element("nav", { class: "bench-tabs", "aria-label": "Steps" }, Object.entries(STEPS).map(([step, label]) =>
       button(label, () => go(step), {
         key: "step/" + step, class: "bench-tab", disabled: !open[step],
@@ -323,8 +396,11 @@
     if (state.step === "engine" || !engine()) {
       return steps.engines(state, chooseEngine);
     }
+    if (state.step === "build") {
+      return building.step(engine(), sheet().build, sheet().stage, buildActs);
+    }
     if (state.step === "fit") {
-      return steps.fitList(engine(), state, chooseRow, (more) => change({ more }));
+      return steps.fitList(engine(), sheet(), state.now, chooseFit);
     }
     return state.step === "read" ? readStep() : null;
   }
@@ -354,10 +430,17 @@
     }
   }
 
+  /** Keys of the bench stay at the bench: no shortcut of the page around it may catch them. */
   function onKey(event) {
-    const inside = (selector) => Boolean(event.target.closest && event.target.closest(selector));
+    const { target } = event;
+    const ours = target === document.body || root.contains(target);
+    if (!ours || event.ctrlKey || event.altKey || event.metaKey) {
+      return;
+    }
+    event.stopPropagation();
+    const inside = (selector) => Boolean(target.closest && target.closest(selector));
     const key = pad.keyed(event);
-    if (state.step !== "read" || !key || !engine() || !row() || inside("input, select, textarea")) {
+    if (state.step !== "read" || !key || !engine() || !state.now || inside("input, select, textarea")) {
       return;
     }
     if ((key === "next" && inside("button, a, summary")) || (key === "-" && !signed())) {

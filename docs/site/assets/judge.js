@@ -1,10 +1,11 @@
 "use strict";
 // Verdicts on a bench sheet in the browser: the same answers as `runningfits check`, proved by the same test vectors.
-// What it cannot judge it names. Mirrors judge.py, decide.py, able.py, scale.py, words.py and present.py.
+// What it cannot judge it names. Mirrors judge.py, decide.py, able.py, scale.py and as_values.py.
 (function () {
   const node = typeof module === "object" && module.exports;
   const part = (name) => (node ? require("./judge/" + name + ".js") : window.runningFits[name]);
-  const [exact, rows, values, slips, faults] = ["exact", "rows", "values", "slips", "faults"].map(part);
+  const [exact, rows, builds, choosing, cases] = ["exact", "rows", "build", "choosing", "cases"].map(part);
+  const [lines, values, slips, faults] = ["lines", "values", "slips", "faults"].map(part);
 
   const COVERAGE_FACTOR = 2;
 
@@ -49,120 +50,89 @@
     };
   }
 
-  // which readings belong together
+  // rows tried on the readings of a case
 
-  function items(sheet, shared) {
-    const groups = new Map();
-    sheet.readings.forEach((raw, index) => {
-      const by = [raw.item, raw.position, raw.variant || "", raw.class || "new"];
-      const name = JSON.stringify(by);
-      if (!groups.has(name)) {
-        const [item, position, variant, kind] = by;
-        groups.set(name, { item, position, variant, kind, readings: [], derived: false });
-      }
-      groups.get(name).readings.push(values.reading(raw, index, shared));
-    });
-    return [...groups.values()];
-  }
-
-  /** Sizes and forms that the same readings give, where the engine has a row for them. */
-  function derived(found, engine, shared) {
-    const at = (name, position) => JSON.stringify([name, position]);
-    const asked = new Set(found.map((i) => at(i.item, i.position)));
-    const there = new Set(engine.rows.map((r) => r.cells.quantity));
-    const more = new Map();
-    for (const item of found) {
-      for (const [name, own] of parts(item.item, shared)) {
-        const readings = item.readings.filter((r) => r.part === own);
-        const place = at(name, item.position);
-        const wanted = readings.length && there.has(name) && !asked.has(place) && !more.has(place);
-        if (wanted && !byDial(name, item.position, engine, shared)) {
-          more.set(place, { ...item, item: name, readings, derived: true });
-        }
-      }
-    }
-    return [...more.values()];
-  }
-
-  /** Whether the row of a form counts the swing of a dial, which diameters do not give. */
-  function byDial(name, position, engine, shared) {
-    const { row } = rows.choose(engine, shared, name, position);
-    return row !== null && ["dial-total", "half-dial"].includes(rows.cell(row, "method"));
-  }
-
-  /** Items that an item's readings give, each with the part whose readings count. */
-  function parts(item, shared) {
-    const quantity = shared.quantities[item];
-    let sizes = [...quantity.outer.map((n) => [n, "bore"]), ...quantity.inner.map((n) => [n, "shaft"])];
-    if (quantity.kind === "size") {
-      sizes = [[item, quantity.limit_side === "upper" ? "bore" : "shaft"]];
-    }
-    const forms = Object.keys(shared.quantities).flatMap((name) =>
-      sizes.filter(([size]) => shared.quantities[name].of.includes(size)).map(([, own]) => [name, own])
-    );
-    return [...sizes.filter(([name]) => name !== item), ...forms];
-  }
-
-  /** Values of an item by each way of measuring. */
-  function valuesOf(item, row, tools, kelvin, shared) {
-    const quantity = shared.quantities[item.item];
+  /** Values of a case by each way of measuring. */
+  function valuesOf(one, row, { tools, kelvin }) {
+    const { quantity } = one;
     const method = (row && rows.cell(row, "method")) || quantity.method;
     const thermal = quantity.dimension === "length";
-    const by = (own) => item.readings.filter((r) => r.part === own);
-    const one = (own, way, warm) => values.partValue(by(own), way, tools, kelvin, warm);
+    const of = (own, way, warm) => values.partValue(one.parts.get(own), way, tools, kelvin, warm);
     const found = [];
-    if (quantity.inner.length && by("bore").length && by("shaft").length) {
+    if (quantity.inner.length && one.parts.has("bore") && one.parts.has("shaft")) {
       const pair = values.pairMethod(method);
-      const [bore, shaft] = ["bore", "shaft"].map((own, n) => one(own, values.PAIRED[pair][n], thermal));
+      const [bore, shaft] = ["bore", "shaft"].map((own, n) => of(own, values.PAIRED[pair][n], thermal));
       found.push(bore && shaft && values.difference(bore, shaft, pair));
     }
     for (const own of quantity.inner.length ? ["gap", "strip"] : ["bore", "shaft", "gap", "strip"]) {
-      if (by(own).length) {
+      if (one.parts.has(own)) {
         const way = values.singleMethod(method, own, quantity.limit_side);
-        found.push(one(own, way, thermal && (own === "bore" || own === "shaft")));
+        found.push(of(own, way, thermal && (own === "bore" || own === "shaft")));
       }
     }
     return found.filter(Boolean);
   }
 
-  function judged(item, engine, shared, tools, sheet, spoiled) {
-    let chosen = rows.choose(engine, shared, item.item, item.position, item.variant, item.kind);
-    if (!chosen.row && item.derived) {
-      chosen = rows.choose(engine, shared, item.item, item.position);
+  /** A row, or none, tried on the readings: its bounds, the value that decides, the verdict. */
+  function trial(one, row, bench) {
+    const ways = valuesOf(one, row, bench);
+    const bounds = row ? rows.bounds(row, bench.shared) : null;
+    const found = { row, bounds, value: ways[0] || null, ways: ways.length, verdict: "", probability: null, withinLimit: null };
+    if (!bounds || !bounds.judged) {
+      return { ...found, verdict: "no-range" };
     }
-    const ways = valuesOf(item, chosen.row || chosen.candidates[0] || null, tools, spread(sheet, shared), shared);
-    const found = { ...item, ...chosen, value: ways[0] || null, ways: ways.length, verdict: "" };
-    found.bounds = chosen.row ? rows.bounds(chosen.row, shared) : null;
-    found.verdict = undecidable(found, item.readings.some((r) => spoiled.has(r.index)));
-    return found.verdict ? found : { ...found, ...verdict(found, sheet.decision || "guarded") };
+    if (ways.length !== 1) {
+      return { ...found, verdict: ways.length ? "two-ways" : "cannot-tell" };
+    }
+    return { ...found, ...decided(found, bench.decision) };
   }
 
-  function undecidable(found, spoiled) {
-    if (spoiled) {
-      return "bad-entry";
-    }
-    if (found.candidates.length) {
-      return "which-row";
-    }
-    if (!found.bounds || !found.bounds.judged) {
-      return "no-range";
-    }
-    if (found.ways > 1) {
-      return "two-ways";
-    }
-    return found.value ? "" : "cannot-tell";
-  }
-
-  function verdict(found, decision) {
-    const value = exact.toNumber(found.value.value);
-    const standard = values.combined(found.value.components);
-    const ends = rows.floats(found.bounds);
+  function decided({ value, bounds }, decision) {
+    const x = exact.toNumber(value.value);
+    const standard = values.combined(value.components);
+    const ends = rows.floats(bounds);
     const guard = decision === "guarded" ? COVERAGE_FACTOR * standard : 0;
     return {
-      verdict: decide(value, guard, ends, found.bounds.wearsUp),
-      probability: probability(value, standard, ends.low, ends.high),
-      withinLimit: probability(value, standard, ends.wearLow, ends.wearHigh),
+      verdict: decide(x, guard, ends, bounds.wearsUp),
+      probability: probability(x, standard, ends.low, ends.high),
+      withinLimit: probability(x, standard, ends.wearLow, ends.wearHigh),
     };
+  }
+
+  /** Rows that all must hold, tried together; the one that the verdict is shown with leads. */
+  function tried(one, line, bench) {
+    const trials = (line.length ? line : [null]).map((row) => trial(one, row, bench));
+    const verdict = together(trials);
+    return { trials, verdict, lead: trials.find((t) => t.verdict === verdict) || trials[0] };
+  }
+
+  /**
+   * Verdict of rows that all must hold: what all say, else `cannot-tell`. A row that prints a limit alone, or a nominal
+   * alone, does not speak against a new range that another prints.
+   */
+  function together(trials) {
+    const judging = trials.filter((t) => t.verdict !== "no-range");
+    const speaking = judging.length ? judging : trials;
+    const found = new Set(speaking.map((t) => t.verdict));
+    if (found.size === 1) {
+      return speaking[0].verdict;
+    }
+    const fresh = found.size === 2 && found.has("new") && found.has("worn");
+    const limitsAlone = speaking.every((t) => t.verdict !== "worn" || (t.bounds && !t.bounds.fresh));
+    return fresh && limitsAlone ? "new" : "cannot-tell";
+  }
+
+  /** The verdict on a case, and what each answer to an open question would give. */
+  function judged(one, bench) {
+    const done = new Map(choosing.linesOf(one.choice).map((l) => [lines.lineKey(l), tried(one, l, bench)]));
+    const only = (found) => (new Set(found).size === 1 ? found[0] : "which-row");
+    const answer = (word) => only(word.lines.map((l) => done.get(lines.lineKey(l)).verdict));
+    const asked = one.choice.asked.map((a) => ({ ...a, answers: a.answers.map((w) => ({ ...w, verdict: answer(w) })) }));
+    const [first] = done.values();
+    const verdict = only([...done.values()].map((t) => t.verdict));
+    const settled = asked.length > 0 && verdict === first.verdict;
+    const spoiled = [...one.parts.values()].flat().some((r) => bench.spoiled.has(r.index));
+    return { one, tried: first, lead: first.lead, asked, settled, verdict: spoiled ? "bad-entry" : verdict };
   }
 
   /** By how many kelvin part and instrument may differ: 1 where the sheet does not say. */
@@ -210,22 +180,22 @@
     return chance > 0.9995 ? ">0.999" : chance < 0.0005 ? "<0.001" : chance.toFixed(3);
   }
 
-  function numbersOf(found, scale, sheet, shared) {
+  function numbersOf(lead, scale, sheet, shared) {
     const empty = { value: null, unit: null, uncertainty: null, as_read: null, method: null, way: null };
-    if (!found.value || found.ways > 1) {
+    if (!lead.value || lead.ways > 1) {
       return { ...empty, readings: [], components: [] };
     }
-    const { value, components } = found.value;
+    const { value, components } = lead.value;
     const expanded = COVERAGE_FACTOR * values.combined(components);
     const causes = components.filter((c) => c.standard);
     return {
       value: shownIn(scale, value),
       unit: scale.unit,
       uncertainty: up(scale, expanded),
-      as_read: asRead(found.value, expanded, scale, sheet, shared),
-      method: found.value.method,
-      way: found.value.way,
-      readings: found.value.readings,
+      as_read: asRead(lead.value, expanded, scale, sheet, shared),
+      method: lead.value.method,
+      way: lead.value.way,
+      readings: lead.value.readings,
       components: causes.map((c) => ({ cause: c.key, standard: up(scale, c.standard), sign: c.sign })),
     };
   }
@@ -241,50 +211,61 @@
     return { value: shownIn(other, found.value), unit, uncertainty: up(other, expanded) };
   }
 
-  function marginsOf(found, scale) {
-    if (!found.value || !found.bounds || found.ways > 1) {
+  function marginsOf(lead, scale) {
+    if (!lead.value || !lead.bounds || lead.ways > 1) {
       return {};
     }
-    const gaps = margins(found.value.value, found.bounds, Boolean(rows.cell(found.row, "limit")));
+    const gaps = margins(lead.value.value, lead.bounds, Boolean(rows.cell(lead.row, "limit")));
     return Object.fromEntries(Object.entries(gaps).map(([k, v]) => [k, v === null ? null : shownIn(scale, v)]));
   }
 
   /** A row's range as it is judged by, in the printed unit. */
-  function rangeOf(row, shared) {
+  function rangeOf(row, { engine, shared }) {
     const [lower, upper] = rows.range(row);
     const limit = rows.limit(row, shared.quantities[row.cells.quantity].limit_side);
     const misprints = Object.keys(row.corrected).map((column) => ({
-      column, printed: rows.cell(row, column), corrected: row.corrected[column], why: row.misprints[column],
+      column, printed: row.misprints[column].printed, corrected: row.corrected[column], why: row.misprints[column].why,
     }));
-    const words = { state: rows.cell(row, "state") || null, reading: rows.cell(row, "reading") };
-    const nominal = rows.value(row, "nominal");
-    return { id: row.id, lower, upper, limit, nominal, unit: rows.cell(row, "unit"), ...words, misprints };
+    const state = rows.cell(row, "state");
+    return {
+      id: row.id, lower, upper, limit, nominal: rows.value(row, "nominal"), unit: rows.cell(row, "unit"),
+      applies: builds.family(engine).words(rows.cell(row, "applies")) || null, state: shared.states[state] || state || null,
+      reading: rows.cell(row, "reading"), misprints, marks: row.marks, also: row.also.map(cited),
+      note: rows.cell(row, "note") || null,
+    };
   }
 
-  function result(found, sheet, shared) {
-    const quantity = shared.quantities[found.item];
-    const row = found.row || found.candidates[0] || null;
-    const scale = row ? scaleOf(row, shared) : found.value && plainScale(found.value, sheet, shared);
+  const cited = ({ source, page, address, text }) => ({ source, page, address, text });
+
+  /** A result with its row, other rows that must hold too, and the questions that are open. */
+  function result(found, bench) {
+    const { one, lead, asked, settled } = found;
+    const { sheet, shared } = bench;
+    const open = asked.length > 0 && !settled;
+    const scale = lead.row ? scaleOf(lead.row, shared) : lead.value && plainScale(lead.value, sheet, shared);
+    const others = open ? [] : found.tried.trials.filter((t) => t !== lead && t.row);
     return {
-      item: found.item,
-      label: quantity.label,
-      position: found.position,
-      variant: found.variant,
-      class: found.kind,
-      derived: found.derived,
-      two_ways: found.ways > 1,
-      ...numbersOf(found, scale, sheet, shared),
+      item: one.item,
+      label: one.quantity.label,
+      position: one.position,
+      says: one.said,
+      derived: one.derived,
+      two_ways: lead.ways > 1,
+      ...numbersOf(lead, scale, sheet, shared),
       verdict: found.verdict,
-      probability: share(found.probability),
-      probability_within_limit: share(found.withinLimit),
-      margins: marginsOf(found, scale),
-      range: found.row ? rangeOf(found.row, shared) : null,
-      row: found.row,
-      candidates: found.candidates,
-      passed_over: found.passedOver,
+      probability: open ? null : share(lead.probability),
+      probability_within_limit: open ? null : share(lead.withinLimit),
+      margins: open ? {} : marginsOf(lead, scale),
+      range: open || !lead.row ? null : rangeOf(lead.row, bench),
+      row: open ? null : lead.row,
+      others: others.map((t) => ({ ...rangeOf(t.row, bench), row: t.row, verdict: t.verdict })),
+      questions: asked,
+      settled,
+      why: one.choice.why || null,
+      passed_over: one.choice.passedOver,
       needs: needs(found, shared),
-      order: quantity.order,
-      caution: quantity.caution,
+      order: one.quantity.order,
+      caution: one.quantity.caution,
     };
   }
 
@@ -298,14 +279,17 @@
     strip: ["outside-micrometer", "caliper"],
   };
 
-  function needs(found, shared) {
-    if (found.verdict !== "cannot-tell" || !found.bounds) {
+  function needs({ lead, verdict, tried: all }, shared) {
+    if (verdict !== "cannot-tell" || !lead.bounds) {
       return null;
     }
-    if (!found.value) {
+    if (!lead.value) {
       return "the readings do not give it: a clearance needs bore and shaft, a form needs two places or directions";
     }
-    return able(found.value, found.bounds, shared);
+    if (new Set(all.trials.map((t) => t.verdict)).size > 1) {
+      return "the pages differ, and it lies between them: inside by one, not by the other";
+    }
+    return able(lead.value, lead.bounds, shared);
   }
 
   /** What could decide a value that lies within its uncertainty of a boundary, in a sentence. */
@@ -371,13 +355,13 @@
 
   function all(sheet, engine, shared) {
     const tools = values.instruments(sheet, shared);
-    const findings = slips.findings(sheet, engine, shared, tools);
+    const every = cases.cases(sheet, engine, shared);
+    const findings = slips.findings(sheet, every, shared, tools);
     const spoiled = new Set(findings.filter((f) => f.severity === "error").map((f) => f.reading));
-    const asked = items(sheet, shared);
-    const every = [...asked, ...derived(asked, engine, shared)];
-    const found = every.map((i) => judged(i, engine, shared, tools, sheet, spoiled));
-    const kept = found.filter((j) => j.value || !j.derived);
-    return { results: kept.map((j) => result(j, sheet, shared)), findings };
+    const kelvin = spread(sheet, shared);
+    const bench = { sheet, engine, shared, tools, spoiled, kelvin, decision: sheet.decision || "guarded" };
+    const found = every.map((one) => judged(one, bench)).filter((j) => j.lead.value || !j.one.derived);
+    return { results: found.map((j) => result(j, bench)), findings };
   }
 
   const judge = { check, decide, probability, margins, share, up, neverNegative: faults.neverNegative };

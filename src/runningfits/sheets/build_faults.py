@@ -2,20 +2,20 @@
 
 from collections.abc import Iterator
 from difflib import get_close_matches
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from ..build import UNKNOWN, size_from
+from ..choosing import NONE
 from ..dataset import Dataset
 from ..engine_models import OTHER, Family
 from ..numerals import parse, shown
 from . import sheet_form
 from .faults import SheetFault, Step, path_text
+from .placed import Sheet
 
 if TYPE_CHECKING:
-    from .sheet import Sheet
 
-
-def faults(sheet: "Sheet", data: Dataset) -> Iterator[SheetFault]:
+def faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
     """Faults of the build: whatever it names that is none of the engine's."""
     build = sheet.values.get("build", {})
     family = data.family(sheet.values["engine"])
@@ -39,15 +39,13 @@ def faults(sheet: "Sheet", data: Dataset) -> Iterator[SheetFault]:
 
 def of_build(values: dict[str, Any], data: Dataset, engine: str) -> list[SheetFault]:
     """Faults of a build that stands on no sheet."""
-    from .sheet import Sheet
-
     alone = {"engine": engine, "build": values}
     found = Sheet(alone, lambda p: ("", 0, path_text(p)))
     faulty = list(sheet_form.faults({**alone, "instruments": [], "readings": []}, found.place))
     return faulty or list(faults(found, data))
 
 
-def _size_faults(sheet: "Sheet", data: Dataset) -> Iterator[SheetFault]:
+def _size_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
     repairs = data.keyed("repairs")
     for part, given in sheet.values.get("build", {}).get("size", {}).items():
         if part not in repairs:
@@ -61,7 +59,7 @@ def _size_faults(sheet: "Sheet", data: Dataset) -> Iterator[SheetFault]:
                 yield SheetFault(sheet.place(path), shown(text), f"a size {sign} 0 for the {repairs[part]['label']}")
 
 
-def _place_faults(sheet: "Sheet", data: Dataset, family: Family) -> Iterator[SheetFault]:
+def _place_faults(sheet: Sheet, data: Dataset, family: Family) -> Iterator[SheetFault]:
     """Places of answers that are no place such as all, 3 or top-ring."""
     build = sheet.values.get("build", {})
     named = {p for p, r in data.keyed("positions").items() if r["kind"] == "place"}
@@ -81,12 +79,12 @@ def _place_faults(sheet: "Sheet", data: Dataset, family: Family) -> Iterator[She
                     yield SheetFault(sheet.place(path), shown(place), f"a number from 1 to {most}")
 
 
-def detail_faults(sheet: "Sheet", data: Dataset, path: list[Step], reading: dict[str, Any]) -> Iterator[SheetFault]:
+def detail_faults(sheet: Sheet, data: Dataset, path: list[Step], reading: dict[str, Any]) -> Iterator[SheetFault]:
     """Faults of what a reading says of its row: a word that is in no closed list, a number without its unit."""
     for column, table in (("which", "positions"), ("state", "states"), ("method", "methods")):
-        if column in reading and reading[column] not in data.keyed(table):
+        if column in reading and reading[column] not in (NONE, *data.keyed(table)):
             yield _fault(sheet, [*path, column], reading[column], list(data.keyed(table)))
-    if "at" in reading:
+    if reading.get("at", NONE) != NONE:
         number, _, unit = reading["at"].partition(" ")
         try:
             parse(number)
@@ -103,7 +101,7 @@ def _answers(path: list[Step], answer: Any) -> Iterator[tuple[list[Step], str]]:
         yield path, str(answer)
 
 
-def _fault(sheet: "Sheet", path: list[Step], found: str, words: list[str]) -> SheetFault:
+def _fault(sheet: Sheet, path: list[Step], found: str, words: list[str]) -> SheetFault:
     near = get_close_matches(found, words, 3, 0.5)
     expected = f"{', '.join(near)}?" if near and len(words) > 12 else f"one of {', '.join(words)}"
     return SheetFault(sheet.place(path), shown(found), expected)

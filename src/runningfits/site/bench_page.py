@@ -20,7 +20,7 @@ SCRIPTS = (
     *(f"assets/judge/{n}.js" for n in ("exact", "places", "rows", "build", "lines", "resolving", "asking", "choosing")),
     *(f"assets/judge/{n}.js" for n in ("values", "cases", "slips", "faults")),
     "assets/judge.js",
-    *(f"assets/bench/{n}.js" for n in ("elements", "record", "words", "draw", "pad", "steps", "verdict", "summary")),
+    *(f"assets/bench/{n}.js" for n in ("elements", "record", "words", "measured", "building", "draw", "pad", "steps", "verdict", "summary")),
     "assets/bench.js",
 )
 """Scripts of the page in the order in which they need each other."""

@@ -38,10 +38,10 @@
   }
 
   /** Buttons of which one is chosen; a choice is a value, its words, and longer words for who cannot see them. */
-  function chips(label, choices, chosen, choose) {
+  function chips(label, choices, chosen, choose, key = label) {
     const made = choices.map(([value, words, longer = null]) =>
       button(words, () => choose(value), {
-        key: label + "/" + value, class: "bench-chip", "aria-pressed": String(value === chosen), "aria-label": longer,
+        key: key + "/" + value, class: "bench-chip", "aria-pressed": String(value === chosen), "aria-label": longer,
       })
     );
     return element("div", { class: "bench-chips", role: "group", "aria-label": label }, made);

@@ -4,7 +4,7 @@
 (function () {
   const api = window.runningFits;
   const KEY = "running-fits-bench";
-  const EMPTY = { version: 1, engine: null, step: "engine", now: null, sheets: {} };
+  const EMPTY = { version: 2, engine: null, step: "engine", now: null, sheets: {} };
   const WORDS = ["title", "serial", "date", "checked_by"];
 
   api.loaded = { shared: null, engines: {} };
@@ -20,7 +20,7 @@
   function read() {
     try {
       const found = JSON.parse(window.localStorage.getItem(KEY));
-      return found && found.version === 1 ? { ...EMPTY, ...found, sheets: whole(found.sheets) } : empty();
+      return found && found.version === EMPTY.version ? { ...EMPTY, ...found, sheets: whole(found.sheets) } : empty();
     } catch {
       return empty();
     }
@@ -30,7 +30,7 @@
 
   /** The sheets that are sheets. */
   function whole(sheets) {
-    const fits = (s) => s && Array.isArray(s.instruments) && Array.isArray(s.readings);
+    const fits = (s) => s && s.build && Array.isArray(s.instruments) && Array.isArray(s.readings);
     return Object.fromEntries(Object.entries(sheets || {}).filter(([, s]) => fits(s)));
   }
 
@@ -48,7 +48,8 @@
   function sheet(state, engine) {
     if (!state.sheets[engine.engine]) {
       state.sheets[engine.engine] = {
-        title: engine.name, serial: "", date: "", checked_by: "", decision: "guarded", instruments: [], readings: [],
+        title: engine.name, build: {}, stage: "found", serial: "", date: "", checked_by: "", decision: "guarded",
+        instruments: [], readings: [],
       };
     }
     return state.sheets[engine.engine];
@@ -60,29 +61,44 @@
     const set = kept.instruments.filter((t) => direct.has(t.id)).map((t) => t.set_on);
     const used = kept.instruments.filter((t) => direct.has(t.id) || set.includes(t.id));
     const words = Object.fromEntries(WORDS.map((w) => [w, plain(kept[w])]).filter(([, v]) => v));
-    return { engine, ...words, decision: kept.decision, instruments: used.map(full), readings: kept.readings.map(full) };
+    return {
+      engine, ...words, ...(Object.keys(kept.build).length ? { build: kept.build } : {}), stage: kept.stage,
+      decision: kept.decision, instruments: used.map(full), readings: kept.readings.map(full),
+    };
   }
 
   const full = (line) => Object.fromEntries(Object.entries(line).filter(([, v]) => v !== "" && v !== null));
   const plain = (words) => String(words || "").replace(/[\x00-\x1f\x7f-\x9f]/g, " ").trim().slice(0, 500);
 
-  /** A new instrument of a class with what the class says; its limit stays empty where none is published. */
-  function instrument(kept, kind, shared) {
+  /** A new instrument of a class, its scale in a unit; its limit is left to its class. */
+  function instrument(kept, kind, shared, unit) {
     const known = shared.instruments[kind];
     const taken = new Set(kept.instruments.map((t) => t.id));
     let number = 1;
     while (taken.has(kind + "-" + number)) {
       number += 1;
     }
-    const made = { id: kind + "-" + number, instrument: kind, resolution: known.resolution, mpe: known.mpe };
-    kept.instruments.push({ ...made, unit: known.unit, set_on: "" });
+    const inch = unit === "in" && known.resolution_in;
+    const scale = inch ? { resolution: known.resolution_in, unit } : { resolution: known.resolution, unit: known.unit };
+    kept.instruments.push({ id: kind + "-" + number, instrument: kind, ...scale, mpe: "", set_on: "" });
     return kept.instruments[kept.instruments.length - 1];
   }
 
   /** The first instrument of a class on the sheet, a new one where there is none. */
-  function usual(kept, kind, shared) {
-    return kept.instruments.find((t) => t.instrument === kind) || instrument(kept, kind, shared);
+  function usual(kept, kind, shared, unit) {
+    return kept.instruments.find((t) => t.instrument === kind) || instrument(kept, kind, shared, unit);
   }
 
-  api.record = { read, keep, sheet, exported, instrument, usual };
+  /** An instrument in words: its class, with a number where the sheet has several. */
+  function named(id, kept, shared) {
+    const own = kept.instruments.find((t) => t.id === id);
+    if (!own) {
+      return id;
+    }
+    const alike = kept.instruments.filter((t) => t.instrument === own.instrument);
+    const number = alike.length > 1 ? " No. " + (alike.indexOf(own) + 1) : "";
+    return shared.instruments[own.instrument].label + number;
+  }
+
+  api.record = { read, keep, sheet, exported, instrument, usual, named };
 })();

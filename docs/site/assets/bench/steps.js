@@ -52,17 +52,34 @@
 
   // fit
 
-  const labelOf = (row) => api.loaded.shared.quantities[row.cells.quantity].label;
-  const compare = (a, b) => (a < b ? -1 : a > b ? 1 : 0);
+  const quantityOf = (item) => api.loaded.shared.quantities[item];
 
-  /** Rows in measuring order, those that choices.csv passes over left out; rows that agree are one. */
-  function measured(engine, more) {
-    const over = new Set(engine.choices.map((c) => c[1]));
-    const kept = engine.rows.filter((r) => !over.has(r.id) && (more || rows.cell(r, "class") === "new"));
-    const groups = grouped(kept, (r) => [r.cells.quantity, r.cells.position, r.cells.class].join(" "));
-    const order = (row) => api.loaded.shared.quantities[row.cells.quantity].order;
-    const name = (row) => row.cells.quantity + " " + row.id;
-    return groups.flatMap(rows.distinct).sort((a, b) => order(a) - order(b) || compare(name(a), name(b)));
+  /** Rows in words: range and limit as printed, all that must hold. */
+  const printed = (all) => all.map((row) => {
+    const open = rows.bounds(row, api.loaded.shared).judged ? "" : "nothing to judge by";
+    return [rows.text(row), open].filter(Boolean).join("; ");
+  }).join(" and ");
+
+  /** Pages of rows, with what was done to choose them. */
+  const pages = (all) => all.map((row) =>
+    [row.cite, ...row.also].map((c) => c.text).join("; also ") + row.marks.map((m) => "; " + m).join("")).join(" and ");
+
+  const groupKey = (group) => [group.item, group.places[0], ...Object.values(group.said)].join("/");
+
+  function fit(group, chosen, choose) {
+    const { choice, said, places } = group;
+    const words = choice.asked.length ? choice.asked.map((a) => a.words).join(" ") : printed(choice.rows);
+    const where = [places.join() === "all" ? "every place" : api.words.placesIn(places), ...api.words.said(said)].join(", ");
+    const node = button("", () => choose(group), {
+      key: "fit/" + groupKey(group), class: "bench-row", "aria-pressed": String(chosen),
+      "data-words": [quantityOf(group.item).label, where, words].join(" "),
+    });
+    node.append(
+      element("span", { class: "bench-place" }, where),
+      element("span", {}, (choice.asked.length ? "asked first: " : "") + words),
+      element("span", { class: "bench-small" }, pages(choice.rows))
+    );
+    return node;
   }
 
   function grouped(all, by) {
@@ -71,60 +88,22 @@
     return [...groups.values()];
   }
 
-  function printed(row) {
-    const limit = row.limit_text ? "limit " + row.limit_text : "";
-    const open = rows.bounds(row, api.loaded.shared).judged ? "" : "nothing to judge by";
-    return [row.text, limit, open].filter(Boolean).join("; ");
-  }
-
-  function fit(row, chosen, choose) {
-    const node = button("", () => choose(row), {
-      key: "row/" + row.id, class: "bench-row", "aria-pressed": String(row.id === chosen),
-      "data-words": [labelOf(row), row.place, printed(row)].join(" "),
-    });
-    node.append(
-      element("span", { class: "bench-place" }, row.place === "all" ? "every place" : row.place),
-      element("span", {}, printed(row)), element("span", { class: "bench-small" }, row.cite)
-    );
-    return node;
-  }
-
-  function fitList(engine, state, choose, setMore) {
-    const chosen = state.now && state.now.row;
-    const list = element("div", { class: "bench-list" }, grouped(measured(engine, state.more), labelOf).map((all) =>
-      element("section", {}, element("h3", {}, labelOf(all[0])), all.map((r) => fit(r, chosen, choose)))
+  function fitList(engine, sheet, now, choose) {
+    const all = api.measured.measured(engine, sheet.build);
+    const same = (g) => now && now.item === g.item && JSON.stringify(now.said) === JSON.stringify(g.said);
+    const chosen = (g) => Boolean(same(g) && g.places.includes(now.position));
+    const list = element("div", { class: "bench-list" }, grouped(all, (g) => quantityOf(g.item).label).map((own) =>
+      element("section", {}, element("h3", {}, quantityOf(own[0].item).label), own.map((g) => fit(g, chosen(g), choose)))
     ));
-    const others = engine.rows.some((r) => rows.cell(r, "class") !== "new");
-    const more = button(state.more ? "Only new ranges" : "Repair, selective and desired sizes too",
-      () => setMore(!state.more), { key: "more", class: "bench-plain", "aria-pressed": String(Boolean(state.more)) });
+    const built = api.building.words(engine, sheet.build, sheet.stage).join("; ");
     return [
       element("h2", {}, "Which fit?"),
-      element("p", { class: "bench-small" }, engine.name + (engine.note ? ": " + engine.note : "")),
-      finder("Type to find a fit", list), others ? more : null, list,
+      element("p", { class: "bench-small" }, engine.name + ": " + built + (engine.note ? ". " + engine.note : "")),
+      finder("Type to find a fit", list), list,
     ];
   }
 
   // place, part, where, instrument
-
-  const FIXED = ["front", "rear", "centre", "outer-ends", "intermediate", "front-intermediate", "rear-intermediate"];
-  const WITHOUT_COUNT = 12;
-
-  const upTo = (most) => Array.from({ length: most }, (_, n) => String(n + 1));
-
-  /** Places that can be read for a row: each number where they are known, else its own name, also with a number. */
-  function placesOf(row, engine) {
-    const place = rows.cell(row, "position");
-    const count = rows.count(row.cells.quantity, engine, api.loaded.shared);
-    if (place === "all") {
-      return count ? upTo(count) : ["all", ...upTo(WITHOUT_COUNT)];
-    }
-    const found = rows.places(place, count);
-    if (found && found.length) {
-      return found.map(String);
-    }
-    const numbered = FIXED.includes(place) ? [] : upTo(count || engine.counts.cylinders || 0);
-    return [place, ...numbered.map((n) => n + "/" + place)];
-  }
 
   /** Parts that can be measured for a quantity: of a fit both its sizes, the gap itself, a strip. */
   function partsOf(quantity, method) {
@@ -178,16 +157,17 @@
   /** The instrument, what its class says, and what can be changed. */
   function tool(kept, now, open, change) {
     const own = kept.instruments.find((t) => t.id === now.instrument);
-    const short = !own.mpe ? "give its limit of error" : "± " + own.mpe + " " + own.unit;
+    const { named } = api.record;
+    const short = own.mpe ? "± " + own.mpe + " " + own.unit : limitOf(own.instrument) || "give its limit of error";
     const number = (name, label) => field(label, element("input", {
       type: "text", inputmode: "decimal", autocomplete: "off", value: own[name] || "", "data-focus": "tool/" + name,
       on: { change: (event) => change({ tool: { [name]: event.target.value.trim().replace(",", ".") } }) },
     }));
     const units = Object.keys(api.loaded.shared.units).filter((u) => alike(u, own.unit)).map((u) => [u, u]);
     const setOn = (set_on) => change({ tool: { set_on } });
-    const others = kept.instruments.filter((t) => t.id !== own.id).map((t) => [t.id, t.id]);
-    return element("details", { class: "bench-fold", open: open || !own.mpe, "data-fold": "tool" },
-      element("summary", { "data-focus": "tool" }, "With ", element("strong", {}, own.id), ", " + short),
+    const others = kept.instruments.filter((t) => t.id !== own.id).map((t) => [t.id, named(t.id, kept, api.loaded.shared)]);
+    return element("details", { class: "bench-fold", open: open || (!own.mpe && !limitOf(own.instrument)), "data-fold": "tool" },
+      element("summary", { "data-focus": "tool" }, "With ", element("strong", {}, named(own.id, kept, api.loaded.shared)), ", " + short),
       field("Instrument", select("instrument", choices(kept), own.id, (id) => change({ instrument: id }))),
       element("div", { class: "bench-fields" },
         number("resolution", "Step of its reading"), number("mpe", "Limit of error, ±"),
@@ -200,12 +180,21 @@
 
   const alike = (a, b) => api.loaded.shared.units[a].dimension === api.loaded.shared.units[b].dimension;
 
+  /** The limit of a class, its usual one where none is published; empty where there is neither. */
+  function limitOf(kind) {
+    const { mpe, mpe_percent: percent, usual, usual_percent: usually, unit } = api.loaded.shared.instruments[kind];
+    const [published, common] = [mpe && mpe + " " + unit, usual && usual + " " + unit];
+    const found = published || (percent && percent + " %") || common || (usually && usually + " %");
+    return found && "± " + found + (published || percent ? "" : ", the usual one");
+  }
+
   function standard(own) {
     const known = api.loaded.shared.instruments[own.instrument];
-    const limit = known.mpe + " " + known.unit + " (" + known.standard + ")";
-    const said = known.mpe
-      ? "Limit of its class: " + limit + ". Yours may be better or worse: its certificate counts."
-      : "No published limit is known for this class: take it from its certificate or its check.";
+    const limit = limitOf(own.instrument);
+    const where = known.standard ? " (" + known.standard + ")" : ": common practice, no published limit was read";
+    const said = limit
+      ? "Limit of its class " + limit + where + ". Yours may be better or worse: its certificate counts."
+      : "No limit is known for this class: take it from its certificate or its check.";
     const set = own.instrument === "bore-gauge" && !own.set_on ? " A bore gauge compares: say what it was set on." : "";
     return said + set;
   }
@@ -213,7 +202,7 @@
   function choices(kept) {
     const classes = Object.entries(api.loaded.shared.instruments);
     const known = classes.map(([kind, { label }]) => ["new/" + kind, "another: " + label]);
-    return [...kept.instruments.map((t) => [t.id, t.id]), ...known];
+    return [...kept.instruments.map((t) => [t.id, api.record.named(t.id, kept, api.loaded.shared)]), ...known];
   }
 
   function select(key, all, chosen, choose) {
@@ -221,5 +210,5 @@
     return element("select", { "data-focus": key, on: { change: (event) => choose(event.target.value) } }, options);
   }
 
-  api.steps = { engines, fitList, placesOf, partsOf, toolFor, where, tool, select, printed };
+  api.steps = { engines, fitList, partsOf, toolFor, where, tool, limitOf, select, printed, pages };
 })();

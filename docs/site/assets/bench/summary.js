@@ -35,9 +35,9 @@
   function verdicts(found) {
     const sorted = found.results.filter((r) => r.range || !r.derived).sort((a, b) => a.order - b.order);
     const chance = (r) => (r.probability ? "; new with probability " + r.probability : "");
-    const page = (r) => (r.row ? link(r.row.address, r.row.cite) : "");
+    const page = (r) => (r.row ? link(verdict.web(r.row.cite.address), r.row.cite.text) : "");
     const told = (r) => [words.value(r), words.range(r.range), words.verdict(r) + chance(r), page(r)];
-    const cells = (r) => [label(r.item), words.place(r.position), ...told(r)];
+    const cells = (r) => [label(r.item), [words.place(r.position), ...words.said(r.says)].join(", "), ...told(r)];
     const heads = ["Fit", "Place", "Value ± U", "Range", "Verdict", "Page"];
     return table("Verdicts", heads, sorted.map(cells), "Nothing judged yet.");
   }
@@ -54,16 +54,18 @@
       key: "every/" + n, class: "bench-plain bench-screen", "aria-label": "take back reading " + (n + 1),
     });
     const cells = (r, n) => [
-      String(n + 1), label(r.item), words.place(r.position), r.part, words.reading(r), r.instrument, undo(n),
+      String(n + 1), label(r.item), words.place(r.position), words.part(r.part, api.loaded.shared.quantities[r.item]),
+      words.reading(r), api.record.named(r.instrument, sheet, api.loaded.shared), undo(n),
     ];
     const heads = ["No.", "Fit", "Place", "Part", "Reading", "With", ""];
     return table("Every reading", heads, sheet.readings.map(cells), "No reading yet.");
   }
 
-  function instruments(tools) {
-    const cells = (t) => [t.id, api.loaded.shared.instruments[t.instrument].label,
-      (t.resolution || "") + " " + t.unit, "± " + (t.mpe || "?") + " " + t.unit, t.set_on || ""];
-    return table("Instruments", ["Name", "Class", "Step", "Limit of error", "Set on"], tools.map(cells), "None used yet.");
+  function instruments(tools, sheet) {
+    const name = (id) => api.record.named(id, sheet, api.loaded.shared);
+    const limit = (t) => (t.mpe ? "± " + t.mpe + " " + t.unit : steps.limitOf(t.instrument) || "not known");
+    const cells = (t) => [name(t.id), (t.resolution || "") + " " + t.unit, limit(t), t.set_on ? name(t.set_on) : ""];
+    return table("Instruments", ["Instrument", "Step", "Limit of error", "Set on"], tools.map(cells), "None used yet.");
   }
 
   function fields(sheet, keepWords) {
@@ -122,8 +124,10 @@
   function record(engine, sheet, exported, found, acts) {
     const text = JSON.stringify(exported, null, 1) + "\n";
     return [
-      element("h2", {}, "Record: " + engine.name), fields(sheet, acts.keepWords), onPaper(sheet), verdict.refused(found),
-      verdicts(found), slips(found), every(sheet, acts.takeBack), instruments(exported.instruments),
+      element("h2", {}, "Record: " + engine.name),
+      element("ul", { class: "bench-built" }, api.building.words(engine, sheet.build, sheet.stage).map((l) => element("li", {}, l))),
+      fields(sheet, acts.keepWords), onPaper(sheet), verdict.refused(found),
+      verdicts(found), slips(found), every(sheet, acts.takeBack), instruments(exported.instruments, sheet),
       savings(text, engine.engine + "-bench.json", acts), verdict.cautions(),
       element("p", { class: "bench-small" }, "Data " + api.loaded.shared.version + ". " + RULES), verdict.left(),
     ];

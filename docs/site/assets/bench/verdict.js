@@ -2,8 +2,8 @@
 // The verdict on a fit: in words, drawn, with its row, its page and what it leaves open.
 (function () {
   const api = window.runningFits;
-  const { element, link } = api.elements;
-  const { words, draw, steps } = api;
+  const { element, button, link } = api.elements;
+  const { words, draw, steps, rows } = api;
 
   /** Text whose parts between backticks are shown as what to type. */
   function coded(text) {
@@ -25,7 +25,7 @@
   function card(result, found, sheet) {
     const facts = result.verdict === "bad-entry" ? [] : factsOf(result, sheet);
     return element("section", { class: "bench-card bench-" + words.kind(result) },
-      element("h3", {}, result.label + ", " + words.place(result.position)),
+      element("h3", {}, [result.label, words.place(result.position), ...words.said(result.says)].join(", ")),
       element("p", { class: "bench-verdict" }, words.verdict(result)), draw.fit(result),
       facts.length ? element("ul", { class: "bench-facts" }, facts.map((f) => element("li", {}, f))) : null,
       cited(result), notes(result, found, sheet).map((n) => line(n, "bench-note"))
@@ -51,17 +51,36 @@
 
   const once = (row) => (row.cells.reading === "twice" ? "" : " (read once)");
 
+  function pageOf(row) {
+    const pages = [row.cite, ...row.also].flatMap((c, n) => [n ? "; also " : "", link(web(c.address), c.text)]);
+    return [element("a", { href: row.link }, "the row"), ", ", pages, once(row), row.marks.map((m) => "; " + m)].flat(2);
+  }
+
+  /** An address that is one on the web. */
+  const web = (address) => (/^https?:\/\//.test(address) ? address : "");
+
   function cited(result) {
-    if (result.row) {
-      const there = element("a", { href: result.row.link }, "the row");
-      const page = link(result.row.address, result.row.cite);
-      const said = ["Range ", words.range(result.range), ": ", there, ", ", page, once(result.row)];
-      return [element("p", { class: "bench-small" }, said)];
+    if (!result.row) {
+      return null;
     }
-    return result.candidates.map((row) => {
-      const said = ["could be ", element("a", { href: row.link }, row.place), ": ", steps.printed(row), " ("];
-      return element("p", { class: "bench-small" }, said, link(row.address, row.cite), ")");
-    });
+    const others = result.others.map((o) => element("p", { class: "bench-small" },
+      words.range(o) + " must hold too: " + words.verdict({ ...o, range: o }) + " (", pageOf(o.row), ")"));
+    return [element("p", { class: "bench-small" }, "Range ", words.range(result.range), ": ", pageOf(result.row)), ...others];
+  }
+
+  /** Open questions, each answer as a button with its ranges, its pages and the verdict that it would give. */
+  function questions(asked, answer, judged) {
+    const told = (w) => [...new Map(w.lines.flat().map((r) => [r.id, r])).values()];
+    const range = (w) => (told(w).length ? told(w).map((r) => rows.text(r) + " (" + steps.pages([r]) + ")").join(" or ")
+      : "no page that was read prints it");
+    const one = (a) => (w) => {
+      const verdict = judged && w.verdict ? ": " + words.verdict({ verdict: w.verdict, range: null }) : "";
+      const node = button("", () => answer(a, w.word), { key: "answer/" + a.question + "/" + w.word, class: "bench-row" });
+      node.append(element("strong", {}, w.label + verdict), element("span", { class: "bench-small" }, range(w)));
+      return node;
+    };
+    return asked.map((a) => element("section", { class: "bench-asked" }, element("h3", {}, a.words),
+      element("div", { class: "bench-list" }, a.answers.map(one(a)))));
   }
 
   function notes(result, found, sheet) {
@@ -78,18 +97,19 @@
   }
 
   const passedOver = (r) =>
-    "another document gives " + steps.printed(r) + " (" + r.cite + "); not used, see choices.csv";
+    "another document gives " + steps.printed([r]) + " (" + r.cite.text + "); not used, see choices.csv";
 
   /** What a verdict leaves open, and who closes it. */
   function open(result) {
     const said = {
-      "which-row": "several rows remain: choose the fit with its variant or its place",
-      "no-range": "the dataset has no range for it at this place",
+      "which-row": "the answer decides: see the question",
+      "no-range": result.why || "the page gives nothing to judge by",
       loose: "what can be done about it, with numbers: `runningfits check` on the saved sheet",
       tight: "what can be done about it, with numbers: `runningfits check` on the saved sheet",
     };
     const ways = "which of the two ways decides, and whether they agree, `runningfits check` says";
-    return [said[result.verdict], result.needs, result.two_ways && ways];
+    const settled = result.settled && "a question is open, but every answer gives the same verdict";
+    return [said[result.verdict], result.needs, settled, result.two_ways && ways];
   }
 
   function misprints(result) {
@@ -102,7 +122,7 @@
   /** Sizes and forms that the same readings give at a place. */
   function also(found, position) {
     const same = found.results.filter((r) => r.derived && r.position === position && r.range);
-    const cite = (r) => [" (", link(r.row.address, r.row.cite), ")"];
+    const cite = (r) => [" (", link(web(r.row.cite.address), r.row.cite.text), ")"];
     const lines = element("ul", {}, same.map((r) => element("li", {}, words.sentence(r), cite(r))));
     const title = element("h3", {}, "From the same readings");
     return same.length ? element("section", { class: "bench-card bench-also" }, title, lines) : null;
@@ -117,5 +137,5 @@
     return lines.length ? element("div", { class: "bench-stop" }, lines.map((l) => element("p", {}, l))) : null;
   }
 
-  api.verdict = { card, also, refused, cautions, left, coded };
+  api.verdict = { card, also, refused, cautions, left, coded, questions, web };
 })();

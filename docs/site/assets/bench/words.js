@@ -41,17 +41,42 @@
     return words ? words + " " + unit + (found.misprints.length ? "*" : "") : "";
   }
 
+  const named = (position) => (api.loaded.shared.positions[position] || { label: position }).label;
+
   /** A place in words: 3, rear, or top ring of 3. */
   function place(position) {
-    const { number, name } = api.rows.split(position);
-    const label = name && api.loaded.shared.positions[name] ? api.loaded.shared.positions[name].label : name;
-    return [number, label].filter(Boolean).join(", ");
+    const { number, name } = api.places.split(position);
+    return [number, name && named(name)].filter(Boolean).join(", ");
+  }
+
+  /** Places in a few words: 1 to 7; front, rear. */
+  function placesIn(positions) {
+    const runs = [];
+    for (const position of positions) {
+      const last = runs[runs.length - 1];
+      const next = last && last.every((p) => /^[0-9]+$/.test(p)) && position === String(Number(last[last.length - 1]) + 1);
+      if (next) {
+        last.push(position);
+      } else {
+        runs.push([position]);
+      }
+    }
+    const told = (run) => (run.length > 2 ? run[0] + " to " + run[run.length - 1] : run.map(place).join(", "));
+    return runs.map(told).join(", ");
+  }
+
+  /** What a line of a sheet says of its row, in words. */
+  function saying(all) {
+    const { asking, loaded } = api;
+    return Object.entries(all).map(([column, word]) =>
+      (column === "class" ? word + " range" : asking.detailLabel(word, column, loaded.shared)));
   }
 
   /** A result in one sentence. */
   function sentence(result) {
-    const said = [value(result), range(result.range) && "range " + range(result.range), verdict(result)];
-    return result.label + ", " + place(result.position) + ": " + said.filter(Boolean).join("; ");
+    const told = [value(result), range(result.range) && "range " + range(result.range), verdict(result)];
+    const where = [result.label, place(result.position), ...saying(result.says)].join(", ");
+    return where + ": " + told.filter(Boolean).join("; ");
   }
 
   const PARTS = { gap: "the gap itself", strip: "a strip" };
@@ -72,5 +97,5 @@
     return raw.value + (raw.to ? " to " + raw.to : "") + " " + raw.unit + (where ? " (" + where + ")" : "");
   }
 
-  api.words = { verdict, kind, value, range, place, sentence, part, reading };
+  api.words = { verdict, kind, value, range, place, placesIn, said: saying, sentence, part, reading };
 })();

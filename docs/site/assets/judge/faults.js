@@ -1,10 +1,11 @@
 "use strict";
-// Whether a sheet can be used: its form (from schema/sheet.json) and words. Mirrors sheet_form.py and sheet.py; of a
-// sheet that is at fault in form, only that is told.
+// Whether a sheet can be used: its form (from schema/sheet.json) and words. Mirrors sheet_form.py, sheet.py and
+// build_faults.py; of a sheet that is at fault in form, only that is told.
 (function () {
   const node = typeof module === "object" && module.exports;
   const exact = node ? require("./exact.js") : window.runningFits.exact;
-  const rows = node ? require("./rows.js") : window.runningFits.rows;
+  const places = node ? require("./places.js") : window.runningFits.places;
+  const builds = node ? require("./build.js") : window.runningFits.build;
 
   const fault = (place, found, expected) => ({ place, found, expected });
   const quoted = (value) => JSON.stringify(value);
@@ -13,9 +14,10 @@
   function filled(sheet) {
     const full = (line) => Object.fromEntries(Object.entries(line).filter(([, v]) => v !== ""));
     const kept = full(sheet);
-    for (const table of ["instruments", "readings", "torques"]) {
+    for (const table of ["instruments", "readings", "torques", "parts"]) {
       if (Array.isArray(sheet[table])) {
-        kept[table] = sheet[table].filter((l) => table === "instruments" || l.value !== "").map(full);
+        const told = { readings: "value", torques: "value", parts: "number" }[table];
+        kept[table] = sheet[table].filter((line) => !told || line[told] !== "").map(full);
       }
     }
     return kept;
@@ -24,7 +26,8 @@
   /** Faults of a sheet's form, field by field. */
   function ofForm(sheet, form) {
     const found = ofFields(sheet, form.sheet, "");
-    for (const table of ["instruments", "readings"]) {
+    found.push(...ofBuildForm(sheet.build, form));
+    for (const table of ["instruments", "readings", "parts"]) {
       const lines = Array.isArray(sheet[table]) ? sheet[table] : [];
       lines.forEach((line, n) => found.push(...ofFields(line, form[table], table + "[" + n + "]")));
     }
@@ -45,9 +48,36 @@
     return found;
   }
 
+  /** Faults of the build's form: words by question, sizes by machined part, each one or one a place. */
+  function ofBuildForm(build, form) {
+    if (build === undefined || !plainObject(build)) {
+      return [];
+    }
+    const found = ofFields(build, form.build, "build");
+    for (const [kind, field] of [["fitted", form.word], ["size", form.size]]) {
+      for (const [name, answer] of Object.entries(plainObject(build[kind]) ? build[kind] : {})) {
+        const at = "build." + kind + "." + name;
+        answersOf(answer, at).filter(([, word]) => !fits(word, field))
+          .forEach(([path, word]) => found.push(fault(path, quoted(word), "a word, or one a place")));
+      }
+    }
+    const listed = Array.isArray(build.documents) ? build.documents : [];
+    const odd = listed.map((word, n) => [n, word]).filter(([, word]) => !fits(word, form.word));
+    return [...found, ...odd.map(([n, word]) => fault("build.documents[" + n + "]", quoted(word), "a document"))];
+  }
+
+  const plainObject = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
+
+  /** Each answer with its path. */
+  const answersOf = (answer, at) =>
+    (plainObject(answer) ? Object.entries(answer).map(([place, word]) => [at + "." + place, word]) : [[at, answer]]);
+
   function fits(value, field) {
     if (field.type === "array") {
       return Array.isArray(value) && value.length <= field.maxItems;
+    }
+    if (field.type === "object") {
+      return plainObject(value);
     }
     const odd = typeof value !== "string" || /[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]/.test(value);
     const long = odd || value.length < (field.minLength || 0) || value.length > (field.maxLength || Infinity);
@@ -60,12 +90,65 @@
     if (!engine || sheet.engine !== engine.engine) {
       return [fault("engine", quoted(sheet.engine), "the engine of the page")];
     }
-    const found = sheet.instruments.flatMap((tool, n) => ofTool(tool, n, sheet, shared));
+    const tools = sheet.instruments.flatMap((tool, n) => ofTool(tool, n, sheet, shared));
     const ids = new Set(sheet.instruments.map((t) => t.id));
-    return [...found, ...sheet.readings.flatMap((raw, n) => ofReading(raw, "readings[" + n + "]", ids, engine, shared))];
+    return [...ofBuild(sheet.build || {}, engine, shared), ...tools, ...sheet.readings.flatMap((raw, n) => ofReading(raw, "readings[" + n + "]", ids, sheet, engine, shared))];
   }
 
-  const IN_UNIT = ["resolution", "mpe", "zero_shift", "range_from", "range_to"];
+  /** Whatever a build names that is none of the engine's. */
+  function ofBuild(build, engine, shared) {
+    const family = builds.family(engine);
+    const among = (path, word, words) => (words.includes(word) ? [] : [fault(path, quoted(word), "one of " + words)]);
+    const model = build.model === undefined ? [] : among("build.model", build.model, [...family.names, builds.UNKNOWN]);
+    const fitted = Object.entries(build.fitted || {}).flatMap(([question, answer]) => {
+      const path = "build.fitted." + question;
+      if (!Object.hasOwn(family.questions, question)) {
+        return among(path, question, Object.keys(family.questions));
+      }
+      const words = [...family.questions[question], builds.OTHER, builds.UNKNOWN];
+      return answersOf(answer, path).flatMap(([at, word]) => among(at, word, words));
+    });
+    const sizes = Object.entries(build.size || {}).flatMap(([part, given]) => ofSizes(part, given, shared));
+    const documents = (build.documents || []).flatMap((source, n) =>
+      among("build.documents[" + n + "]", source, Object.keys(engine.covers)));
+    return [...model, ...fitted, ...sizes, ...ofPlaces(build, family, shared), ...documents];
+  }
+
+  function ofSizes(part, given, shared) {
+    if (!Object.hasOwn(shared.repairs, part)) {
+      return [fault("build.size." + part, quoted(part), "one of " + Object.keys(shared.repairs))];
+    }
+    const { sign, label } = shared.repairs[part];
+    return answersOf(given, "build.size." + part).flatMap(([path, text]) => {
+      const size = builds.sizeFrom(text);
+      const wrong = builds.isSize(size) && !builds.isStandard(size) && (size.value.n > 0n) !== (sign === "plus");
+      return wrong ? [fault(path, quoted(text), "a size " + (sign === "plus" ? "above" : "below") + " 0 for the " + label)] : [];
+    });
+  }
+
+  /** Places of answers that are no place such as all, 3 or top-ring. */
+  function ofPlaces(build, family, shared) {
+    const model = family.names.includes(build.model) ? [build.model] : [];
+    const most = (kind, question) => {
+      const by = kind === "size" && (shared.repairs[question] || {}).count;
+      return Math.max(...(by ? [by] : ["cylinders", "crankpins", "mains"]).map((c) => family.count(c, model) || 0));
+    };
+    const ofPlace = (path, place, last) => {
+      if (/^[0-9]+$/.test(place)) {
+        const fits = !last || (Number(place) >= 1 && Number(place) <= last);
+        return fits ? [] : [fault(path, quoted(place), "a number from 1 to " + last)];
+      }
+      return named(place, shared) ? [] : [fault(path, quoted(place), "all, a number such as 3, or a named place")];
+    };
+    return ["fitted", "size"].flatMap((kind) => Object.entries(build[kind] || {}).flatMap(([question, answer]) =>
+      (plainObject(answer) ? Object.keys(answer) : []).flatMap((place) =>
+        ofPlace(["build", kind, question, place].join("."), place, most(kind, question)))));
+  }
+
+  const named = (name, shared) => Object.hasOwn(shared.positions, name) && shared.positions[name].place;
+
+  const IN_UNIT = ["resolution", "mpe", "correction", "zero_shift", "range_from", "range_to"];
+  const LIMITS = ["mpe", "mpe_percent", "usual", "usual_percent"];
 
   function ofTool(tool, n, sheet, shared) {
     const at = "instruments[" + n + "]";
@@ -75,8 +158,9 @@
     if (!known) {
       return [...found, fault(at + ".instrument", quoted(tool.instrument), "a class of the dataset")];
     }
-    if (used(sheet).has(tool.id) && !["mpe", "mpe_percent"].some((k) => tool[k] || known[k])) {
-      found.push(fault(at, "no limit of error for " + tool.id, "mpe: no published limit is known for its class"));
+    if (used(sheet).has(tool.id) && !LIMITS.some((k) => tool[k] || known[k])) {
+      const expected = "mpe: neither a published limit nor a usual one is known for its class";
+      found.push(fault(at, "no limit of error for " + tool.id, expected));
     }
     if (!tool.unit && IN_UNIT.some((k) => tool[k])) {
       found.push(fault(at, "no unit for " + tool.id, "the unit of resolution, limit and shift"));
@@ -101,7 +185,7 @@
     return known ? [] : [fault(place, quoted(unit), "a unit of " + dimension)];
   }
 
-  function ofReading(raw, at, ids, engine, shared) {
+  function ofReading(raw, at, ids, sheet, engine, shared) {
     const quantity = shared.quantities[raw.item];
     if (!quantity) {
       return [fault(at + ".item", quoted(raw.item), "a quantity of the dataset")];
@@ -110,19 +194,35 @@
     if (!ids.has(raw.instrument)) {
       found.push(fault(at + ".instrument", quoted(raw.instrument), "an instrument of this sheet"));
     }
-    return [...found, ...ofPlace(raw, at, engine, shared), ...ofValue(raw, at, quantity)];
+    return [...found, ...ofPlace(raw, at, sheet, engine, shared), ...ofDetails(raw, at, shared), ...ofValue(raw, at, quantity)];
   }
 
-  function ofPlace(raw, at, engine, shared) {
-    const place = rows.split(raw.position);
-    const most = rows.count(raw.item, engine, shared);
-    if (!place || (place.name && !Object.hasOwn(shared.positions, place.name))) {
+  function ofPlace(raw, at, sheet, engine, shared) {
+    const place = places.split(raw.position);
+    if (!place || (place.name && !named(place.name, shared))) {
       return [fault(at + ".position", quoted(raw.position), "a named place of the dataset")];
     }
+    const column = shared.quantities[raw.item].count;
+    const { model } = sheet.build || {};
+    const most = column && builds.family(engine).count(column, model ? [model] : []);
     const over = place.number && most && place.number > most;
     return over ? [fault(at + ".position", "place " + place.number + " of " + most, "1 to " + most)] : [];
   }
 
+  /** Faults of what a reading says of its row: a word that is in no closed list, a number without its unit. */
+  function ofDetails(raw, at, shared) {
+    const tables = { which: shared.positions, state: shared.states, method: shared.methods };
+    const found = Object.keys(tables).filter((c) => raw[c] !== undefined && raw[c] !== NONE && !Object.hasOwn(tables[c], raw[c]))
+      .map((c) => fault(at + "." + c, quoted(raw[c]), "a word of the dataset"));
+    if (raw.at !== undefined && raw.at !== NONE) {
+      const [number, unit] = raw.at.split(" ");
+      const odd = [!exact.NUMBER.test(number), !Object.hasOwn(shared.units, unit)].filter(Boolean);
+      found.push(...odd.map(() => fault(at + ".at", quoted(raw.at), "a number and its unit, such as 2.07 in")));
+    }
+    return found;
+  }
+
+  const NONE = "none";
   const PLAY = ["gap", "end-play", "backlash", "clearance", "lash"];
 
   /** Whether a direct reading of that kind cannot be negative; a protrusion or a form can. */

@@ -1,6 +1,6 @@
 "use strict";
-// Slips of an entry: the bench rules B101 to B110 on the readings of a sheet. A comparison with something missing is
-// null, neither true nor false, as in the rules' SQL; words come from the rule files.
+// Slips of an entry: the bench rules on the readings of a sheet. A comparison with something missing is null, neither
+// true nor false, as in the rules' SQL; words come from the rule files. Mirrors slips.py and rules/B1*.toml.
 (function () {
   const node = typeof module === "object" && module.exports;
   const exact = node ? require("./exact.js") : window.runningFits.exact;
@@ -35,7 +35,7 @@
   }
 
   function oneTurn(r) {
-    if (!sized(r) || r.kind.toLowerCase().startsWith("caliper") || r.basis === "the other part") {
+    if (!sized(r) || r.kind.toLowerCase().startsWith("caliper") || r.basis === OTHER_PART) {
       return false;
     }
     const by = off(r) === null ? null : Math.abs(off(r));
@@ -45,7 +45,7 @@
   }
 
   function biggerThanNew(r) {
-    if (!sized(r) || r.basis === "" || r.basis === "the other part") {
+    if (!sized(r) || r.basis === "" || r.basis === OTHER_PART) {
       return false;
     }
     return r.wearsUp ? above(plus(r.low, -2 * r.mpe) === null ? null : r.low - 2 * r.mpe - r.step, r.si)
@@ -58,6 +58,8 @@
   };
 
   const ratio = (r) => (middle(r) === null ? null : r.si / middle(r));
+
+  const OTHER_PART = "the other part";
 
   const SINGLE = {
     B101: { hit: tenTimes, more: (r) => ({ ratio: ratio(r) }) },
@@ -75,53 +77,49 @@
     B108: { hit: (r) => r.kind === "bore-gauge" && r.setOn === "", more: () => ({}) },
     B110: { hit: (r) => r.part === "bore" && r.kind === "caliper", more: () => ({}) },
   };
-  /** Rules on one reading; of an item, position, variant, part and instrument the first reading speaks. */
-
-  /** What the dataset lets expect of each reading: numbers in SI, null where open or unknown. */
-  function expectations(sheet, engine, shared, tools) {
-    const si = (raw) => exact.toNumber(exact.multiply(exact.parse(raw.value), factor(raw, shared)));
-    const partners = means(sheet.readings, si);
-    return sheet.readings.map((raw, index) => {
-      const tool = tools.get(raw.instrument);
-      const { row, fit } = expected(raw, engine, shared);
-      const own = limits(row, shared);
-      const other = row || !sized(raw) ? undefined : partners.get(key(raw, raw.part === "bore" ? "shaft" : "bore"));
-      if (other) {
-        Object.assign(own, { low: other, high: other, wearLow: other, wearHigh: other });
-      }
-      const whole = limits(fit, shared);
-      return {
-        index, raw, part: raw.part, kind: tool.kind, setOn: tool.setOn || "", si: si(raw),
-        step: exact.toNumber(exact.multiply(exact.step(raw.value), factor(raw, shared))),
-        resolution: tool.resolution, mpe: tool.mpe, basis: row ? row.id : other ? "the other part" : "",
-        width: missing(whole.low, whole.high) ? null : whole.high - whole.low, fitLow: whole.low, ...own,
-      };
-    });
-  }
+  /** Rules on one reading; of an item, place, what is said of the row, part and instrument the first reading speaks. */
 
   const factor = (raw, shared) => exact.parse(shared.units[raw.unit].factor);
-  const key = (raw, part) => JSON.stringify([raw.item, raw.position, part]);
+  const si = (raw, shared) => exact.toNumber(exact.multiply(exact.parse(raw.value), factor(raw, shared)));
 
-  /** Mean of the readings of each part of a fit. */
-  function means(readings, si) {
-    const found = new Map();
-    for (const raw of readings) {
-      const name = key(raw, raw.part);
-      found.set(name, [...(found.get(name) || []), si(raw)]);
-    }
-    return new Map([...found].map(([name, all]) => [name, all.reduce((a, b) => a + b, 0) / all.length]));
+  /** What the dataset lets expect of each reading of the sheet: numbers in SI, null where open or unknown. */
+  function expectations(sheet, cases, shared, tools) {
+    const found = cases.filter((c) => !c.derived).flatMap((one) =>
+      [...one.parts.values()].flat().map(({ index }) => expectation(sheet.readings[index], index, one, sheet, shared, tools))
+    );
+    return found.sort((a, b) => a.index - b.index);
   }
 
-  /** Row that bounds the part that was measured, and the row of the fit. */
-  function expected(raw, engine, shared) {
-    const quantity = shared.quantities[raw.item];
-    const chosen = (item) => rows.choose(engine, shared, item, raw.position, raw.variant || "", raw.class || "new").row;
-    const fit = chosen(raw.item);
-    if (!sized(raw) || !quantity.inner.length) {
-      return { row: fit, fit };
+  function expectation(raw, index, one, sheet, shared, tools) {
+    const tool = tools.get(raw.instrument);
+    const row = ownRow(raw.part, one);
+    const own = limits(row, shared);
+    const other = row ? null : partner(raw.part, one, sheet, shared);
+    if (other) {
+      Object.assign(own, { low: other, high: other, wearLow: other, wearHigh: other });
     }
-    const names = raw.part === "bore" ? quantity.outer : quantity.inner;
-    return { row: names.map(chosen).find(Boolean) || null, fit };
+    const whole = limits(one.choice.rows[0] || null, shared);
+    const words = row ? shared.quantities[row.cells.quantity].label.toLowerCase() + " (" + row.cite.text + ")" : "";
+    return {
+      index, raw, says: one.said, part: raw.part, kind: tool.kind, setOn: tool.setOn || "", si: si(raw, shared),
+      step: exact.toNumber(exact.multiply(exact.step(raw.value), factor(raw, shared))),
+      resolution: tool.resolution, mpe: tool.mpe, basis: other ? OTHER_PART : words,
+      width: missing(whole.low, whole.high) ? null : whole.high - whole.low, fitLow: whole.low, ...own,
+    };
+  }
+
+  /** Mean of the readings of the other part of a fit, in SI; null without any. */
+  function partner(part, one, sheet, shared) {
+    const read = one.parts.get({ bore: "shaft", shaft: "bore" }[part]) || [];
+    const all = read.map((r) => si(sheet.readings[r.index], shared));
+    return all.length ? all.reduce((a, b) => a + b, 0) / all.length : null;
+  }
+
+  /** Row that bounds the part that was measured. */
+  function ownRow(part, one) {
+    const fit = ["gap", "strip"].includes(part) || !one.quantity.inner.length;
+    const choice = fit ? one.choice : one.sizes[part];
+    return (choice && choice.rows[0]) || null;
   }
 
   function limits(row, shared) {
@@ -140,8 +138,8 @@
   }
 
   /** Findings of the bench rules on readings, in the order of readings and codes. */
-  function findings(sheet, engine, shared, tools) {
-    const all = expectations(sheet, engine, shared, tools);
+  function findings(sheet, cases, shared, tools) {
+    const all = expectations(sheet, cases, shared, tools);
     const found = [...single(all), ...largerThanBore(all), ...otherMicrometer(all)];
     const said = found.map(({ code, reading, words }) => finding(code, reading, words, shared.rules[code]));
     const place = (f) => "readings[" + f.reading + "].value " + f.code;
@@ -151,7 +149,7 @@
   function single(all) {
     return Object.entries(SINGLE).flatMap(([code, rule]) => {
       const hits = all.filter((r) => rule.hit(r) === true);
-      const first = firsts(hits, (r) => [r.raw.item, r.raw.position, r.raw.variant || "", r.part, r.raw.instrument]);
+      const first = firsts(hits, (r) => [r.raw.item, r.raw.position, r.says, r.part, r.raw.instrument]);
       return first.map((r) => ({ code, reading: r.index, words: { ...words(r), ...rule.more(r) } }));
     });
   }
@@ -211,7 +209,9 @@
     return String(Number(exact.fixed(exact.fromNumber(word), 5 - power)));
   }
 
-  const slips = { findings };
+  const CODES = [...Object.keys(SINGLE), "B105", "B109"].sort();
+
+  const slips = { findings, CODES };
 
   if (node) {
     module.exports = slips;

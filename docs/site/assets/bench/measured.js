@@ -1,0 +1,177 @@
+"use strict";
+// What there is to measure for a build, in measuring order, and what about the engine has to be told for that.
+// Mirrors sheets/blank.py and sheets/tools.py.
+(function () {
+  const api = window.runningFits;
+  const { exact, rows, places, build: builds, resolving, choosing } = api;
+  const shared = () => api.loaded.shared;
+  const quantityOf = (item) => shared().quantities[item];
+
+  /** Rows that no answer of a build contradicts, of the sizes that it has. */
+  function trueFor(all, engine, build) {
+    return all.filter((row) => {
+      const here = resolving.hereOf(engine, shared(), row.cells.quantity, row.cells.position);
+      return resolving.admits(row, build, here) && resolving.ofSize(row, build, here);
+    });
+  }
+
+  const modelOf = (build, engine) => (Object.hasOwn(engine.models, build.model) ? [build.model] : []);
+
+  /** How many places an item has in the model that is built, or null. */
+  function count(item, engine, build) {
+    const column = quantityOf(item).count;
+    return column ? builds.family(engine).count(column, modelOf(build, engine)) : null;
+  }
+
+  /** Places to measure for a row: each number where they are known, else the row's own position. */
+  function placesOf(row, engine, build) {
+    const most = count(row.cells.quantity, engine, build);
+    if (row.cells.position === "all") {
+      return most ? Array.from({ length: most }, (_, n) => String(n + 1)) : ["all"];
+    }
+    const found = places.places(row.cells.position, most);
+    return found && found.length ? found.map(String) : [row.cells.position];
+  }
+
+  const compare = (a, b) => (a < b ? -1 : a > b ? 1 : 0);
+
+  /** Items with the places where rows of a build ask for a reading, in measuring order. */
+  function spots(engine, build) {
+    const { kept } = resolving.decided(engine.rows, engine);
+    const there = trueFor(kept, engine, build).filter((r) => rows.cell(r, "class") !== "desired");
+    const wide = (r) => (r.cells.position === "all" ? 0 : 1);
+    const by = (a, b) =>
+      quantityOf(a.cells.quantity).order - quantityOf(b.cells.quantity).order ||
+      compare(a.cells.quantity, b.cells.quantity) || wide(a) - wide(b) || compare(a.cells.position, b.cells.position);
+    const found = new Map();
+    for (const row of [...there].sort(by)) {
+      const { quantity: item } = row.cells;
+      const own = found.get(item) || new Set();
+      placesOf(row, engine, build).forEach((p) => own.add(p));
+      found.set(item, own);
+    }
+    return found;
+  }
+
+  /** Choices of an item at a place, one for each thing that a reading itself would have to name. */
+  function choicesAt(engine, build, item, position) {
+    const todo = [{}];
+    const found = [];
+    while (todo.length) {
+      const said = todo.shift();
+      const choice = choosing.choose(engine, shared(), build, item, position, said);
+      const [asked] = choice.asked;
+      if (asked && asked.detail && !said[asked.question]) {
+        todo.push(...asked.answers.filter((a) => a.word).map((a) => ({ ...said, [asked.question]: a.word })));
+      } else if (choosing.linesOf(choice).some((line) => line.length)) {
+        found.push({ said, choice });
+      }
+    }
+    return found;
+  }
+
+  /** What tells one choice from another: what is said of the row, the rows or the questions. */
+  const keyOf = ({ said, choice }) => JSON.stringify([said, choice.rows.map((r) => [r.id, r.marks, r.cells]),
+    choice.asked.map((a) => [a.question, a.answers.map((w) => [w.word, w.lines.map((l) => l.map((r) => r.id))])])]);
+
+  /** What to measure of an item: places that have the same rows stand together. */
+  function groups(engine, build, item, positions) {
+    const found = new Map();
+    for (const position of positions) {
+      for (const one of choicesAt(engine, build, item, position)) {
+        const key = keyOf(one);
+        found.set(key, found.get(key) || { item, ...one, places: [] });
+        found.get(key).places.push(position);
+      }
+    }
+    return [...found.values()];
+  }
+
+  const kept = { engine: null, build: "", all: [] };
+
+  /** Everything to measure for a build, in measuring order; the last answer is kept. */
+  function measured(engine, values) {
+    const key = JSON.stringify(values || {});
+    if (kept.engine !== engine || kept.build !== key) {
+      const build = builds.parsed(values);
+      const all = [...spots(engine, build)].flatMap(([item, own]) => groups(engine, build, item, own));
+      Object.assign(kept, { engine, build: key, all });
+    }
+    return kept.all;
+  }
+
+  // what has to be told
+
+  /** Questions about fitted parts that rows of the model depend on; those that the model answers are left out. */
+  function questions(engine, values = {}) {
+    const build = builds.parsed({ model: values.model, documents: values.documents, size: values.size });
+    const family = builds.family(engine);
+    const answered = family.answers(build.model || family.onlyModel);
+    const there = trueFor(engine.rows, engine, build);
+    const asked = new Set(there.flatMap((r) => Object.keys(family.speaks(r).parts)));
+    return Object.keys(family.questions).filter((q) => asked.has(q) && !Object.hasOwn(answered, q));
+  }
+
+  /** What the places of a question are counted by, from the rows that depend on it. */
+  function countedBy(question, engine) {
+    const family = builds.family(engine);
+    const own = engine.rows.filter((r) => Object.hasOwn(family.speaks(r).parts, question));
+    return own.map((r) => quantityOf(r.cells.quantity).count).find(Boolean) || "";
+  }
+
+  /** Machined parts whose repair sizes the engine's pages print, and those by which a standard row is moved. */
+  function machined(engine) {
+    const printed = new Map();
+    const others = new Set();
+    for (const row of engine.rows) {
+      const { repair } = quantityOf(row.cells.quantity);
+      if (repair && rows.cell(row, "size")) {
+        printed.set(repair, [...(printed.get(repair) || []), resolving.sizeOf(row)]);
+      } else if (repair) {
+        others.add(repair);
+      }
+    }
+    const once = (all) => all.filter((s, n) => all.findIndex((o) => builds.sameSize(o, s, shared())) === n);
+    const sizes = [...printed].map(([part, all]) => [part, once(all).sort((a, b) => Math.abs(a.number) - Math.abs(b.number))]);
+    return { printed: new Map(sizes), others: [...others].filter((p) => !printed.has(p)).sort() };
+  }
+
+  // instruments
+
+  /** The middle of a row's range, or the end that it prints, in metres; null for none. */
+  function middle(row) {
+    const ends = [...rows.range(row), rows.value(row, "nominal")].filter((e) => e !== null);
+    if (!ends.length && rows.value(row, "limit") !== null && rows.cell(row, "limit_as") !== "wear") {
+      ends.push(rows.value(row, "limit"));
+    }
+    const unit = shared().units[row.cells.unit];
+    return ends.length ? exact.multiply(exact.mean(ends.map(exact.parse)), exact.parse(unit.factor)) : null;
+  }
+
+  /** Size in metres of what is measured at a part of an item; null where no page tells. */
+  function sizeOf(part, item, engine, build) {
+    const quantity = quantityOf(item);
+    const names = { bore: quantity.outer, shaft: quantity.inner };
+    const own = quantity.kind === "size" || !quantity.inner.length ? [item] : [...(names[part] || []), ...names.bore, ...names.shaft];
+    const all = trueFor(own.flatMap((name) => choosing.rowsOf(engine, name)), engine, build);
+    return all.filter((r) => shared().units[r.cells.unit].dimension === "length").map(middle).find(Boolean) || null;
+  }
+
+  /** The class of a kind of instrument whose span holds a size; the kind itself where none is known. */
+  function classOf(kind, size) {
+    const known = Object.entries(shared().instruments);
+    const factor = (line) => exact.parse(shared().units[line.unit].factor);
+    const ends = (line) => [line.span_from, line.span_to].map((e) => exact.multiply(exact.parse(e), factor(line)));
+    const holds = ([, line]) => {
+      if (line.kind !== kind || !line.span_to) {
+        return false;
+      }
+      const [from, to] = ends(line);
+      return !exact.less(size, from) && exact.less(size, to);
+    };
+    const found = size && known.find(holds);
+    return found ? found[0] : kind;
+  }
+
+  api.measured = { measured, questions, countedBy, machined, count, sizeOf, classOf };
+})();

@@ -1,0 +1,68 @@
+"use strict";
+// Questions to the builder and their answers, in words. Mirrors asking.py.
+(function () {
+  const node = typeof module === "object" && module.exports;
+  const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
+  const [rows, builds] = ["rows", "build"].map(part);
+
+  const NONE = "none";
+  const SIZE = "size of ";
+
+  /** A question to the builder in words. */
+  function questionWords(question, shared) {
+    if (question === builds.MODEL) {
+      return "Which model is it?";
+    }
+    if (question.startsWith(SIZE)) {
+      return "To what size is the " + shared.repairs[question.slice(SIZE.length)].label + " machined?";
+    }
+    return shared.questions[question] || "Which " + question.replaceAll("-", " ") + "?";
+  }
+
+  const answerWords = (question, word, here) =>
+    (question.startsWith(SIZE) ? word : here.family.label(question, word));
+
+  /** Whom the pages that print it are for, in a sentence. */
+  function notAdmitted(all, { family }) {
+    const said = all.filter((r) => rows.cell(r, "applies")).map((r) => family.words(r.cells.applies));
+    const silent = all.filter((r) => !rows.cell(r, "applies"));
+    const models = silent.flatMap((r) => family.speaks(r).models.map((m) => family.models[m].label));
+    const whom = [...new Set([...said, ...models])].sort();
+    const listed = whom.slice(0, 4).join("; ") + (whom.length > 4 ? " and others" : "");
+    return listed ? "the pages that print it are for " + listed : "no page that was read prints it";
+  }
+
+  /** What a row says of a detail. */
+  const cell = (row, column) =>
+    (column === "at" ? (rows.cell(row, "at") + " " + rows.cell(row, "at_unit")).trim() : rows.cell(row, column));
+
+  /** Words that a line of a sheet may say in a column to tell rows apart, each with its label. */
+  function detailAnswers(all, column, shared) {
+    const found = new Map();
+    for (const row of all) {
+      const text = cell(row, column);
+      const words = !text ? [NONE] : column === "which" ? text.split(" ") : [text];
+      words.filter((w) => !found.has(w)).forEach((w) => found.set(w, detailLabel(w, column, shared)));
+    }
+    return [...found];
+  }
+
+  /** A word of a detail in trade words. */
+  function detailLabel(word, column, shared) {
+    if (word === NONE) {
+      return "none of these";
+    }
+    const table = { which: shared.positions, state: shared.states, method: shared.methods }[column];
+    const listed = table && Object.hasOwn(table, word) ? table[word] : "";
+    const plain = table ? word.replaceAll("-", " ") : word;
+    return listed.label || listed || (column === "at" ? "at " + word : plain);
+  }
+
+  const made = { NONE, SIZE, questionWords, answerWords, cell, detailAnswers, detailLabel, notAdmitted };
+
+  if (node) {
+    module.exports = made;
+  } else {
+    window.runningFits.asking = made;
+  }
+})();

@@ -1,0 +1,289 @@
+"use strict";
+// Which rows are true for the engine on the bench, at a place, and which questions are open. Mirrors choosing.py.
+(function () {
+  const node = typeof module === "object" && module.exports;
+  const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
+  const [rows, builds, lines, resolving, asking] = ["rows", "build", "lines", "resolving", "asking"].map(part);
+
+  const { MODEL, OTHER, UNKNOWN, STANDARD } = builds;
+  const { DETAILS } = resolving;
+  const { NONE, SIZE } = asking;
+  const MOST_BUILDS = 2000;
+  const DIRECT = { strip: "widest-strip", gap: "widest-gap" };
+
+  /**
+   * Rows of an item at a position that are true for a build: `rows` that all must hold, or the questions that are
+   * `asked`, or `why` there is none. `said` is what a line of a sheet says of its row.
+   */
+  function choose(engine, shared, build, item, position, said = {}) {
+    const here = resolving.hereOf(engine, shared, item, position);
+    const { names } = here.family;
+    const models = names.includes(build.model) ? [build.model] : [...names, ""];
+    const there = rowsOf(engine, item).filter((r) => models.some((m) => resolving.isAt(r, m, here)));
+    const fit = named(there, said, here);
+    const all = withoutOpenSelections(fit.filter((r) => resolving.admits(r, build, here)), build, here);
+    const found = outcomes(all, build, here);
+    const passedOver = [...new Map(found.flatMap((f) => f.passed).map((r) => [r.id, r])).values()];
+    const made = { rows: [], asked: [], passedOver, why: "" };
+    const kinds = distinct(found.map((f) => f.lines), shared);
+    if (kinds.length > 1) {
+      return { ...made, asked: askedOf(found, here) };
+    }
+    const column = kinds[0].length > 1 ? untold(kinds[0], said) : "";
+    if (column) {
+      return { ...made, asked: [detail(column, kinds[0], here, build, said)] };
+    }
+    if (kinds[0].length) {
+      return { ...made, rows: kinds[0].flat() };
+    }
+    return { ...made, why: whyNone(there, fit, all, build, here) };
+  }
+
+  const byItem = new WeakMap();
+
+  /** Rows of an item of an engine. */
+  function rowsOf(engine, item) {
+    if (!byItem.has(engine)) {
+      const found = new Map();
+      engine.rows.forEach((r) => found.set(r.cells.quantity, [...(found.get(r.cells.quantity) || []), r]));
+      byItem.set(engine, found);
+    }
+    return byItem.get(engine).get(item) || [];
+  }
+
+  /** Every line that may judge; an empty one where there may be no row. */
+  function linesOf(choice) {
+    if (!choice.asked.length) {
+      return [choice.rows];
+    }
+    const every = choice.asked.flatMap((a) => a.answers.flatMap((w) => w.lines));
+    return [...new Map(every.map((line) => [lines.lineKey(line), line])).values()];
+  }
+
+  // what a line of a sheet says
+
+  /** Rows that are not others than the one that a line of a sheet names, those that name its details first. */
+  function named(all, said, here) {
+    let fit = all.filter((r) => saidFits(r, said, here));
+    for (const column of DETAILS) {
+      const naming = said[column] ? fit.filter((r) => rows.cell(r, column)) : [];
+      if (naming.length) {
+        const words = (r) => rows.cell(r, column).split(" ").length;
+        const least = Math.min(...naming.map(words));
+        fit = column === "which" ? naming.filter((r) => words(r) === least) : naming;
+      }
+    }
+    return fit;
+  }
+
+  function saidFits(row, said, here) {
+    const [asked, own] = [said.class || "new", rows.cell(row, "class")];
+    if ((asked === "desired" || own === "desired") && own !== asked) {
+      return false;
+    }
+    if (!DETAILS.every((c) => !said[c] || names(row, c, said[c], here))) {
+      return false;
+    }
+    const [method, ways] = [rows.cell(row, "method"), Object.values(DIRECT)];
+    const otherWay = said.part && ways.includes(method) && method !== DIRECT[said.part];
+    return !(otherWay && twinByWay(row, here, ways));
+  }
+
+  /** Whether a row names the word in a column, or nothing there; `none` is for rows that name nothing. */
+  function names(row, column, word, here) {
+    const cell = rows.cell(row, column);
+    if (!cell || word === NONE) {
+      return !cell;
+    }
+    if (column === "at") {
+      return resolving.sameAt(word, row, here.shared);
+    }
+    return column === "which" ? cell.split(" ").includes(word) : word === cell;
+  }
+
+  /** Whether the same item has a row of another direct way: only then the way of measuring tells rows apart. */
+  function twinByWay(row, here, ways) {
+    const method = (r) => rows.cell(r, "method");
+    return rowsOf(here.engine, row.cells.quantity).some((r) => ways.includes(method(r)) && method(r) !== method(row));
+  }
+
+  // open questions
+
+  const open = (answer) => answer === null || answer === UNKNOWN;
+
+  /** Rows less those of a size mark that the build does not tell, where other rows remain. */
+  function withoutOpenSelections(all, build, here) {
+    const told = (r) => Object.keys(here.family.speaks(r).parts)
+      .every((q) => !open(builds.answer(build, q, here.position, here.family)));
+    const kept = all.filter((r) => rows.cell(r, "class") !== "selective" || told(r));
+    return kept.length ? kept : all;
+  }
+
+  /** What each set of answers to the open questions leads to, with the rows that choices.csv passes over. */
+  function outcomes(all, build, here) {
+    const found = [];
+    for (const { answers, told } of buildsOf(build, here, openQuestions(all, build, here), all)) {
+      found.push({ answers, ...resolving.resolved(all, told, here) });
+      if (found.length === MOST_BUILDS) {
+        break;
+      }
+    }
+    return found;
+  }
+
+  const repairOf = (here) => (here.shared.quantities[here.item] || {}).repair || "";
+
+  /** Questions that some row depends on and that the build does not answer. */
+  function openQuestions(all, build, here) {
+    const { family, position } = here;
+    const asked = [...new Set(all.flatMap((r) => Object.keys(family.speaks(r).parts)))];
+    const found = asked.filter((q) => open(builds.answer(build, q, position, family)));
+    if (open(builds.answer(build, MODEL, position, family)) && byModel(all, here, found)) {
+      found.unshift(MODEL);
+    }
+    if (resolving.wantedSize(build, here) === UNKNOWN && repairOf(here)) {
+      found.push(SIZE + repairOf(here));
+    }
+    return found;
+  }
+
+  /** Whether the model tells rows apart: by its documents, by its places, or by a part that it always has. */
+  function byModel(all, here, asked) {
+    const { family } = here;
+    if (all.some((r) => !family.names.every((m) => family.speaks(r).models.includes(m)))) {
+      return true;
+    }
+    const places = (r) => new Set(family.names.map((m) => resolving.isAt(r, m, here)));
+    if (all.some((r) => places(r).size > 1)) {
+      return true;
+    }
+    return asked.some((q) => new Set(family.names.map((m) => family.answers(m)[q])).size > 1);
+  }
+
+  /** Each set of answers to the questions, with the build that has them. */
+  function* buildsOf(build, here, asked, all) {
+    if (!asked.length) {
+      yield { answers: {}, told: build };
+      return;
+    }
+    const [question, ...rest] = asked;
+    for (const [word, next] of toldOf(build, here, question, all)) {
+      for (const { answers, told } of buildsOf(next, here, rest, all)) {
+        yield { answers: { ...(word ? { [question]: word } : {}), ...answers }, told };
+      }
+    }
+  }
+
+  function* toldOf(build, here, question, all) {
+    if (question.startsWith(SIZE)) {
+      const repair = question.slice(SIZE.length);
+      for (const size of sizesOf(all)) {
+        yield [builds.sizeText(size), { ...build, size: { ...build.size, [repair]: { all: size } } }];
+      }
+    } else if (!open(builds.answer(build, question, here.position, here.family))) {
+      yield ["", build];
+    } else {
+      for (const word of possible(question, all, here.family)) {
+        yield [word, builds.told(build, question, word)];
+      }
+    }
+  }
+
+  /** Standard, and the repair sizes that rows bear, each once. */
+  function sizesOf(all) {
+    const found = [];
+    for (const size of all.filter((r) => rows.cell(r, "size")).map(resolving.sizeOf)) {
+      if (!found.some((s) => builds.equalSizes(s, size))) {
+        found.push(size);
+      }
+    }
+    return [STANDARD, ...found];
+  }
+
+  /** Answers to a question; those parts that no row here names count as one. */
+  function possible(question, all, family) {
+    if (question === MODEL) {
+      return family.names;
+    }
+    const words = family.questions[question] || [OTHER];
+    const spoken = new Set(all.flatMap((r) => family.speaks(r).parts[question] || []));
+    const silent = words.find((w) => !spoken.has(w));
+    return words.filter((w) => spoken.has(w) || w === silent);
+  }
+
+  function distinct(found, shared) {
+    const kinds = [];
+    found.forEach((outcome) => {
+      if (!kinds.some((k) => sameOutcome(outcome, k, shared))) {
+        kinds.push(outcome);
+      }
+    });
+    return kinds;
+  }
+
+  const sameOutcome = (one, other, shared) =>
+    one.length === other.length && one.every((a) => other.some((b) => lines.sameLine(a, b, shared)));
+
+  /** Questions whose answer changes the outcome, each answer with the lines that it may lead to. */
+  function askedOf(found, here) {
+    const questions = [...new Set(found.flatMap((f) => Object.keys(f.answers)))];
+    return questions.map((question) => {
+      const byWord = new Map();
+      found.filter((f) => f.answers[question]).forEach(({ answers, lines: made }) => {
+        byWord.set(answers[question], [...(byWord.get(answers[question]) || []), made]);
+      });
+      const sets = [...byWord.values()].map((v) => distinct(v, here.shared));
+      if (sets.slice(1).every((s) => sameKinds(sets[0], s, here.shared))) {
+        return null;
+      }
+      const answers = [...byWord.keys()].map((word, n) => ({
+        word, label: asking.answerWords(question, word, here), lines: sets[n].flatMap((o) => (o.length ? o : [[]])),
+      }));
+      return { question, words: asking.questionWords(question, here.shared), answers, detail: false };
+    }).filter(Boolean);
+  }
+
+  function sameKinds(one, other, shared) {
+    const both = distinct([...one, ...other], shared).length;
+    return both === one.length && both === other.length;
+  }
+
+  // details
+
+  /** The first column that tells lines apart and of which the sheet says nothing; empty where there is none. */
+  const untold = (found, said) =>
+    DETAILS.find((c) => !said[c] && new Set(found.map((line) => asking.cell(line[0], c))).size > 1) || "";
+
+  /** The question that a column's word on the sheet answers. */
+  function detail(column, found, here, build, said) {
+    const { engine, shared, item, position } = here;
+    const answers = asking.detailAnswers(found.map((line) => line[0]), column, shared).map(([word, label]) => {
+      const choice = choose(engine, shared, build, item, position, { ...said, [column]: word });
+      return { word, label, lines: linesOf(choice) };
+    });
+    return { question: column, words: shared.asking[column], answers, detail: true };
+  }
+
+  /** Why no row is true here, in a sentence. */
+  function whyNone(there, fit, all, build, here) {
+    if (!there.length) {
+      return "no page that was read prints it";
+    }
+    if (!fit.length) {
+      return "the pages print it, but none as the sheet says that it was measured";
+    }
+    const wanted = resolving.wantedSize(build, here);
+    if (all.length && builds.isSize(wanted)) {
+      return "no page that was read prints it for " + builds.sizeText(wanted);
+    }
+    return asking.notAdmitted(fit, here);
+  }
+
+  const made = { choose, linesOf, rowsOf };
+
+  if (node) {
+    module.exports = made;
+  } else {
+    window.runningFits.choosing = made;
+  }
+})();
