@@ -72,8 +72,8 @@ def test_a_row_added_and_one_withdrawn(old: Path, new: Path) -> None:
 
 def test_a_renamed_row_is_neither_added_nor_withdrawn(old: Path, new: Path) -> None:
     name = f"{dataset.ENGINE}/main-journal-diameter/all@example:1"
-    cell("sizes", 4, "variant", "late")(new)
-    here = f"{dataset.ENGINE}/main-journal-diameter/all/late@example:1"
+    cell("sizes", 4, "state", "cold")(new)
+    here = f"{dataset.ENGINE}/main-journal-diameter/all/cold@example:1"
     header = (new / "renamed.csv").read_text(encoding="utf-8").splitlines()[0]
     values = {"old": name, "new": here, "why": "told apart", "date": "2026-01-03"}
     line = ",".join(values.get(c, "") for c in header.split(","))
@@ -86,10 +86,10 @@ def test_a_renamed_row_is_neither_added_nor_withdrawn(old: Path, new: Path) -> N
 
 def test_a_renamed_row_whose_number_changed_is_told_as_both(old: Path, new: Path) -> None:
     name = f"{dataset.ENGINE}/main-journal-diameter/all@example:1"
-    cell("sizes", 4, "variant", "late")(new)
+    cell("sizes", 4, "state", "cold")(new)
     cell("sizes", 4, "lower", "2.4991")(new)
     header = (new / "renamed.csv").read_text(encoding="utf-8").splitlines()[0]
-    here = f"{dataset.ENGINE}/main-journal-diameter/all/late@example:1"
+    here = f"{dataset.ENGINE}/main-journal-diameter/all/cold@example:1"
     values = {"old": name, "new": here, "why": "told apart", "date": "2026-01-03"}
     (new / "renamed.csv").write_text(
         f"{header}\n{','.join(values.get(c, '') for c in header.split(','))}\n", encoding="utf-8"
@@ -106,3 +106,21 @@ def test_a_folder_that_cannot_be_used(old: Path, tmp_path: Path) -> None:
     result = run(old, broken)
     assert result.exit_code == 2
     assert "units.csv has faults of form" in result.output
+
+
+def test_a_folder_of_the_form_before_1_0_0_is_read(new: Path, tmp_path: Path) -> None:
+    """Rows of that time lead on by their old ids; columns that are no more are no change."""
+    before = tmp_path / "before"
+    rows = before / "engines" / dataset.ENGINE
+    rows.mkdir(parents=True)
+    (before / "datapackage.json").write_text('{"version": "0.2.0"}', encoding="utf-8")
+    columns = "quantity,position,variant,class,at,lower,upper,unit,source,page"
+    line = "main-journal-diameter,all,early,new,,2.4980,2.5000,in,example,page 1"
+    (rows / "sizes.csv").write_text(f"{columns}\n{line}\n", encoding="utf-8")
+    here = f"{dataset.ENGINE}/main-journal-diameter/all@example:1"
+    old = f"{dataset.ENGINE}/main-journal-diameter/all/early@example:page 1"
+    (new / "renamed.csv").write_text(f"old,new,why,date\n{old},{here},a reason,2026-01-03\n", encoding="utf-8")
+    output = run(before, new).output
+    assert f"renamed sizes: {old} is now {here}" in output
+    assert f"changed sizes: {here}\n    lower: 2.4980 is now 2.4990\n" in output
+    assert "0 withdrawn" in output

@@ -27,6 +27,8 @@ def marks(*ends: tuple[str, str]) -> list[dict[str, str]]:
     return [size(a, b, applies=f"mark-{n}", **{"class": "selective"}) for n, (a, b) in enumerate(ends, 1)]
 
 
+MARKS = [{"question": "crankpin-mark", "part": f"mark-{n}", "label": f"mark {n}"} for n in (1, 2, 3)]
+
 ODDITIES: dict[str, Rows] = {
     "a limit equal to the upper end": {"clearances": [fit("0.0010", "0.0030", limit="0.0030", limit_as="value")]},
     "a limit equal to the lower end": {"sizes": [size("2.4990", "2.5000", limit="2.4990", limit_as="value")]},
@@ -43,8 +45,8 @@ ODDITIES: dict[str, Rows] = {
             torque(joint="rod-cap", nominal="10", unit="kgf.m", unit_2="lbf.ft", nominal_2="72"),
         ]
     },
-    "marks that share an edge": {"sizes": marks(("2.4990", "2.4993"), ("2.4993", "2.4996"), ("2.4996", "2.5000"))},
-    "marks a digit apart": {"sizes": marks(("2.4990", "2.4993"), ("2.4994", "2.4996"), ("2.4997", "2.5000"))},
+    "marks that share an edge": {"sizes": marks(("2.4990", "2.4993"), ("2.4993", "2.4996"), ("2.4996", "2.5000")), "parts": MARKS},
+    "marks a digit apart": {"sizes": marks(("2.4990", "2.4993"), ("2.4994", "2.4996"), ("2.4997", "2.5000")), "parts": MARKS},
     "a tight fit": {"clearances": [{"quantity": "gear-fit", "lower": "-0.0015", "upper": "0.0005", "unit": "in"}]},
     "a range from zero": {"clearances": [fit("0.0000", "0.0004", quantity="pin-in-piston-clearance")]},
     "a loosening between two stages": {
@@ -75,7 +77,7 @@ def test_what_is_no_oddity_alarms() -> None:
     slips: list[Rows] = [
         {"clearances": [fit("0.0010", "0.0030", limit="0.0029", limit_as="value")]},
         {"clearances": [fit("0.0015", "0.0035", unit_2="mm", lower_2="0.038", upper_2="0.098")]},
-        {"sizes": marks(("2.4990", "2.4995"), ("2.4993", "2.4996"))},
+        {"sizes": marks(("2.4990", "2.4995"), ("2.4993", "2.4996")), "parts": MARKS},
         {"torques": [torque(nominal="72", unit_2="N.m", nominal_2="102")]},
         {"torques": [torque(step="1", nominal="70"), torque(step="3", nominal="90")]},
     ]

@@ -10,6 +10,8 @@ from runningfits.tables import PER_ENGINE, SHARED
 from runningfits.tidy import tidy
 
 ENGINE = "example-engine"
+MODELS = f"engines/{ENGINE}/models.csv"
+COVERS = f"engines/{ENGINE}/covers.csv"
 SIZES = f"engines/{ENGINE}/sizes.csv"
 CLEARANCES = f"engines/{ENGINE}/clearances.csv"
 TORQUES = f"engines/{ENGINE}/torques.csv"
@@ -31,22 +33,31 @@ ROWS: dict[str, list[dict[str, str]]] = {
             "rights": "invented",
         }
     ],
-    "pages.csv": [{**CITED, "address": "https://example.org/1", "read_on": "2026-01-02"}],
+    "pages.csv": [{**CITED, "printed": "yes", "address": "https://example.org/1", "read_on": "2026-01-02"}],
     "engines.csv": [
         {
             "engine": ENGINE,
             "maker": "Example",
             "designation": "E4",
             "layout": "inline",
-            "cylinders": "4",
-            "mains": "5",
             "cycle": "4",
             "fuel": "diesel",
             "cooling": "liquid",
-            "named_by": "printed",
             **CITED,
         }
     ],
+    MODELS: [
+        {
+            "model": "e4",
+            "label": "E4",
+            "cylinders": "4",
+            "crankpins": "4",
+            "mains": "5",
+            "reading": "once",
+            **CITED,
+        }
+    ],
+    COVERS: [{"source": CITED["source"], "applies": "e4", "named_by": "printed", "page": CITED["page"]}],
     SIZES: [
         {
             **RANGE,

@@ -132,7 +132,7 @@ OTHERS: dict[str, tuple[Edit, str]] = {
     ),
     "semicolons": (
         recoded(SIZES, lambda raw: raw.replace(b",", b";")),
-        f"{SIZES}:1:quantity;position;variant;class",
+        f"{SIZES}:1:quantity;position;which;applies",
     ),
     "tabs": (recoded(SIZES, lambda raw: raw.replace(b",", b"\t")), f"{SIZES}:1:quantity\\x09position"),
     "empty-table": (

@@ -126,7 +126,7 @@ BOOKS: dict[str, tuple[Callable[[bytes], bytes], str]] = {
     "no-worksheet": (edited(lambda b: b.remove(b["readings"])), "sheet.xlsx: no worksheet readings, expected workshe"),
     "no-worksheet-of-that-name": (
         edited(lambda b: setattr(b["readings"], "title", "Sheet1")),
-        "sheet.xlsx: no worksheet readings, expected worksheets sheet, instruments, readings, torques",
+        "sheet.xlsx: no worksheet readings, expected worksheets sheet, build, instruments, readings, torques",
     ),
     "chart-for-a-worksheet": (chart_for("readings"), "sheet.xlsx: no worksheet readings, expected worksheets sheet"),
     "array-formula": (edited(array_formula), 'sheet.xlsx:readings!F2: a formula "=A1:A2", expected a value'),

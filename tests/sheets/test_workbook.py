@@ -102,7 +102,7 @@ def test_every_column_has_its_heading(tmp_path: Path) -> None:
     path = tmp_path / "sheet.xlsx"
     workbook.write(sheet(), path, sheet_form.fields())
     book = openpyxl.load_workbook(path)
-    assert book.sheetnames == ["sheet", "instruments", "readings", "torques"]
+    assert book.sheetnames == ["sheet", "build", *workbook.TABLES]
     for table in workbook.TABLES:
         assert [c.value for c in book[table][1]] == sheet_form.fields()[table]
     assert len(list(book["instruments"].iter_rows(min_row=2))) == len(TOOLS)

@@ -13,7 +13,6 @@ from . import sheet_form
 from .faults import SheetFault, Step, path_text
 from .placed import Sheet
 
-if TYPE_CHECKING:
 
 def faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
     """Faults of the build: whatever it names that is none of the engine's."""

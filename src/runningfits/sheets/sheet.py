@@ -1,7 +1,6 @@
 """Bench sheets: read from JSON, XLSX or a dict, checked against the schema and the dataset."""
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -11,25 +10,9 @@ from ..degrees import celsius
 from ..numerals import parse, shown
 from . import build_faults, jsonfile, sheet_form, workbook
 from .faults import SheetError, SheetFault, path_text
+from .placed import Sheet, Spot
 
 MOST_BYTES = 5_000_000
-Spot = tuple[str, int, str]
-
-
-@dataclass(frozen=True)
-class Sheet:
-    """A sheet that fits the schema and the dataset; `spot` gives file, line and column of the value at a path.
-
-    A line of 0 says that there is none.
-    """
-
-    values: dict[str, Any]
-    spot: Callable[[list[str | int]], Spot]
-
-    def place(self, path: list[str | int]) -> str:
-        """The spot in one text."""
-        file, line, column = self.spot(path)
-        return ":".join(filter(None, (file, str(line) if line else "", column)))
 
 
 def load(source: str | Path | dict[str, Any], data: Dataset) -> Sheet:
@@ -58,7 +41,7 @@ def _filled(sheet: Sheet) -> Sheet:
             continue
         clean = [{k: v for k, v in r.items() if v != ""} if isinstance(r, dict) else r for r in lines]
         empty = [
-            table in _WITHOUT and isinstance(r, dict) and isinstance(raw, dict) and not raw.get(_WITHOUT[table], " ")
+            table in _WITHOUT and isinstance(r, dict) and isinstance(raw, dict) and raw.get(_WITHOUT[table]) == ""
             for r, raw in zip(clean, lines, strict=True)
         ]
         kept[table] = [n for n, gone in enumerate(empty) if not gone]
@@ -172,9 +155,6 @@ def _never_negative(kind: str, part: str) -> bool:
     return part == "strip" or (part == "gap" and kind in ("gap", "end-play", "backlash", "clearance", "lash"))
 
 
-LIMITS = ("mpe", "mpe_percent", "usual", "usual_percent")
-"""Where the limit of an instrument's error comes from: the sheet or its class, published or usual."""
-
 IN_UNIT = ("resolution", "mpe", "correction", "zero_shift", "range_from", "range_to")
 """Fields of an instrument that are in its unit."""
 
@@ -195,12 +175,6 @@ def _instrument_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
                 sheet.place([*path, "instrument"]), shown(tool["instrument"]), "one of " + ", ".join(classes)
             )
             continue
-        if tool["id"] in used and not any(tool.get(k) or known.get(k) for k in LIMITS):
-            yield SheetFault(
-                sheet.place([*path]),
-                f"no limit of error for {tool['id']}",
-                "mpe: neither a published limit nor a usual one is known for its class",
-            )
         if "unit" not in tool and any(k in tool for k in IN_UNIT):
             yield SheetFault(
                 sheet.place([*path]), f"no unit for {tool['id']}", "the unit of resolution, limit and shift"

@@ -69,6 +69,7 @@ def read(path: Path, name: str) -> tuple[dict[str, Any], dict[tuple[str | int, .
             found[title] = list(_records(sheet, title, where, faults, cells))
     if BUILD in found:
         found[BUILD] = build_table.build(found[BUILD], cells)
+    found = {k: v for k, v in found.items() if v or k not in (BUILD, "parts")}
     if faults:
         raise SheetError(faults)
     return found, cells
