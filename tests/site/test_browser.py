@@ -9,6 +9,7 @@ from urllib.parse import urlsplit
 import pytest
 
 from runningfits import shown
+from runningfits.build import Build
 from runningfits.dataset import Dataset
 from runningfits.sheets import blank
 from runningfits.site import prints
@@ -159,23 +160,27 @@ def _bare(words: str) -> str:
 
 @pytest.mark.parametrize("size", ["a4", "letter"])
 def test_a_torque_card_is_one_page(page: Any, site: Path, data: Dataset, tmp_path: Path, size: str) -> None:
-    for engine in (e for e in data.engines if prints.final(data, e)):
-        page.goto((site / "prints" / f"{engine}-card-{size}.html").as_uri())
+    for engine, model, build in ((e, *b) for e in data.engines for b in prints.builds(data, e).items()):
+        steps = prints.final(data, engine, build)
+        if not steps:
+            continue
+        page.goto((site / "prints" / prints.address(engine, model, "card", size)).as_uri())
         page.pdf(path=tmp_path / "card.pdf", prefer_css_page_size=True)
         sheets = _pages(tmp_path / "card.pdf")
-        assert len(sheets) == 1, engine
-        steps = prints.final(data, engine)
+        assert len(sheets) == 1, (engine, model)
         told = [value for r in steps for value in (*ranges(r)[0], shown.fastening(r), r["note"]) if value]
-        assert [v for v in told if _bare(v) not in sheets[0]] == [], engine
+        assert [v for v in told if _bare(v) not in sheets[0]] == [], (engine, model)
         assert "currentbookforthatenginerules" in sheets[0]
 
 
 def test_a_bench_sheet_prints_every_row(page: Any, site: Path, data: Dataset, tmp_path: Path) -> None:
-    page.goto((site / "prints" / "cummins-ntc-400-sheet-a4.html").as_uri())
+    build = Build("big-cam-i")
+    page.goto((site / "prints" / prints.address("cummins-ntc-400", build.model, "sheet", "a4")).as_uri())
     page.pdf(path=tmp_path / "sheet.pdf", prefer_css_page_size=True)
     text = "".join(_pages(tmp_path / "sheet.pdf"))
-    rows = blank.measured(data, "cummins-ntc-400")
-    assert [r.id for r in rows if _bare(shown.label(r, data)) not in text] == []
+    lines = blank.measured(data, "cummins-ntc-400", build)
+    assert len(lines) > 50
+    assert [x.item for x in lines if _bare(data.quantities[x.item]["label"]) not in text] == []
     assert "limit0.007in" in text
 
 

@@ -204,6 +204,8 @@ def hostile(tmp_path_factory: pytest.TempPathFactory) -> Path:
         "engines.csv": ("maker", "designation", "also_known_as", "note"),
         "sources.csv": ("title", "number", "publisher", "rights", "note"),
         "quantities.csv": ("label", "definition", "caution"),
+        dataset.MODELS: ("label", "also_known_as", "note"),
+        dataset.COVERS: ("note",),
         dataset.SIZES: ("note",),
         dataset.CLEARANCES: ("note",),
         dataset.TORQUES: ("note",),

@@ -48,7 +48,12 @@ def table(heads: Sequence[str], rows: Iterable[Sequence[str]], attributes: Itera
     )
     name = f"rf rf-{kind}" if kind else "rf"
     inner = f"<thead><tr>{head}</tr></thead><tbody>\n{body}\n</tbody>"
-    return f'<div class="rf-wide"><table class="{name}">{inner}</table></div>'
+    reached = ' tabindex="0"' if len(heads) > MOST_IN_SIGHT else ""
+    return f'<div class="rf-wide"{reached}><table class="{name}">{inner}</table></div>'
+
+
+MOST_IN_SIGHT = 10
+"""Columns beyond which a table scrolls sideways, so that the keyboard must reach it."""
 
 
 def _cell(label: str, content: str) -> str:
