@@ -1,4 +1,4 @@
-"""Lines of a row: ends joined, sizes worked out, and which rows print the same."""
+"""Lines of rows: sizes worked out, ends joined within a document, and which rows print the same."""
 
 from collections.abc import Mapping
 from dataclasses import replace
@@ -8,11 +8,11 @@ from fractions import Fraction
 from . import numerals
 from .build import Size
 from .dataset import Dataset
-from .rows import Row, page_words
+from .rows import Cite, Row, page_words
 from .units import Unit
 
-DETAILS = ("which", "state", "method", "at")
-"""Columns that a reading itself can name, where rows differ by nothing else."""
+Line = tuple[Row, ...]
+"""Rows that all must hold; the first leads."""
 
 ENDS = ("lower", "upper", "limit")
 _NUMBERS = ("lower", "upper", "nominal", "tolerance", "limit")
@@ -28,18 +28,16 @@ def shifted(row: Row, share: str, wanted: Size, known: Mapping[str, Unit]) -> Ro
     for suffix in ("", "_2"):
         if not cells.get(f"unit{suffix}"):
             continue
-        moved = (
-            Fraction(share) * Fraction(wanted.value) * known[wanted.unit].factor / known[cells[f"unit{suffix}"]].factor
-        )
+        size = Fraction(wanted.value) * known[wanted.unit].factor
+        moved = Fraction(share) * size / known[cells[f"unit{suffix}"]].factor
         for column in ("lower", "upper", "nominal", "limit"):
             value = row.value(column + suffix)
             if value is None or (column == "limit" and row["limit_as"] == "wear"):
                 continue
             cells[column + suffix] = _text(Fraction(value) + moved, row.step(column + suffix))
-    kept = {c: m for c, m in row.misprints.items() if c.removesuffix("_2") in ("tolerance",)}
-    return replace(
-        row, cells=cells, misprints=kept, marks=(*row.marks, f"worked out from the standard size for {wanted.text}")
-    )
+    kept = {c: m for c, m in row.misprints.items() if c.removesuffix("_2") == "tolerance"}
+    mark = f"worked out from the standard size for {wanted.text}"
+    return replace(row, cells=cells, misprints=kept, marks=(*row.marks, mark))
 
 
 def _text(value: Fraction, step: Decimal) -> str:
@@ -61,18 +59,13 @@ def printed_ends(row: Row) -> frozenset[str]:
     return frozenset(k for k, v in ends.items() if v is not None)
 
 
-def detail_of(row: Row) -> tuple[str, ...]:
-    """What a reading would have to name to tell the row from others of its place."""
-    return tuple(row.cells.get(c, "") for c in DETAILS)
-
-
 def with_ends(row: Row, other: Row) -> Row:
-    """A row with those ends of another row of its document that it does not print."""
+    """A row with those ends of another row of its document that it does not print, in the other's page and marks."""
     lacking = printed_ends(other) - printed_ends(row)
     columns = [c for c in ENDS if c in lacking and other.cells.get(c)]
     if {"lower", "upper"} <= lacking and other.cells.get("tolerance"):
         columns += ["nominal", "tolerance"]
-    if not columns:
+    if not columns or row["unit"] != other["unit"]:
         return row
     cells, misprints = dict(row.cells), dict(row.misprints)
     for name in (c + s for c in columns for s in ("", "_2") if row["unit_2"] == other["unit_2"] or not s):
@@ -81,67 +74,81 @@ def with_ends(row: Row, other: Row) -> Row:
             misprints[name] = other.misprints[name]
     if "limit" in columns:
         cells["limit_as"] = other["limit_as"]
-    mark = () if other["page"] == row["page"] else (f"{' and '.join(columns)} from {page_words(other['page'])}",)
-    return replace(row, cells=cells, misprints=misprints, also=(*row.also, other.cite), marks=(*row.marks, *mark))
+    marks = list(row.marks)
+    if other["page"] != row["page"]:
+        marks.append(f"{' and '.join(c for c in columns if c != 'tolerance')} from {page_words(other['page'])}")
+    marks += [m for m in other.marks if m not in marks]
+    also = _cites(row, other)
+    return replace(row, cells=cells, misprints=misprints, also=also, marks=tuple(marks))
+
+
+def merged(one: Row, other: Row, data: Dataset) -> Row | None:
+    """Two rows that print the same as one line with the pages of both; None where they differ.
+
+    They print the same where each end that both print is equal within half a printed digit, and one of them prints
+    all ends of the other. The fuller one stays, of equally full ones that with the finer digits, else the first.
+    """
+    mine, theirs = printed_ends(one), printed_ends(other)
+    if not (mine <= theirs or theirs <= mine) or not alike(one, other, data):
+        return None
+    fuller = (len(theirs), -_finest(other, data)) > (len(mine), -_finest(one, data))
+    base, more = (other, one) if fuller else (one, other)
+    return replace(base, also=_cites(base, more))
+
+
+def _cites(row: Row, other: Row) -> tuple[Cite, ...]:
+    """Further pages of a line that two rows make."""
+    found = dict.fromkeys((*row.also, other.cite, *other.also))
+    return tuple(c for c in found if c != row.cite)
 
 
 def alike(one: Row, other: Row, data: Dataset) -> bool:
-    """Whether two rows print the same ends within a printed digit, in either unit."""
-    if one["limit_as"] != other["limit_as"] or printed_ends(one) != printed_ends(other):
+    """Whether the ends that two rows both print, at least one, are equal within half a printed digit in either unit."""
+    shared = printed_ends(one) & printed_ends(other)
+    if not printed_ends(one) and not printed_ends(other):
+        return one.table == other.table == "torques" and one["action"] == other["action"]
+    if not shared or ("limit" in shared and one.cells.get("limit_as") != other.cells.get("limit_as")):
+        return False
+    if one.cells.get("action") != other.cells.get("action"):
         return False
     pairs = [(a, b) for a in ("", "_2") for b in ("", "_2") if one[f"unit{a}"] and one[f"unit{a}"] == other[f"unit{b}"]]
-    return any(_same_ends(one, other, a, b) for a, b in pairs) if pairs else _same_in_si(one, other, data)
+    return any(_close(one, other, a, b, shared, data) for a, b in pairs or [("", "")])
 
 
-def _ends(row: Row, suffix: str) -> dict[str, tuple[Decimal, Decimal] | None]:
-    """Ends of a row with their printed step, by name."""
-    low, high = row.range(suffix)
-    steps = {c: row.step(c + suffix) for c in _NUMBERS if row.value(c + suffix) is not None}
-    ranged = max((steps[c] for c in ("lower", "upper", "nominal") if c in steps), default=Decimal(0))
-    values = {
-        "lower": low,
-        "upper": high,
-        "limit": row.value("limit" + suffix),
-        "nominal": row.value("nominal" + suffix),
-    }
-    return {
-        k: None if v is None else (v, steps.get("limit", ranged) if k == "limit" else ranged) for k, v in values.items()
-    }
-
-
-def _same_ends(one: Row, other: Row, a: str, b: str) -> bool:
-    mine, theirs = _ends(one, a), _ends(other, b)
-    if all(v is None for v in mine.values()) or all(v is None for v in theirs.values()):
-        return False
-    return all(_close(mine[k], theirs[k], Fraction(1), Fraction(1)) for k in mine)
-
-
-def _same_in_si(one: Row, other: Row, data: Dataset) -> bool:
+def _close(one: Row, other: Row, a: str, b: str, shared: frozenset[str], data: Dataset) -> bool:
     known = data.units
-    if (
-        one["unit"] not in known
-        or other["unit"] not in known
-        or known[one["unit"]].dimension != known[other["unit"]].dimension
-    ):
+    first, second = known.get(one[f"unit{a}"]), known.get(other[f"unit{b}"])
+    if first is None or second is None or first.dimension != second.dimension:
         return False
-    mine, theirs = _ends(one, ""), _ends(other, "")
-    return all(_close(mine[k], theirs[k], known[one["unit"]].factor, known[other["unit"]].factor) for k in mine)
+    for end in shared:
+        mine, theirs = _end(one, end, a), _end(other, end, b)
+        if mine is None or theirs is None:
+            return False
+        steps = mine[1] * first.factor, theirs[1] * second.factor
+        apart = abs(mine[0] * first.factor - theirs[0] * second.factor)
+        if apart and (apart >= max(steps) / 2 if first.unit == second.unit else apart > sum(steps) / 2):
+            return False
+    return True
 
 
-def _close(
-    one: tuple[Decimal, Decimal] | None, other: tuple[Decimal, Decimal] | None, factor: Fraction, second: Fraction
-) -> bool:
-    if one is None or other is None:
-        return one is other
-    step = max(Fraction(one[1]) * factor, Fraction(other[1]) * second)
-    apart = abs(Fraction(one[0]) * factor - Fraction(other[0]) * second)
-    return apart <= step if factor != second else apart < step
+def _end(row: Row, end: str, suffix: str) -> tuple[Fraction, Fraction] | None:
+    """An end in one printed unit and its printed step."""
+    low, high = row.range(suffix)
+    value = {"lower": low, "upper": high}.get(end, row.value(end + suffix))
+    if value is None:
+        return None
+    columns = [end + suffix] if row.cells.get(end + suffix) else [f"nominal{suffix}", f"tolerance{suffix}"]
+    return Fraction(value), max(Fraction(row.step(c)) for c in columns)
 
 
-def equal(one: tuple[Row, ...], other: tuple[Row, ...]) -> bool:
-    """Whether two lines have the same numbers as printed."""
+def _finest(row: Row, data: Dataset) -> Fraction:
+    """The finest printed step of a row in SI units."""
+    steps = [Fraction(row.step(c)) for c in _NUMBERS if row.cells.get(c) and row.value(c) is not None]
+    return min(steps, default=Fraction(1)) * (data.units[row["unit"]].factor if row["unit"] in data.units else 1)
 
-    def numbers(rows: tuple[Row, ...]) -> list[object]:
-        return [(*r.range(), r.value("limit"), r.value("nominal"), r["unit"], r["limit_as"]) for r in rows]
 
-    return numbers(one) == numbers(other)
+def same_line(one: Line, other: Line, data: Dataset) -> bool:
+    """Whether two lines judge alike: as many rows, each with the same ends as one of the other line."""
+    if len(one) != len(other):
+        return False
+    return all(any(printed_ends(a) == printed_ends(b) and alike(a, b, data) for b in other) or a in other for a in one)

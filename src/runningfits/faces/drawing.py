@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from html import escape
 from typing import Any
 
-from .words import range_words, verdict_words
+from .words import place, range_words, verdict_words
 
 WIDTH, HEIGHT, EDGE = 420.0, 86.0, 46.0
 TOP, BAND = 30.0, 20.0
@@ -116,4 +116,4 @@ def _reading(axis: _Axis, value: float, uncertainty: float, lift: float, name: s
 def _words(result: dict[str, Any]) -> str:
     value = f"{result['value']} plus or minus {result['uncertainty']} {result['unit']}"
     words = f"{value}; range {range_words(result['range'])}; {verdict_words(result)}"
-    return f"{result['label']}, {result['position']}: {words}"
+    return f"{result['label']}, {place(result)}: {words}"

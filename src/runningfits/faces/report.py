@@ -6,6 +6,7 @@ from importlib.resources import files
 from typing import Any
 
 from ..dataset import Dataset
+from ..judging.naming import place_words
 from . import drawing, words
 
 PATTERNS = (
@@ -35,9 +36,11 @@ def page(result: dict[str, Any], sheet: dict[str, Any], data: Dataset) -> str:
         body.append("<h2>Sizes and forms from the same readings</h2>" + _parts(parts))
     if result["torques"]:
         body.append("<h2>Tightening</h2>" + _torques(result["torques"]))
+    if result["not_measured"]:
+        body.append("<h2>Not measured</h2>" + _list(map(escape, words.missing_lines(result))))
     if result["findings"]:
         body.append("<h2>Found on the sheet</h2>" + _list(map(_finding, result["findings"])))
-    body += [_rules(result), _readings(sheet, result), _instruments(sheet)]
+    body += [_rules(result), _readings(sheet, result, data), _instruments(sheet, data)]
     return document(f"{result['title'] or result['engine']}: bench report", "".join(body))
 
 
@@ -54,6 +57,7 @@ def _head(result: dict[str, Any], sheet: dict[str, Any], data: Dataset) -> str:
     named = f"{engine['maker']} {engine['designation']}"
     fields = {
         "Engine": named,
+        "Build": "; ".join(result["build_words"]),
         "Serial": sheet.get("serial", ""),
         "Customer": sheet.get("customer", ""),
         "Date": sheet.get("date", ""),
@@ -81,17 +85,18 @@ def _cautions() -> str:
 
 def _card(r: dict[str, Any]) -> str:
     kind = {"loose": "out", "tight": "out", "bad-entry": "out", "new": "", "worn": ""}.get(r["verdict"], "open")
-    top = f'<div class="top"><h3>{escape(r["label"])}, {escape(r["position"])}</h3>'
+    top = f'<div class="top"><h3>{escape(r["label"])}, {escape(words.place(r))}</h3>'
     top += f'<span class="verdict">{escape(words.verdict_words(r))}</span></div>'
     lines = [*_facts(r), *_cite(r)]
-    links = [f"could be {escape(c['variant'] or c['id'])} ({_anchor(c)})" for c in r["candidates"]]
-    notes = [r["needs"]] if r["needs"] else []
+    notes = [line.strip() for line in (*words.question_lines(r), *words.other_lines(r))]
+    notes += [r["why"]] if r["why"] and r["verdict"] == "no-range" else []
+    notes += [r["needs"]] if r["needs"] else []
     notes += words.guide_lines(r)
     notes += words.passed_over_lines(r)
     notes += [line.strip() for a in r["agreement"] for line in words.agreement_lines(a)]
     notes += [words.option_line(o).removeprefix("- ") for o in r["remedies"]]
     drawn = "" if r["verdict"] == "bad-entry" else drawing.fit(r)
-    return f'<section class="card {kind}">{top}{drawn}{"".join(lines)}{_list([*links, *map(escape, notes)])}</section>'
+    return f'<section class="card {kind}">{top}{drawn}{"".join(lines)}{_list(map(escape, notes))}</section>'
 
 
 def _parts(rows: list[dict[str, Any]]) -> str:
@@ -101,13 +106,19 @@ def _parts(rows: list[dict[str, Any]]) -> str:
 
 def _part_cells(r: dict[str, Any]) -> list[str]:
     verdict = words.verdict_words(r) + (f"; {r['needs']}" if r["needs"] else "")
-    return [r["label"], r["position"], words.value_words(r), words.range_words(r["range"]), verdict]
+    return [r["label"], words.place(r), words.value_words(r), words.range_words(r["range"]), verdict]
 
 
 def _link(r: dict[str, Any]) -> str:
     if not r["cite"]:
         return ""
     return _anchor(r["cite"])
+
+
+def _links(r: dict[str, Any]) -> str:
+    """All pages of a range, with what was done to choose it."""
+    also = "".join(f"; also {_anchor(c)}" for c in r["range"]["also"])
+    return _link(r) + also + escape(words.marked(r["range"]["marks"]))
 
 
 def _anchor(cite: dict[str, str]) -> str:
@@ -118,7 +129,7 @@ def _facts(r: dict[str, Any]) -> Iterable[str]:
     if r["value"] is None or r["verdict"] == "bad-entry":
         return
     value = f"<strong>{escape(words.value_words(r))}</strong>"
-    facts = [f"{value} ({escape(r['way'])}, {escape(r['method'])})"]
+    facts = [f"{value} ({escape(r['way'])}, {escape(r['method_words'])})"]
     if r["probability"]:
         facts.append(f"in the new range with probability {escape(r['probability'])}")
     if r["probability_within_limit"] and r["range"] and r["range"]["limit"]:
@@ -136,7 +147,7 @@ def _cite(r: dict[str, Any]) -> Iterable[str]:
     second = [v for k, v in found["printed"].items() if k.endswith("_2")]
     printed = f" (also printed: {' to '.join(second[:2])} {found['unit_2']})" if second and found["unit_2"] else ""
     once = "" if found["reading"] == "twice" else " (read once)"
-    yield f'<p class="cite">Range {escape(words.range_words(found) + printed)}: {_link(r)}{once}</p>'
+    yield f'<p class="cite">Range {escape(words.range_words(found) + printed)}: {_links(r)}{once}</p>'
     for m in found["misprints"]:
         right = f"judged as {m['corrected']}" if m["corrected"] else "not used for judging"
         text = f"* misprint: {m['column']} is printed {m['printed']}, {right}: {m['why']}"
@@ -171,34 +182,37 @@ def _torques(rows: list[dict[str, Any]]) -> str:
 def _torque_cells(t: dict[str, Any]) -> list[str]:
     done = f"{t['value']} {t['unit']}"
     return [
-        t["joint"],
-        t["position"],
+        t["label"],
+        t["place"],
         str(t["step"]),
         done,
         words.range_words(t["range"]),
-        words.WORDS[t["verdict"]],
+        "; ".join((words.WORDS[t["verdict"]], *words.torque_lines(t))),
     ]
 
 
-def _readings(sheet: dict[str, Any], result: dict[str, Any]) -> str:
+def _readings(sheet: dict[str, Any], result: dict[str, Any], data: Dataset) -> str:
     deciding = {n for r in result["results"] if not r["derived"] for n in r["readings"]}
     heads = ("", "Item", "Place", "Part", "Where", "Reading", "With")
     rows = []
     for n, r in enumerate(sheet["readings"]):
         value = f"{r['value']}{' to ' + r['to'] if 'to' in r else ''} {r['unit']}"
-        where = ", ".join(filter(None, (r.get("place"), r.get("direction"))))
+        where = ", ".join(filter(None, (r.get("place"), r.get("direction")))).replace("-", " ")
         mark = "decides" if n in deciding else ""
-        rows.append([escape(c) for c in (mark, r["item"], r["position"], r["part"], where, value, r["instrument"])])
+        item = data.quantities[r["item"]]["label"]
+        cells = (mark, item, place_words(r["position"], data), r["part"], where, value, r["instrument"])
+        rows.append([escape(c) for c in cells])
     return "<h2>Every reading</h2>" + table(heads, rows)
 
 
-def _instruments(sheet: dict[str, Any]) -> str:
+def _instruments(sheet: dict[str, Any], data: Dataset) -> str:
     heads = ("Name", "Class", "Step", "Limit of error", "Set on", "Zero moved", "Zero checked")
     rows = []
     for t in sheet["instruments"]:
         limit = f"{t['mpe_percent']} %" if "mpe_percent" in t else t.get("mpe", "of its class")
         unit = t.get("unit", "")
-        cells = (t["id"], t["instrument"], t.get("resolution", "of its class"), limit, t.get("set_on", ""))
+        kind = data.keyed("instruments")[t["instrument"]]["label"]
+        cells = (t["id"], kind, t.get("resolution", "of its class"), limit, t.get("set_on", ""))
         shift = f"{t['zero_shift']} {unit}" if "zero_shift" in t else ""
         rows.append(
             [escape(c) for c in (*cells[:3], f"{cells[3]} {unit}".strip(), cells[4], shift, t.get("checked_on", ""))]

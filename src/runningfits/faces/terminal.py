@@ -12,9 +12,15 @@ from .words import (
     WORDS,
     agreement_lines,
     guide_lines,
+    missing_lines,
     option_line,
+    other_lines,
+    page_words,
     passed_over_lines,
+    place,
+    question_lines,
     range_words,
+    torque_lines,
     value_words,
     verdict_words,
 )
@@ -30,7 +36,7 @@ def show(result: dict[str, Any], console: Console | None = None) -> None:
         result["decision"]
     ]
     console.print(Text(f"{result['title'] or result['engine']}"))
-    console.print(Text(f"{result['engine']}, data {result['data_version']}; {rule}"))
+    console.print(Text("; ".join([*result["build_words"], f"data {result['data_version']}", rule])), soft_wrap=True)
     console.print(Text("place, value ± U (k = 2), verdict, probability of lying in the new range"))
     fits = [r for r in result["results"] if not r["derived"]]
     more = [r for r in result["results"] if r["derived"] and r["verdict"] not in ("new", "bad-entry")]
@@ -44,9 +50,16 @@ def show(result: dict[str, Any], console: Console | None = None) -> None:
         console.print(Text("\nTightening", style="bold"))
         for head, group in groupby(result["torques"], key=_torque_head):
             console.print(Text(head), soft_wrap=True)
-            console.print(_torques(list(group)))
+            listed = list(group)
+            console.print(_torques(listed))
+            for line in dict.fromkeys(line for t in listed for line in torque_lines(t)):
+                console.print(Text(f"  {line}"), soft_wrap=True)
     for r in result["results"]:
         _explain(r, console)
+    if result["not_measured"]:
+        console.print(Text("\nNot measured", style="bold"))
+        for line in missing_lines(result):
+            console.print(Text(f"  {line}"), soft_wrap=True)
     if result["findings"]:
         console.print(Text("\nFound on the sheet", style="bold"))
     for f in result["findings"]:
@@ -61,7 +74,7 @@ def show(result: dict[str, Any], console: Console | None = None) -> None:
 def _head(r: dict[str, Any]) -> str:
     """Fit, its range and its page, the same for all places that share them."""
     words = range_words(r["range"])
-    page = f"  [{r['cite']['text']}]" if r["cite"] else ""
+    page = f"  [{page_words(r['range'], r['cite'])}]" if r["cite"] else ""
     return f"{r['label']}{f': {words}' if words else ''}{page}"
 
 
@@ -77,13 +90,13 @@ def _table(widths: tuple[int, ...], rows: list[list[str]]) -> Table:
 def _fits(rows: list[dict[str, Any]]) -> Table:
     cells = []
     for r in rows:
-        cells.append([f"  {r['position']}", value_words(r), verdict_words(r), r["probability"] or ""])
+        cells.append([f"  {place(r)}", value_words(r), verdict_words(r), r["probability"] or ""])
     return _table((12, 26, 24, 6), cells)
 
 
 def _torque_head(t: dict[str, Any]) -> str:
-    page = f"  [{t['cite']['text']}]" if t["cite"] else ""
-    return f"{t['joint']}, {t['position']}{page}"
+    page = f"  [{page_words(t, t['cite'])}]" if t["cite"] else ""
+    return f"{t['label']}, {t['place']}{page}"
 
 
 def _torques(rows: list[dict[str, Any]]) -> Table:
@@ -97,9 +110,9 @@ def _torques(rows: list[dict[str, Any]]) -> Table:
 
 def _explain(r: dict[str, Any], console: Console) -> None:
     """Lines under the tables: which rows could apply, what could tell, the other way of measuring, what to do."""
-    lines = [f"could be {c['variant'] or c['id']} ({c['text']})" for c in r["candidates"]]
-    if lines:
-        lines.insert(0, "several rows remain: name the variant or the place")
+    lines = [*question_lines(r), *other_lines(r)]
+    if r["verdict"] == "no-range" and r["why"]:
+        lines.append(r["why"])
     if r["needs"]:
         lines.append(r["needs"])
     lines += guide_lines(r) if _open_or_used(r) else []
@@ -108,7 +121,7 @@ def _explain(r: dict[str, Any], console: Console) -> None:
         lines += agreement_lines(a)
     lines += [option_line(o) for o in r["remedies"]]
     if lines:
-        console.print(Text(f"{r['label']}, {r['position']}:"))
+        console.print(Text(f"{r['label']}, {place(r)}:"))
         for line in lines:
             console.print(Text(f"  {line}"), soft_wrap=True)
 

@@ -16,7 +16,7 @@ WORDS = {
     "loose": "OUT, loose",
     "tight": "OUT, tight",
     "cannot-tell": "cannot tell",
-    "which-row": "which row?",
+    "which-row": "which one? see the question",
     "no-range": "no range",
     "bad-entry": "bad entry",
     "followed": "followed",
@@ -64,6 +64,43 @@ def guide_lines(r: dict[str, Any]) -> list[str]:
     ]
 
 
+def place(r: dict[str, Any]) -> str:
+    """Where, and what the reading says of itself."""
+    return ", ".join((r["place"], *map(str, r["says_words"])))
+
+
+def question_lines(r: dict[str, Any]) -> list[str]:
+    """Open questions, each answer with its ranges, its pages and the verdict that it would give."""
+    lines = []
+    for q in r["questions"]:
+        same = " It does not matter here: every answer gives the same verdict." if r["settled"] else ""
+        lines.append(q["words"] + same)
+        for a in q["answers"]:
+            found = " and ".join(f"{x['range']} ({x['text']}{marked(x['marks'])})" for x in a["ranges"])
+            verdict = f": {WORDS[a['verdict']]}" if "verdict" in a else ""
+            lines.append(f"  {a['label']}{verdict}; {found or 'no page that was read prints it'}")
+    return lines
+
+
+def marked(marks: list[str]) -> str:
+    """What was done to choose a row, to stand after its page."""
+    return "".join(f"; {m}" for m in marks)
+
+
+def other_lines(r: dict[str, Any]) -> list[str]:
+    """Other rows that must hold too, each with the verdict by it alone."""
+    return [
+        f"{range_words(o)} ({o['cite']['text']}{marked(o['marks'])}) must hold too: {WORDS[o['verdict']]}"
+        for o in r["others"]
+    ]
+
+
+def page_words(found: dict[str, Any], cite: dict[str, str]) -> str:
+    """All pages of a range, with what was done to choose it."""
+    pages = "; also ".join((cite["text"], *(c["text"] for c in found["also"])))
+    return pages + marked(found["marks"])
+
+
 def passed_over_lines(r: dict[str, Any]) -> list[str]:
     """Other documents that give another range, which the dataset passes over for judging."""
     return [f"another document gives {p['range']} ({p['text']}); not used, see choices.csv" for p in r["passed_over"]]
@@ -85,10 +122,17 @@ def option_line(option: dict[str, Any]) -> str:
     return f"- {option['text']}: gives {option['result']} ± {option['uncertainty']} {option['unit']}, {inside}"
 
 
-def share(value: float | None) -> str | None:
-    """A probability as text; above 0.9995 and below 0.0005 as a bound, since no model is as sure as 1 or 0."""
-    if value is None:
-        return None
-    if value > 0.9995:
-        return ">0.999"
-    return "<0.001" if value < 0.0005 else f"{value:.3f}"
+def torque_lines(t: dict[str, Any]) -> list[str]:
+    """Why a tightening step is not judged, which questions are open, what else must hold."""
+    lines = [t["why"]] if t["why"] and t["verdict"] == "no-range" else []
+    for q in t["questions"]:
+        lines.append(f"{q['words']} {', '.join(a['label'] for a in q['answers'])}")
+    return lines + [f"{range_words(o)} ({o['cite']['text']}) must hold too" for o in t["others"]]
+
+
+def missing_lines(result: dict[str, Any]) -> list[str]:
+    """Places of measured items that have no reading, a line an item."""
+    found: dict[str, list[str]] = {}
+    for m in result["not_measured"]:
+        found.setdefault(m["label"], []).append(m["place"])
+    return [f"{label}: {'; '.join(places)}" for label, places in found.items()]

@@ -4,10 +4,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from ..build import Build
+from ..choosing import choose
 from ..dataset import Dataset
 from ..rows import Cite, Row
 from .bounds import Bounds
-from .choose import choose
 
 BORES = ("cylinder-bore", "liner-bore")
 """Two names for what a ring runs in: a rule printed for one is a rule for the other."""
@@ -32,20 +33,20 @@ class Guide:
     cite: Cite
 
 
-def guides(data: Dataset, engine: str, item: str, position: str) -> list[Guide]:
+def guides(data: Dataset, engine: str, build: Build, item: str, position: str) -> list[Guide]:
     """Rules of thumb for an item at a position, of all documents, where the engine has the size that they need."""
     names = BORES if item in BORES else (item,)
-    found = [_worked_out(r, data, engine, position) for r in data.table("guides") if r["quantity"] in names]
+    found = [_worked_out(r, data, engine, build, position) for r in data.table("guides") if r["quantity"] in names]
     return [g for g in found if g]
 
 
-def _worked_out(rule: dict[str, str], data: Dataset, engine: str, position: str) -> Guide | None:
+def _worked_out(rule: dict[str, str], data: Dataset, engine: str, build: Build, position: str) -> Guide | None:
     offset = Fraction(rule["offset"] or 0) * (data.units[rule["unit"]].factor if rule["unit"] else 1)
     cite = data.cite(rule["source"], rule["page"])
     words = rule_words(rule, data)
     if not rule["factor"]:
         return Guide(rule["bound"], offset, words, "", cite)
-    size = _size(data, engine, rule["per"], position)
+    size = _size(data, engine, build, rule["per"], position)
     if size is None:
         return None
     value, name = size
@@ -59,19 +60,20 @@ def rule_words(rule: dict[str, str], data: Dataset) -> str:
     return " + ".join(filter(None, (times, added)))
 
 
-def _size(data: Dataset, engine: str, quantity: str, position: str) -> tuple[Fraction, str] | None:
-    """Size that a rule scales with, in SI: the largest new one; a bore or stroke also from the engine's own line."""
+def _size(data: Dataset, engine: str, build: Build, quantity: str, position: str) -> tuple[Fraction, str] | None:
+    """Size that a rule scales with, in SI: the largest new one; a bore or stroke also from the model's own line."""
     for name in BORES if quantity in BORES else (quantity,):
-        row = choose(data, engine, name, position).row
+        row = choose(data, engine, build, name, position).row
         values = (*reversed(row.range()), row.value("nominal")) if row else ()
         value = next((v for v in values if v is not None), None)
         if row and value is not None:
             return Fraction(value) * data.units[row["unit"]].factor, row.id
-    line = data.engine(engine)
+    family = data.family(engine)
+    model = family.models.get(build.model or family.only_model)
     column = {"cylinder-bore": "bore", "liner-bore": "bore", "crank-stroke": "stroke"}.get(quantity, "")
-    if not line.get(column):
+    if model is None or not model.cells.get(column):
         return None
-    return Fraction(line[column]) * data.units[line["unit"]].factor, engine
+    return Fraction(model.cells[column]) * data.units[model.cells["unit"]].factor, model.label
 
 
 def used(found: Iterable[Guide], row: Row | None, limits: Bounds | None) -> list[Guide]:

@@ -5,7 +5,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import pi
 
+from ..build import Build
+from ..choosing import true_for
 from ..dataset import Dataset
+from ..resolving import size_of
 from ..rows import Row
 from ..scale import Scale
 from .bounds import bounds
@@ -15,7 +18,7 @@ HONING = Fraction(5, 100000)
 
 
 @dataclass(frozen=True)
-class Case:
+class Out:
     """A fit that is out: measured value, bore and shaft where they were measured (SI), range, side and uncertainty."""
 
     item: str
@@ -30,6 +33,7 @@ class Case:
     expanded: float
     scale: Scale
     data: Dataset
+    build: Build
     honing: Fraction | None
 
     @property
@@ -57,13 +61,13 @@ HALF = (
 Option = dict[str, object]
 
 
-def options(case: Case) -> list[Option]:
+def options(case: Out) -> list[Option]:
     """Remedies in the order in which they are tried; empty where the dataset's trade notes have none."""
     maker = _MAKERS.get(case.item)
     return [o for o in maker(case) if o] if maker else []
 
 
-def _option(action: str, text: str, case: Case, result: Fraction | None = None) -> Option:
+def _option(action: str, text: str, case: Out, result: Fraction | None = None) -> Option:
     """An option; `result` is the fit that it would give."""
     option: Option = {"action": action, "text": text}
     if result is not None:
@@ -74,7 +78,7 @@ def _option(action: str, text: str, case: Case, result: Fraction | None = None) 
     return option
 
 
-def _bearing(case: Case) -> Iterator[Option]:
+def _bearing(case: Out) -> Iterator[Option]:
     journal = "main-journal-diameter" if case.item == "main-bearing-clearance" else "crankpin-diameter"
     if case.verdict == "loose":
         take = case.span(case.value - case.high, case.value - case.low)
@@ -103,7 +107,7 @@ def _bearing(case: Case) -> Iterator[Option]:
         )
 
 
-def _undersizes(case: Case, journal: str) -> Iterator[Option]:
+def _undersizes(case: Out, journal: str) -> Iterator[Option]:
     """Grinding to each undersize that the maker prints: the target journal follows from the bore that was measured."""
     if case.bore is None:
         yield _option(
@@ -117,25 +121,23 @@ def _undersizes(case: Case, journal: str) -> Iterator[Option]:
     for amount, row in printed:
         bore = case.bore - amount
         window = case.span(bore - case.high, bore - case.low)
-        own = "a common undersize, none printed" if row is None else f"{row['variant']}, {row.cite.text}"
+        own = "a common undersize, none printed" if row is None else f"{size_of(row).text}, {row.cite.text}"
         text = f"grind to {case.one(bore - case.middle)} (window {window}) for shells {case.one(amount)} undersize"
         text += f" ({own}); all of a set together"
         yield _option("grind", text, case, case.middle)
 
 
-def _repairs(case: Case, item: str) -> list[tuple[Fraction, Row]]:
+def _repairs(case: Out, item: str) -> list[tuple[Fraction, Row]]:
     """Undersizes or oversizes that the dataset prints for a size, as amounts in SI, each once, the smallest first."""
-    rows = [r for r in case.data.rows(case.engine, item) if r["class"] == "repair"]
+    rows = true_for(case.data.rows(case.engine, item), case.data, case.build, sizes=False)
     found: dict[Fraction, Row] = {}
     for row in rows:
-        words = row["variant"].split("-")
-        for kind, number, unit in zip(words, words[1:], words[2:], strict=False):
-            if kind in ("undersize", "oversize") and unit in ("mm", "in") and number.replace(".", "").isdigit():
-                found.setdefault(Fraction(number) * case.data.units[unit].factor, row)
+        if row["size"]:
+            found.setdefault(abs(Fraction(row["size"])) * case.data.units[row["unit"]].factor, row)
     return sorted(found.items(), key=lambda pair: pair[0])
 
 
-def _end_play(case: Case) -> Iterator[Option]:
+def _end_play(case: Out) -> Iterator[Option]:
     if case.verdict == "loose":
         take = case.span(case.value - case.high, case.value - case.low)
         yield _option(
@@ -157,7 +159,7 @@ def _end_play(case: Case) -> Iterator[Option]:
     )
 
 
-def _ring_gap(case: Case) -> Iterator[Option]:
+def _ring_gap(case: Out) -> Iterator[Option]:
     if case.verdict == "tight":
         remove = case.span(case.low - case.value, case.high - case.value)
         yield _option(
@@ -175,7 +177,7 @@ def _ring_gap(case: Case) -> Iterator[Option]:
     yield _option("next oversize", "fit the next ring size, or bore to the next oversize with its own rings", case)
 
 
-def _piston(case: Case) -> Iterator[Option]:
+def _piston(case: Out) -> Iterator[Option]:
     honing = case.honing if case.honing is not None else HONING
     if case.verdict == "loose":
         take = case.span(case.value - case.high, case.value - case.low)
@@ -183,7 +185,7 @@ def _piston(case: Case) -> Iterator[Option]:
         for _, row in _repairs(case, "piston-skirt-diameter"):
             size = bounds(row, case.data)
             if size.low is not None and size.high is not None:
-                yield from _bore_to(case, (size.low + size.high) / 2, f"{row['variant']}, {row.cite.text}", honing)
+                yield from _bore_to(case, (size.low + size.high) / 2, f"{size_of(row).text}, {row.cite.text}", honing)
         yield _option(
             "bore",
             "or bore all cylinders to one oversize that cleans the worst: finished size = measured piston + clearance",
@@ -194,7 +196,7 @@ def _piston(case: Case) -> Iterator[Option]:
         yield from _bore_to(case, case.shaft, "this piston", honing)
 
 
-def _bore_to(case: Case, piston: Fraction, name: str, honing: Fraction) -> Iterator[Option]:
+def _bore_to(case: Out, piston: Fraction, name: str, honing: Fraction) -> Iterator[Option]:
     low, high = piston + case.low, piston + case.high
     text = f"finished bore {case.span(low, high)} for a piston of {case.one(piston)} ({name}); "
     text += (
@@ -203,7 +205,7 @@ def _bore_to(case: Case, piston: Fraction, name: str, honing: Fraction) -> Itera
     yield _option("bore and hone", text, case, case.middle)
 
 
-_MAKERS: dict[str, Callable[[Case], Iterator[Option]]] = {
+_MAKERS: dict[str, Callable[[Out], Iterator[Option]]] = {
     "main-bearing-clearance": _bearing,
     "rod-bearing-clearance": _bearing,
     "crank-end-play": _end_play,

@@ -1,7 +1,7 @@
 """Slips of an entry: the bench tables, and the bench rules run on them."""
 
 import sqlite3
-from collections import defaultdict
+from collections.abc import Sequence
 from fractions import Fraction
 from typing import Any
 
@@ -10,20 +10,21 @@ from ..dataset import Dataset
 from ..findings import Finding
 from ..rows import Row
 from ..rulebook import create, rules, run
-from ..sheets.sheet import Sheet
-from . import choose
 from .bounds import bounds
-from .torque import Step, steps
-from .values import instruments
+from .cases import Bench, Case
+from .grid import Reading
+from .naming import place_words
+from .torque import Step
 
 PLACE = {"row": "TEXT", "file": "TEXT", "line": "INTEGER", "column": "TEXT"}
 READINGS = (
     PLACE
-    | dict.fromkeys(("item", "position", "part", "value", "unit", "tool", "kind", "set_on", "basis", "variant"), "TEXT")
+    | dict.fromkeys(("item", "position", "part", "value", "unit", "tool", "kind", "set_on", "basis", "says"), "TEXT")
     | dict.fromkeys(("si", "step", "resolution", "mpe", "low", "high", "wear_low", "wear_high", "width"), "REAL")
     | {"wears_up": "INTEGER", "fit_low": "REAL"}
 )
-"""Columns of `bench_readings`: numbers in SI; low to wear_high is what the dataset lets expect of this part."""
+"""Columns of `bench_readings`: numbers in SI; low to wear_high is what the dataset lets expect of this part,
+`says` what the reading says of its row."""
 
 TORQUES = (
     PLACE
@@ -41,14 +42,13 @@ WANTED = {"joint": "TEXT", "position": "TEXT", "step": "INTEGER", "file": "TEXT"
 """Columns of `bench_steps`: the steps that the dataset asks for at each joint and position of the sheet."""
 
 
-def findings(sheet: Sheet, data: Dataset) -> tuple[list[Finding], set[int]]:
+def findings(bench: Bench, steps: Sequence[Step]) -> tuple[list[Finding], set[int]]:
     """Findings of the bench rules, and the numbers of the readings that an error spoils."""
     base = sqlite3.connect(":memory:")
     try:
-        create(base, "bench_readings", READINGS, _readings(sheet, data))
-        found = steps(sheet, data)
-        create(base, "bench_torques", TORQUES, [_torque(s, sheet) for s in found])
-        create(base, "bench_steps", WANTED, _wanted(found, sheet))
+        create(base, "bench_readings", READINGS, _readings(bench))
+        create(base, "bench_torques", TORQUES, [_torque(s, bench) for s in steps])
+        create(base, "bench_steps", WANTED, _wanted(steps, bench))
         hits = [f for rule in rules("bench") for f in run(rule, base)]
     finally:
         base.close()
@@ -58,62 +58,51 @@ def findings(sheet: Sheet, data: Dataset) -> tuple[list[Finding], set[int]]:
     return hits, spoiled
 
 
-def _readings(sheet: Sheet, data: Dataset) -> list[tuple[Any, ...]]:
-    tools = instruments(sheet.values, data)
-    partners = _partners(sheet, data)
-    rows = []
-    for index, raw in enumerate(sheet.values["readings"]):
-        unit, tool = data.units[raw["unit"]], tools[raw["instrument"]]
-        si = float(Fraction(raw["value"]) * unit.factor)
-        step = float(Fraction(numerals.step(raw["value"])) * unit.factor)
-        row, fit = _expected(raw, data, sheet.values["engine"])
-        low, high, wear_low, wear_high, up = _limits(row, data)
-        basis = row.id if row else ""
-        if row is None and raw["part"] in ("bore", "shaft"):
-            other = partners.get((raw["item"], raw["position"], "shaft" if raw["part"] == "bore" else "bore"))
-            if other:
-                low = high = wear_low = wear_high = other
-                basis = "the other part"
-        fit_low, fit_high, *_ = _limits(fit, data)
-        width = fit_high - fit_low if fit_low is not None and fit_high is not None else None
-        words = (
-            raw["item"],
-            raw["position"],
-            raw["part"],
-            raw["value"],
-            raw["unit"],
-            tool.id,
-            tool.kind,
-            tool.set_on or "",
-            basis,
-        )
-        numbers = (si, step, tool.resolution, tool.mpe, low, high, wear_low, wear_high, width)
-        place = (f"readings-{index}", *sheet.spot(["readings", index, "value"]))
-        rows.append((*place, *words, raw.get("variant", ""), *numbers, up, fit_low))
-    return rows
+def _readings(bench: Bench) -> list[tuple[Any, ...]]:
+    """A line for each reading of the sheet, in its order."""
+    found: dict[int, tuple[Any, ...]] = {}
+    for case in bench.cases:
+        if not case.derived:
+            for reading in case.readings:
+                found[reading.index] = _reading(reading, case, bench)
+    return [found[n] for n in sorted(found)]
 
 
-def _partners(sheet: Sheet, data: Dataset) -> dict[tuple[str, str, str], float]:
-    """Mean of the readings of each part of a fit, in SI."""
-    found: defaultdict[tuple[str, str, str], list[float]] = defaultdict(list)
-    for raw in sheet.values["readings"]:
-        value = float(Fraction(raw["value"]) * data.units[raw["unit"]].factor)
-        found[raw["item"], raw["position"], raw["part"]].append(value)
-    return {k: sum(v) / len(v) for k, v in found.items()}
+def _reading(reading: Reading, case: Case, bench: Bench) -> tuple[Any, ...]:
+    raw, data = bench.sheet.values["readings"][reading.index], bench.data
+    unit, tool = data.units[raw["unit"]], bench.tools[raw["instrument"]]
+    si = float(Fraction(raw["value"]) * unit.factor)
+    step = float(Fraction(numerals.step(raw["value"])) * unit.factor)
+    fit = case.choice.row
+    row = _own_row(reading.part, case)
+    low, high, wear_low, wear_high, up = _limits(row, data)
+    basis = f"{data.quantities[row.item]['label'].lower()} ({row.cite.text})" if row else ""
+    other = _partner(reading.part, case, bench) if row is None else None
+    if other:
+        low = high = wear_low = wear_high = other
+        basis = "the other part"
+    fit_low, fit_high, *_ = _limits(fit, data)
+    width = fit_high - fit_low if fit_low is not None and fit_high is not None else None
+    place = (f"readings-{reading.index}", *bench.sheet.spot(["readings", reading.index, "value"]))
+    words = (case.item, case.position, reading.part, raw["value"], raw["unit"], tool.id, tool.kind)
+    more = (tool.set_on or "", basis, " ".join(f"{k}={v}" for k, v in case.said.items()))
+    numbers = (si, step, tool.resolution, tool.mpe, low, high, wear_low, wear_high, width)
+    return (*place, *words, *more, *numbers, up, fit_low)
 
 
-def _expected(raw: dict[str, Any], data: Dataset, engine: str) -> tuple[Row | None, Row | None]:
-    """Row that bounds the part that was measured, and the row of the fit."""
-    quantity = data.quantities[raw["item"]]
-    variant, kind = raw.get("variant", ""), raw.get("class", "new")
-    fit = choose.choose(data, engine, raw["item"], raw["position"], variant, kind).row
-    if raw["part"] in ("gap", "strip") or not quantity["inner"]:
-        return fit, fit
-    for name in quantity["outer" if raw["part"] == "bore" else "inner"].split():
-        row = choose.choose(data, engine, name, raw["position"], variant, kind).row
-        if row:
-            return row, fit
-    return None, fit
+def _partner(part: str, case: Case, bench: Bench) -> float | None:
+    """Mean of the readings of the other part of a fit, in SI."""
+    other = {"bore": "shaft", "shaft": "bore"}.get(part, "")
+    raws = [bench.sheet.values["readings"][r.index] for r in case.parts.get(other, ())]
+    values = [float(Fraction(r["value"]) * bench.data.units[r["unit"]].factor) for r in raws]
+    return sum(values) / len(values) if values else None
+
+
+def _own_row(part: str, case: Case) -> Row | None:
+    """Row that bounds the part that was measured."""
+    if part in ("gap", "strip") or not case.quantity["inner"]:
+        return case.choice.row
+    return case.sizes[part].row if part in case.sizes else None
 
 
 def _limits(row: Row | None, data: Dataset) -> tuple[float | None, float | None, float | None, float | None, int]:
@@ -128,37 +117,38 @@ def _limits(row: Row | None, data: Dataset) -> tuple[float | None, float | None,
     return low, high, wear_low, wear_high, int(found.wears_up)
 
 
-def _torque(step: Step, sheet: Sheet) -> tuple[Any, ...]:
-    raw, row = step.raw, step.row
-    place = (f"torques-{step.index}", *sheet.spot(["torques", step.index, "value"]))
+def _torque(step: Step, bench: Bench) -> tuple[Any, ...]:
+    raw, row, data = step.raw, step.row, bench.data
+    place = (f"torques-{step.index}", *bench.sheet.spot(["torques", step.index, "value"]))
     want = row["nominal"] or " to ".join(filter(None, (row["lower"], row["upper"]))) if row else ""
-    words = (raw["joint"], raw["position"], row["action"] if row else "", raw["value"], raw["unit"])
+    words = (*_names(raw, data), row["action"] if row else "", raw["value"], raw["unit"])
     states = (
-        raw.get("thread_state", ""),
+        raw.get("thread_state", "").replace("-", " "),
         raw["instrument"],
-        row["thread_state"] if row else "",
+        row["thread_state"].replace("-", " ") if row else "",
         want,
         row["unit"] if row else "",
     )
-    return (
-        *place,
-        *words,
-        *states,
-        raw["step"],
-        step.done,
-        step.turn,
-        step.si,
-        step.low,
-        step.high,
-        step.tool_from,
-        step.tool_to,
-    )
+    numbers = (step.done, step.turn, step.si, step.low, step.high, step.tool_from, step.tool_to)
+    return (*place, *words, *states, raw["step"], *numbers)
 
 
-def _wanted(found: list[Step], sheet: Sheet) -> list[tuple[Any, ...]]:
+def _names(raw: dict[str, Any], data: Dataset) -> tuple[str, str]:
+    """Joint, with what is said of it, and place in words."""
+    said = [_said(raw[k], data) for k in ("which", "purpose", "thread") if k in raw]
+    joint = ", ".join([data.joints[raw["joint"]]["label"].lower(), *said])
+    return joint, place_words(raw["position"], data)
+
+
+def _said(word: str, data: Dataset) -> str:
+    known = data.keyed("positions") | data.keyed("purposes")
+    return known[word]["label"] if word in known else word
+
+
+def _wanted(found: Sequence[Step], bench: Bench) -> list[tuple[Any, ...]]:
     rows: dict[tuple[Any, ...], tuple[Any, ...]] = {}
     for step in found:
         for number in step.wanted:
-            key = step.raw["joint"], step.raw["position"], number
-            rows.setdefault(key, (*key, *sheet.spot(["torques", step.index, "step"])))
+            key = *_names(step.raw, bench.data), number
+            rows.setdefault(key, (*key, *bench.sheet.spot(["torques", step.index, "step"])))
     return list(rows.values())

@@ -1,17 +1,19 @@
 """Tightening: the printed step of each line of a sheet, and whether it was followed."""
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from .. import positions
+from ..choosing import Choice, choose
 from ..dataset import Dataset
 from ..findings import Finding
 from ..numerals import plain
-from ..rows import Cite, Row
-from ..sheets.sheet import Sheet
-from .choose import decided
-from .values import Instrument, instruments
+from ..resolving import Here, admits
+from ..rows import Row
+from .cases import Bench
+from .naming import cited, misprints, place_words
+from .values import Instrument
 
 SETTING = 0.04
 """Half-width, as a share, of what counts as a single printed torque: the limit of a class A wrench (ISO 6789)."""
@@ -23,19 +25,17 @@ ORDER = ("B206", "B208")
 
 @dataclass(frozen=True)
 class Step:
-    """A torque line of a sheet: its number, its row or the rows that could apply, both in SI, the order on the sheet.
+    """A torque line of a sheet: its number, the rows that are true for it, both in SI, the order on the sheet.
 
-    `wanted` are the numbers of all steps that the dataset prints for this joint and place; `turn` is the place of this
-    fastener in the printed tightening order, where its number stands for one place of a single row.
+    `wanted` are the numbers of all steps that the row's document prints for this joint and place; `turn` is the place
+    of this fastener in the printed tightening order, where its number stands for one place of a single row.
     """
 
     index: int
     raw: dict[str, Any]
-    row: Row | None
-    candidates: tuple[Row, ...]
+    choice: Choice
     si: float
-    low: float | None
-    high: float | None
+    ends: tuple[tuple[float | None, float | None], ...]
     tool: Instrument
     tool_from: float | None
     tool_to: float | None
@@ -43,69 +43,81 @@ class Step:
     wanted: tuple[int, ...]
     turn: int | None
 
+    @property
+    def row(self) -> Row | None:
+        """The printed step that leads."""
+        return self.choice.row
 
-def steps(sheet: Sheet, data: Dataset) -> list[Step]:
+    @property
+    def low(self) -> float | None:
+        """Low end of the step that leads, in SI."""
+        return self.ends[0][0] if self.ends else None
+
+    @property
+    def high(self) -> float | None:
+        """High end of the step that leads, in SI."""
+        return self.ends[0][1] if self.ends else None
+
+
+def steps(bench: Bench) -> tuple[Step, ...]:
     """Every torque line of a sheet with the step that the dataset prints for it."""
-    tools = instruments(sheet.values, data)
-    listed = {t["id"]: t for t in sheet.values["instruments"]}
-    found = []
-    for index, raw in enumerate(sheet.values.get("torques", ())):
-        rows = _rows(raw, data, sheet.values["engine"])
-        here = _distinct([r for r in rows if int(r["step"]) == raw["step"]])
-        row = here[0] if len(here) == 1 else None
-        low, high = _wanted(row, data)
-        ends = [_tool_end(listed[raw["instrument"]], data, k) for k in ("range_from", "range_to")]
-        value = float(Fraction(raw["value"]) * data.units[raw["unit"]].factor)
-        numbers = tuple(sorted({int(r["step"]) for r in rows})) if len(here) <= 1 else ()
-        done = raw.get("order", index + 1)
-        tool, turn = tools[raw["instrument"]], _turn(raw, data, sheet.values["engine"])
-        found.append(Step(index, raw, row, tuple(here), value, low, high, tool, ends[0], ends[1], done, numbers, turn))
-    return found
+    listed = {t["id"]: t for t in bench.sheet.values["instruments"]}
+    return tuple(_step(n, raw, listed, bench) for n, raw in enumerate(bench.sheet.values.get("torques", ())))
 
 
-def _rows(raw: dict[str, Any], data: Dataset, engine: str) -> list[Row]:
-    rows = [r for r in data.all_rows(engine, "torques") if r.item == raw["joint"] and _meets(r, raw["position"], data)]
-    variant = raw.get("variant", "")
-    rows = [r for r in rows if r["variant"] == variant] if variant else _final(rows)
-    return decided(rows, data)[0]
+def _step(index: int, raw: dict[str, Any], listed: dict[str, dict[str, Any]], bench: Bench) -> Step:
+    data = bench.data
+    said: dict[str, str] = {k: raw[k] for k in ("which", "purpose", "thread") if k in raw}
+    choice = choose(data, bench.engine, bench.build, raw["joint"], raw["position"], said | {"step": str(raw["step"])})
+    tool = listed[raw["instrument"]]
+    return Step(
+        index=index,
+        raw=raw,
+        choice=choice,
+        si=float(Fraction(raw["value"]) * data.units[raw["unit"]].factor),
+        ends=tuple(_wanted(row, data) for row in choice.rows),
+        tool=bench.tools[raw["instrument"]],
+        tool_from=_tool_end(tool, data, "range_from"),
+        tool_to=_tool_end(tool, data, "range_to"),
+        done=raw.get("order", index + 1),
+        wanted=_numbers(choice.row, said, raw["position"], bench) if choice.row else (),
+        turn=_turn(raw, bench),
+    )
 
 
-def _turn(raw: dict[str, Any], data: Dataset, engine: str) -> int | None:
+def _numbers(row: Row, said: dict[str, str], position: str, bench: Bench) -> tuple[int, ...]:
+    """Numbers of all steps that the document of a row prints for its joint, place and build."""
+    data = bench.data
+    here = Here(data, data.family(row.engine), row.engine, row.item, position)
+    found = {
+        int(r["step"])
+        for r in data.all_rows(row.engine, "torques")
+        if (r.item, r["source"], r["purpose"]) == (row.item, row["source"], said.get("purpose", ""))
+        and all(not r[c] or r[c] == row[c] for c in ("which", "thread"))
+        and admits(r, bench.build, here)
+        and here.is_at(r, bench.build.model)
+    }
+    return tuple(sorted(found))
+
+
+def _turn(raw: dict[str, Any], bench: Bench) -> int | None:
     """Place of a fastener in the printed order: where the order has one column, its row is the number of the place."""
-    rows = [r for r in data.all_rows(engine, "sequences") if r.item == raw["joint"]]
-    if len({(r["column"], r["source"], r["page"]) for r in rows}) != 1:
+    data = bench.data
+    here = Here(data, data.family(bench.engine), bench.engine, raw["joint"], raw["position"])
+    there = [r for r in data.all_rows(bench.engine, "sequences") if r.item == raw["joint"]]
+    rows = [r for r in there if admits(r, bench.build, here)]
+    if len({(r["column"], r["source"], r["page"], r["applies"]) for r in rows}) != 1:
         return None
     return next((int(r["order"]) for r in rows if r["row"] == raw["position"]), None)
 
 
-def _final(rows: list[Row]) -> list[Row]:
-    """Rows of a final torque, those without a variant where there are any."""
-    final = [r for r in rows if r["purpose"] != "measuring"]
-    return [r for r in final if not r["variant"]] or final
-
-
-def _meets(row: Row, position: str, data: Dataset) -> bool:
-    if row["position"] == "all" or position in ("all", row["position"]):
-        return True
-    there = positions.places(row["position"], data.count(row.engine, row.item))
-    return bool(there and set(positions.numbers(position)) & set(there))
-
-
-def _distinct(rows: list[Row]) -> list[Row]:
-    found: dict[tuple[str, ...], Row] = {}
-    for row in rows:
-        key = (row["action"], row["lower"], row["upper"], row["nominal"], row["tolerance"], row["unit"], row["variant"])
-        found.setdefault(key, row)
-    return list(found.values())
-
-
-def _wanted(row: Row | None, data: Dataset) -> tuple[float | None, float | None]:
+def _wanted(row: Row, data: Dataset) -> tuple[float | None, float | None]:
     """Range of a step in SI: as printed with half a printed digit, a single torque with the limit of a wrench.
 
     Loosening is 0, unless the page prints a torque for it.
     """
-    if row is None or not row["unit"]:
-        return (0.0, 0.0) if row and row["action"] == "loosen" else (None, None)
+    if not row["unit"]:
+        return (0.0, 0.0) if row["action"] == "loosen" else (None, None)
     factor = data.units[row["unit"]].factor
     low, high = row.range()
     nominal = row.value("nominal")
@@ -125,17 +137,17 @@ def _tool_end(tool: dict[str, Any], data: Dataset, key: str) -> float | None:
     return float(Fraction(tool[key]) * data.units[tool["unit"]].factor) if key in tool else None
 
 
-def followed(sheet: Sheet, data: Dataset, found: list[Finding]) -> list[dict[str, Any]]:
+def followed(steps: Iterable[Step], data: Dataset, found: Sequence[Finding]) -> list[dict[str, Any]]:
     """Each torque line with its verdict and citation.
 
     followed: inside the printed range (a single printed torque counts with the limit of a class A wrench, ISO 6789);
-    low, high: outside it (loosening is written as 0); which-row: several rows remain; no-range: no such
-    step; bad-entry: a slip;
-    out-of-order: a later stage, or a fastener that comes later in the printed order, was done before it.
+    low, high: outside it (loosening is written as 0); cannot-tell: inside one document's range and outside another's;
+    which-row: a question is open; no-range: no such step; bad-entry: a slip; out-of-order: a later stage, or a fastener
+    that comes later in the printed order, was done before it.
     """
     spoiled = {f.row for f in found if f.severity == "error" and f.row.startswith("torques-") and f.code not in ORDER}
     order = {f.row for f in found if f.code in ORDER}
-    return [_line(s, _verdict(s, spoiled, order, data), data) for s in steps(sheet, data)]
+    return [_line(s, _verdict(s, spoiled, order, data), data) for s in steps]
 
 
 def _verdict(step: Step, spoiled: set[str], order: set[str], data: Dataset) -> str:
@@ -143,38 +155,35 @@ def _verdict(step: Step, spoiled: set[str], order: set[str], data: Dataset) -> s
     if name in spoiled:
         return "bad-entry"
     if step.row is None:
-        return "which-row" if step.candidates else "no-range"
-    if (
-        step.row["action"] != "loosen"
-        and data.units[step.row["unit"]].dimension != data.units[step.raw["unit"]].dimension
-    ):
+        return "which-row" if step.choice.asked else "no-range"
+    found = {_of_row(step, row, ends, data) for row, ends in zip(step.choice.rows, step.ends, strict=True)}
+    verdict = found.pop() if len(found) == 1 else "cannot-tell"
+    return "out-of-order" if verdict == "followed" and name in order else verdict
+
+
+def _of_row(step: Step, row: Row, ends: tuple[float | None, float | None], data: Dataset) -> str:
+    """Verdict by one printed step."""
+    if row["action"] != "loosen" and data.units[row["unit"]].dimension != data.units[step.raw["unit"]].dimension:
         return "bad-entry"
-    if step.low is not None and step.si < step.low * (1 - 1e-12):
+    low, high = ends
+    if low is not None and step.si < low * (1 - 1e-12):
         return "low"
-    if step.high is not None and step.si > step.high * (1 + 1e-12):
-        return "high"
-    return "out-of-order" if name in order else "followed"
-
-
-def cited(c: Cite) -> dict[str, str]:
-    """Where a row stands: document, printed page, address, and both in a few words."""
-    return {"source": c.source, "page": c.page, "address": c.address, "text": c.text}
-
-
-def misprints(row: Row) -> list[dict[str, str | None]]:
-    """Registered misprints of a row: column, printed and corrected number, what is wrong."""
-    keys = ("printed", "corrected", "why")
-    return [{"column": column, **{k: m[k] or None for k in keys}} for column, m in row.misprints.items()]
+    return "high" if high is not None and step.si > high * (1 + 1e-12) else "followed"
 
 
 def _line(step: Step, verdict: str, data: Dataset) -> dict[str, Any]:
     raw, row = step.raw, step.row
-    line = {k: raw[k] for k in ("joint", "position", "step", "value", "unit")} | {"verdict": verdict}
-    line["uncertainty_percent"] = f"{step.tool.percent:g}" if step.tool.percent else None
-    line["range"], line["cite"] = None, None
-    line["candidates"] = [r.id for r in step.candidates] if row is None else []
-    if row is not None:
-        line["range"], line["cite"] = _printed(row), cited(row.cite)
+    line: dict[str, Any] = {k: raw[k] for k in ("joint", "position", "step", "value", "unit")}
+    line |= {"label": data.joints[raw["joint"]]["label"], "place": place_words(raw["position"], data)}
+    line |= {"verdict": verdict, "uncertainty_percent": f"{step.tool.percent:g}" if step.tool.percent else None}
+    line["range"], line["cite"] = (_printed(row), cited(row.cite)) if row else (None, None)
+    line["marks"], line["also"] = (list(row.marks), [cited(c) for c in row.also]) if row else ([], [])
+    line["others"] = [_printed(r) | {"cite": cited(r.cite)} for r in step.choice.rows[1:]]
+    line["why"] = step.choice.why or None
+    line["questions"] = [
+        {"question": a.question, "words": a.words, "answers": [{"word": w.word, "label": w.label} for w in a.answers]}
+        for a in step.choice.asked
+    ]
     return line
 
 

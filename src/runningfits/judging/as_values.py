@@ -1,0 +1,269 @@
+"""A result as JSON values, in the form of schema/result.json."""
+
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Any
+
+from ..dataset import Dataset
+from ..rows import Row
+from ..scale import Scale, of_row
+from ..shown import limit as limit_text
+from ..shown import span
+from ..version import __version__
+from . import able, grid, guides, remedy, two_ways
+from .build_words import build_words
+from .cases import Case
+from .decide import COVERAGE_FACTOR
+from .judged import Judged, Judgement, Trial
+from .naming import cited, method_words, place_words, row_range, said_words
+from .values import Value
+
+
+def result(found: Judgement) -> dict[str, Any]:
+    """The result of a sheet."""
+    bench, sheet = found.bench, found.bench.sheet.values
+    return {
+        "engine": bench.engine,
+        "title": sheet.get("title", ""),
+        "build": sheet.get("build", {}),
+        "build_words": build_words(bench),
+        "stage": bench.stage,
+        "data_version": bench.data.version,
+        "rules_version": __version__,
+        "decision": bench.decision,
+        "coverage_factor": COVERAGE_FACTOR,
+        "results": [_judged(j, found) for j in found.judged],
+        "torques": list(found.torques),
+        "not_measured": [_missing(item, position, bench.data) for item, position in found.not_measured],
+        "findings": [
+            {
+                k: getattr(f, k)
+                for k in ("file", "line", "column", "code", "name", "severity", "message", "help", "page")
+            }
+            for f in found.findings
+        ],
+    }
+
+
+def _missing(item: str, position: str, data: Dataset) -> dict[str, str]:
+    label = data.quantities[item]["label"]
+    return {"item": item, "label": label, "position": position, "place": place_words(position, data)}
+
+
+def _judged(j: Judged, found: Judgement) -> dict[str, Any]:
+    case, lead, data = j.case, j.lead, found.bench.data
+    row = lead.row if not j.asked or j.settled else None
+    scale = of_row(lead.row, data) if lead.row else None
+    open_ = bool(j.asked) and not j.settled
+    return {
+        "item": case.item,
+        "label": case.quantity["label"],
+        "position": case.position,
+        "place": place_words(case.position, data),
+        "says": dict(case.said),
+        "says_words": said_words(case.said, data),
+        "derived": case.derived,
+        **_value(lead.value, scale, found),
+        "verdict": j.verdict,
+        "probability": None if open_ else share(lead.probability),
+        "probability_within_limit": None if open_ else share(lead.within_limit),
+        "margins": {} if open_ else _margins(lead, scale),
+        "range": row_range(row, data) if row else None,
+        "cite": cited(row.cite) if row else None,
+        "others": [] if open_ else [_other(t, data) for t in j.tried.trials if t is not lead and t.row],
+        "questions": _questions(j, data),
+        "settled": j.settled,
+        "why": case.choice.why or None,
+        "guides": _guides(j, scale, found),
+        "passed_over": [{"id": r.id, "range": _words(r), **cited(r.cite)} for r in case.choice.passed_over],
+        "agreement": [_agreement(lead.value, o, scale) for o in lead.others if lead.value and scale],
+        "needs": _needs(j, data),
+        "remedies": remedy.options(_out_case(j, scale, found)) if _out(j) and scale else [],
+        "order": int(case.quantity["order"]),
+        "caution": case.quantity["caution"],
+    }
+
+
+def _other(trial: Trial, data: Dataset) -> dict[str, Any]:
+    """Another row that must hold too, with the verdict by it alone."""
+    assert trial.row
+    return row_range(trial.row, data) | {"verdict": trial.verdict, "cite": cited(trial.row.cite)}
+
+
+def _questions(j: Judged, data: Dataset) -> list[dict[str, Any]]:
+    """Open questions in words, each answer with its ranges and pages and the verdict that it would give."""
+    return [
+        {
+            "question": asked.question,
+            "words": asked.words,
+            "detail": asked.detail,
+            "answers": [
+                {
+                    "word": answer.word,
+                    "label": answer.label,
+                    "verdict": verdict,
+                    "ranges": [
+                        {"id": r.id, "range": _words(r), "marks": list(r.marks), **cited(r.cite)}
+                        for r in {r.id: r for line in answer.lines for r in line}.values()
+                    ],
+                }
+                for answer, verdict in zip(asked.answers, verdicts, strict=True)
+            ],
+        }
+        for asked, verdicts in j.asked
+    ]
+
+
+def _guides(j: Judged, scale: Scale | None, found: Judgement) -> list[dict[str, Any]]:
+    """Published rules of thumb for the item, worked out in the unit of the value; which of them were used."""
+    value, bench = j.lead.value, found.bench
+    shown_in = scale or (_plain_scale(value, found) if value else None)
+    if shown_in is None:
+        return []
+    return [
+        {
+            "bound": g.bound,
+            "value": shown_in.text(g.value),
+            "unit": shown_in.unit,
+            "rule": g.rule,
+            "used": g in j.lead.thumb,
+            **cited(g.cite),
+        }
+        for g in guides.guides(bench.data, bench.engine, bench.build, j.case.item, j.case.position)
+    ]
+
+
+def _words(row: Row) -> str:
+    """Range and limit of a row as printed."""
+    limited = limit_text(row)
+    return "; ".join(filter(None, (span(row), f"limit {limited}" if limited else "")))
+
+
+def _needs(j: Judged, data: Dataset) -> str | None:
+    """What an undecided fit needs, in a sentence."""
+    lead = j.lead
+    if j.verdict != "cannot-tell" or lead.bounds is None:
+        return None
+    if lead.value is None:
+        return "the readings do not give it: a clearance needs bore and shaft, a form needs two places or directions"
+    if len({t.verdict for t in j.tried.trials}) > 1:
+        return "the pages differ, and it lies between them: inside by one, not by the other"
+    return able.needed(lead.value, lead.bounds, data)
+
+
+def _out(j: Judged) -> bool:
+    lead = j.lead
+    limits = lead.bounds
+    ends = limits is not None and limits.low is not None and limits.high is not None
+    return bool(j.verdict in ("loose", "tight") and lead.value and ends)
+
+
+def _value(value: Value | None, scale: Scale | None, found: Judgement) -> dict[str, Any]:
+    if value is None:
+        empty = dict.fromkeys(("value", "unit", "uncertainty", "as_read", "method", "method_words", "way"))
+        return empty | {"readings": [], "components": []}
+    scale = scale or _plain_scale(value, found)
+    counted = [c for c in value.components if c.standard]
+    causes = [{"cause": c.key, "standard": scale.up(c.standard), "sign": c.sign} for c in counted]
+    return {
+        "value": scale.text(value.value),
+        "unit": scale.unit,
+        "uncertainty": scale.up(COVERAGE_FACTOR * value.standard),
+        "as_read": _as_read(value, scale, found),
+        "method": value.method,
+        "method_words": method_words(value.method, found.bench.data),
+        "way": value.way,
+        "readings": list(value.readings),
+        "components": causes,
+    }
+
+
+def _as_read(value: Value, scale: Scale, found: Judgement) -> dict[str, str] | None:
+    """The value in the unit of its first reading, where that is not the row's."""
+    unit = found.bench.sheet.values["readings"][value.readings[0]]["unit"]
+    if unit == scale.unit:
+        return None
+    other = scale.into(unit, found.bench.data.units[unit].factor)
+    shown = {"value": other.text(value.value), "unit": unit}
+    return shown | {"uncertainty": other.up(COVERAGE_FACTOR * value.standard)}
+
+
+def _plain_scale(value: Value, found: Judgement) -> Scale:
+    """Unit and step of the first reading, where no row gives them."""
+    raw = found.bench.sheet.values["readings"][value.readings[0]]
+    step = Fraction(1, 10 ** len(raw["value"].partition(".")[2]))
+    return Scale(raw["unit"], found.bench.data.units[raw["unit"]].factor, step)
+
+
+def _margins(trial: Trial, scale: Scale | None) -> dict[str, str | None]:
+    """Distance of the value to each limit, positive inside."""
+    if not trial.value or not trial.bounds or not scale:
+        return {}
+    value, b = trial.value.value, trial.bounds
+    printed = trial.row is not None and trial.row.cells["limit"]
+    worn = (b.wear_high if b.wears_up else b.wear_low) if printed else None
+    sides = {
+        "lower": None if b.low is None else value - b.low,
+        "upper": None if b.high is None else b.high - value,
+        "limit": None if worn is None else (worn - value if b.wears_up else value - worn),
+    }
+    return {k: None if v is None else scale.text(v) for k, v in sides.items()}
+
+
+def _agreement(deciding: Value | None, other: Value, scale: Scale | None) -> dict[str, Any]:
+    assert scale is not None and deciding is not None
+    found = two_ways.compare(deciding, other)
+    return {
+        "way": other.way,
+        "value": scale.text(other.value),
+        "uncertainty": scale.up(COVERAGE_FACTOR * other.standard),
+        "difference": scale.text(Fraction(found.difference)),
+        "allowed": scale.up(found.expanded),
+        "unit": scale.unit,
+        "agrees": found.agrees,
+        "causes": list(found.causes),
+    }
+
+
+def _out_case(j: Judged, scale: Scale | None, found: Judgement) -> remedy.Out:
+    case, lead, bench = j.case, j.lead, found.bench
+    assert lead.value and lead.bounds and lead.bounds.low is not None and lead.bounds.high is not None and scale
+    sizes = _sizes(case, lead.row)
+    return remedy.Out(
+        item=case.item,
+        engine=bench.engine,
+        position=case.position,
+        verdict=j.verdict,
+        value=lead.value.value,
+        bore=sizes.get("bore"),
+        shaft=sizes.get("shaft"),
+        low=lead.bounds.low,
+        high=lead.bounds.high,
+        expanded=COVERAGE_FACTOR * lead.value.standard,
+        scale=scale,
+        data=bench.data,
+        build=bench.build,
+        honing=_honing(bench.sheet.values, scale, bench.data),
+    )
+
+
+def _honing(sheet: Mapping[str, Any], scale: Scale, data: Dataset) -> Fraction | None:
+    if "honing_allowance" not in sheet:
+        return None
+    return Fraction(sheet["honing_allowance"]) * data.units[sheet.get("honing_unit", scale.unit)].factor
+
+
+def _sizes(case: Case, row: Row | None) -> dict[str, Fraction]:
+    """Bore and shaft of a fit that count by its method, at 20 degrees Celsius, in SI."""
+    ways = zip(("bore", "shaft"), grid.PAIRED[grid.pair_method(case.method(row))], strict=True)
+    sizes = {p: grid.SINGLE[way](grid.cells(list(case.parts[p]))) for p, way in ways if case.parts.get(p)}
+    return {part: size for part, size in sizes.items() if size is not None}
+
+
+def share(value: float | None) -> str | None:
+    """A probability as text; above 0.9995 and below 0.0005 as a bound, since no model is as sure as 1 or 0."""
+    if value is None:
+        return None
+    if value > 0.9995:
+        return ">0.999"
+    return "<0.001" if value < 0.0005 else f"{value:.3f}"

@@ -1,0 +1,70 @@
+"""Verdicts as records: rows tried on the readings of a case, and what comes of them."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from ..choosing import Asked
+from ..findings import Finding
+from ..rows import Row
+from .bounds import Bounds
+from .cases import Bench, Case
+from .guides import Guide
+from .values import Value
+
+
+@dataclass(frozen=True)
+class Trial:
+    """A row, or none, tried on the readings: the value that decides, other ways of measuring, bounds, verdict."""
+
+    row: Row | None
+    value: Value | None
+    others: tuple[Value, ...]
+    bounds: Bounds | None
+    thumb: tuple[Guide, ...]
+    verdict: str
+    probability: float | None = None
+    within_limit: float | None = None
+
+
+@dataclass(frozen=True)
+class Tried:
+    """Rows that all must hold, tried together, and the verdict that they give."""
+
+    trials: tuple[Trial, ...]
+    verdict: str
+
+    @property
+    def lead(self) -> Trial:
+        """The row that the verdict is shown with: the first of those that give it, else the first."""
+        return next((t for t in self.trials if t.verdict == self.verdict), self.trials[0])
+
+
+@dataclass(frozen=True)
+class Judged:
+    """The verdict on a case, the rows that gave it, and what each answer to an open question would give.
+
+    `settled` says that a question is open and that every answer gives the same verdict.
+    """
+
+    case: Case
+    tried: Tried
+    verdict: str
+    asked: tuple[tuple[Asked, tuple[str, ...]], ...] = ()
+    settled: bool = False
+
+    @property
+    def lead(self) -> Trial:
+        """The row and value that the verdict is shown with."""
+        return self.tried.lead
+
+
+@dataclass(frozen=True)
+class Judgement:
+    """Verdicts of a sheet, torque steps and findings."""
+
+    bench: Bench
+    judged: tuple[Judged, ...]
+    torques: tuple[Mapping[str, Any], ...]
+    findings: tuple[Finding, ...]
+    not_measured: tuple[tuple[str, str], ...] = ()
