@@ -241,7 +241,7 @@ def sign_lost(r: random.Random, place: Place, study: Study) -> Injection | None:
 
 def places_exchanged(r: random.Random, place: Place, study: Study) -> Injection | None:
     """Two positions of one quantity exchanged."""
-    same = ("quantity", "variant", "class", "at", "source", "page", "state")
+    same = ("quantity", "which", "applies", "size", "class", "at", "source", "page", "state")
     others = [
         p
         for p in study.places
