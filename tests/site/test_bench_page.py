@@ -281,8 +281,10 @@ def test_a_6bt_ground_and_bored_is_told_once(at_bench: Bench, data: Dataset) -> 
     at_bench.read("102.52")
     results = rf.check(at_bench.sheet(), data).as_dict()["results"]
     assert [at_bench.text(".bench-verdict")] == [words.verdict_words(r) for r in results if r["position"] == "5"]
-    ranges = {r["position"]: (r["range"]["lower"], r["range"]["upper"]) for r in results if r["item"] == "cylinder-bore"}
-    assert ranges["4"] != ranges["5"] and words.range_words(results[1]["range"]) in at_bench.text(".bench-card")
+    bores = {r["position"]: r["range"] for r in results if r["item"] == "cylinder-bore"}
+    assert bores["4"]["lower"] != bores["5"]["lower"] and words.range_words(results[1]["range"]) in at_bench.text(
+        ".bench-card"
+    )
 
 
 def test_nothing_of_another_model_is_asked_for(at_bench: Bench) -> None:
@@ -297,7 +299,8 @@ def test_an_open_question_is_asked_with_the_range_of_each_answer(at_bench: Bench
     at_bench.press("engine/detroit-8v-71t", "build/done", "fit/cylinder-out-of-round/1")
     (asked,) = at_bench.page.locator(".bench-asked").all()
     assert asked.locator("h3").inner_text() == "Which liners are fitted?"
-    family, choice = data.family("detroit-8v-71t"), choose(data, "detroit-8v-71t", Build(), "cylinder-out-of-round", "1")
+    family = data.family("detroit-8v-71t")
+    choice = choose(data, "detroit-8v-71t", Build(), "cylinder-out-of-round", "1")
     for answer, shown in zip(choice.asked[0].answers, asked.locator("button").all_inner_texts(), strict=True):
         assert shown.startswith(family.label("liner", answer.word))
         assert all(range_text(r, data)[0] in shown and r.cite.text in shown for line in answer.lines for r in line)
@@ -434,4 +437,3 @@ def test_hostile_text_stays_text(chromium: Any, tmp_path: Path) -> None:
     assert found.page.locator("#bench img, #bench b").count() == 0 and found.errors == []
     assert rf.check(found.sheet(), data).as_dict()["results"][0]["verdict"] == "cannot-tell"
     found.context.close()
-

@@ -20,7 +20,8 @@ SCRIPTS = (
     *(f"assets/judge/{n}.js" for n in ("exact", "places", "rows", "build", "lines", "resolving", "asking", "choosing")),
     *(f"assets/judge/{n}.js" for n in ("values", "cases", "slips", "faults")),
     "assets/judge.js",
-    *(f"assets/bench/{n}.js" for n in ("elements", "record", "words", "measured", "building", "draw", "pad", "steps", "verdict", "summary")),
+    *(f"assets/bench/{n}.js" for n in ("elements", "record", "words", "measured", "building", "draw", "pad", "steps")),
+    *(f"assets/bench/{n}.js" for n in ("verdict", "summary")),
     "assets/bench.js",
 )
 """Scripts of the page in the order in which they need each other."""
@@ -99,8 +100,8 @@ def _quantity(q: dict[str, str]) -> dict[str, Any]:
 
 
 _OF_INSTRUMENT = (
-    "kind", "label", "resolution", "resolution_in", "mpe", "mpe_percent", "usual", "usual_percent", "repeatability", "unit",
-    "span_from", "span_to", "standard",
+    "kind", "label", "resolution", "resolution_in", "mpe", "mpe_percent", "usual", "usual_percent", "repeatability",
+    "unit", "span_from", "span_to", "standard",
 )  # fmt: skip
 
 

@@ -261,24 +261,17 @@
 
   /** Lines with the ends that a lone row of their document prints without saying how it is measured. */
   function lent(all, shared) {
-    const found = [...all];
-    const gone = new Set();
-    for (let n = 0; n < found.length; n += 1) {
-      for (let m = 0; m < found.length; m += 1) {
-        const alone = m !== n && found[m].length === 1 && found[n].length === 1 && !gone.has(n) && !gone.has(m);
-        if (alone && takes(found[n][0], found[m][0], shared)) {
-          found[n] = [lines.withEnds(found[n][0], found[m][0])];
-          gone.add(m);
-        }
-      }
-    }
-    return found.filter((_, n) => !gone.has(n));
+    const alone = all.filter((line) => line.length === 1).map((line) => line[0]);
+    const lending = alone.filter((row) => alone.some((base) => takes(base, row, shared)));
+    return all.filter((line) => !lending.includes(line[0])).map((line) => {
+      const fill = (base, row) => (takes(base, row, shared) ? lines.withEnds(base, row) : base);
+      return line.length === 1 ? [lending.reduce(fill, line[0])] : line;
+    });
   }
 
   /** Whether a row has room for the lone limit of another row of its document. */
   function takes(base, row, shared) {
-    const ends = lines.printedEnds(row);
-    const free = !lines.sharedOf(lines.printedEnds(base), ends).length && lines.within(ends, ["limit"]);
+    const free = lines.printedEnds(row).join() === "limit" && !lines.printedEnds(base).includes("limit");
     return free && sameSource(row, base) && row.cells.unit === base.cells.unit && compatible(row, base, shared);
   }
 
