@@ -1,8 +1,9 @@
 """Vectors of choosing rows, worked out once more: from the lines of the files, a step at a time, by other means.
 
 Every row of an item at a place is either among those that judge, or fell by one of six steps: it (1) contradicts an
-answer or what the reading says, (2) is of another repair size, (3) is silent where another names the part or the place, (4) prints what another prints,
-(5) lends its ends to another of its document, (6) is passed over by a line of choices.csv.
+answer or what the reading says, (2) is of another repair size, (3) is silent where another names the part or the place,
+(4) prints what another prints, (5) lends its ends to another of its document, (6) is passed over by a line of
+choices.csv.
 """
 
 import csv

@@ -311,8 +311,8 @@ def judged(sheet: Json, data: Dataset) -> Json:
 
 SAME = (
     "item", "label", "position", "says", "derived", "value", "unit", "uncertainty", "as_read", "method", "way",
-    "readings", "components", "verdict", "probability", "probability_within_limit", "margins", "settled", "why", "needs",
-    "order", "caution",
+    "readings", "components", "verdict", "probability", "probability_within_limit", "margins", "settled", "why",
+    "needs", "order", "caution",
 )  # fmt: skip
 RANGE = (
     "id", "lower", "upper", "limit", "nominal", "unit", "applies", "state", "reading", "misprints", "marks", "also",
