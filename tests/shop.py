@@ -17,7 +17,14 @@ from .auditing.examples import ENGINE, SOURCE, filled
 OWN = ("engines", "sources", "pages", "choices", "misprints", "renamed", "rereadings", "guides")
 FACTS = ("cylinders", "crankpins", "mains", "bore", "stroke", "unit")
 SECOND = {**SOURCE, "source": "example-2", "number": "2"}
-MODEL = {"model": "example-model", "label": "Example", "reading": "once", "cylinders": "4", "crankpins": "4", "mains": "5"}
+MODEL = {
+    "model": "example-model",
+    "label": "Example",
+    "reading": "once",
+    "cylinders": "4",
+    "crankpins": "4",
+    "mains": "5",
+}
 SOURCES = ("example", "example-2")
 PAGES = [{"source": s, "page": p} for s in ("example", "example-2") for p in ("1", "2")]
 
@@ -74,6 +81,12 @@ def row(quantity: str, lower: str = "", upper: str = "", limit: str = "", **more
     """A range in inches, with its wear limit as a value."""
     cells = {"quantity": quantity, "lower": lower, "upper": upper, "limit": limit, "unit": "in"}
     return cells | {"limit_as": "value" if limit else ""} | more
+
+
+def parts(question: str, *words: str) -> list[dict[str, str]]:
+    """Answers to a question about what is fitted, labelled by their words without hyphens."""
+    lines = [{"question": question, "part": w, "label": w.replace("-", " ")} for w in words]
+    return [line | {"source": "example", "page": "1"} for line in lines]
 
 
 def step(joint: str, number: str, lower: str = "", upper: str = "", **more: str) -> dict[str, str]:

@@ -7,7 +7,6 @@ from fractions import Fraction
 from . import numerals, units
 from .tables import PRINTED
 
-
 _LOCATORS = {"para": "para.", "table": "table", "fig": "fig.", "sec": "section", "doc": "document", "copy": "page"}
 """How a locator that is no printed page number begins, and the word for it."""
 

@@ -65,7 +65,7 @@ _NAMES = {
 def _spoken(
     found: Folder, known: dict[str, Family], kinds: dict[str, str]
 ) -> Iterator[tuple[str, str, str, str, int, str, str, str, str, int]]:
-    columns = dict.fromkeys(("sizes", "clearances", "torques"), ("which", "applies"))
+    columns: dict[str, tuple[str, ...]] = dict.fromkeys(("sizes", "clearances", "torques"), ("which", "applies"))
     columns |= {"sequences": ("applies",), "covers": ("applies",), "models": ("has",)}
     for table, names in columns.items():
         for file, line, name, cells in found.of(table):
@@ -101,5 +101,5 @@ def _cited(found: Folder, known: dict[str, Family]) -> Iterator[tuple[str, str, 
             key = file.engine, cells["source"]
             if key not in seen and all(key):
                 seen.add(key)
-                family = known.get(file.engine)
-                yield *key, file.file, line, int(bool(family) and cells["source"] in family.covers)
+                covers = known[file.engine].covers if file.engine in known else {}
+                yield *key, file.file, line, int(cells["source"] in covers)

@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Callable, Iterator
+from functools import partial
 from html import escape
 from pathlib import Path
 from typing import Any
@@ -51,7 +52,7 @@ def built(sheet: dict[str, Any], data: Dataset) -> list[tuple[str, str]]:
     build = sheet.get("build", {})
     found = [("Model", _line(family.label(MODEL, build.get("model", UNKNOWN))))]
     for question, answer in build.get("fitted", {}).items():
-        found.append((question_words(question, data), _spread(answer, lambda w, q=question: family.label(q, w))))
+        found.append((question_words(question, data), _spread(answer, partial(family.label, question))))
     for part, size in build.get("size", {}).items():
         found.append((f"{data.repair_words(part).capitalize()} machined to", _spread(size, _standard)))
     return found
