@@ -1,4 +1,4 @@
-"""Prepared tables of what rows speak of: words of `applies`, `which` and `has`, and what documents cover."""
+"""Prepared tables of what rows speak of: words of `applies`, `which` and `has`, series of size marks, documents covered."""
 
 import sqlite3
 from collections import defaultdict
@@ -38,12 +38,13 @@ def families(found: Folder) -> dict[str, Family]:
 
 
 def prepare(base: sqlite3.Connection, found: Folder, known: dict[str, Family]) -> None:
-    """Add `spoken`, `cited` and `for_models`, and the tables of models, covers and parts with their engine."""
+    """Add `spoken`, `cited`, `for_models` and `series`, and the tables of models, covers and parts with their engine."""
     kinds = {r["position"]: r["kind"] for _, _, _, r in found.of("positions")}
     create(base, "spoken", SPOKEN, list(_spoken(found, known, kinds)))
     create(base, "cited", CITED, list(_cited(found, known)))
     create(base, "for_models", {"row": "TEXT", "model": "TEXT"}, list(_for_models(found, known)))
     base.execute("CREATE INDEX for_models_row ON for_models (row)")
+    create(base, "series", {"row": "TEXT", "rest": "TEXT"}, list(_series(found, known)))
     for table in ("models", "covers", "parts", "sought"):
         rows = [(name, table, f.engine, f.file, line, r) for f, line, name, r in found.of(table)]
         names = list(rows[0][5]) if rows else _NAMES[table]
@@ -86,6 +87,25 @@ def _for_models(found: Folder, known: dict[str, Family]) -> Iterator[tuple[str, 
             family = known.get(file.engine) or Family((), (), ())
             named = {w for w in cells["applies"].split() if w in family.models}
             yield from ((name, m) for m in named or family.covered(cells["source"]))
+
+
+_SERIES = ("quantity", "position", "which", "size", "at", "source", "page")
+"""Columns in which the rows of one series of size marks are alike."""
+
+
+def _series(found: Folder, known: dict[str, Family]) -> Iterator[tuple[str, str]]:
+    """What each row of a size mark speaks of besides the mark, which is the question with most answers in its series."""
+    groups: defaultdict[tuple[str, ...], list[tuple[str, list[str]]]] = defaultdict(list)
+    for file, _, name, cells in found.of("sizes"):
+        if cells["class"] == "selective":
+            groups[file.engine, *(cells[c] for c in _SERIES)].append((name, cells["applies"].split()))
+    for (engine, *_), rows in groups.items():
+        question = known[engine].question if engine in known else {}
+        answers: defaultdict[str, set[str]] = defaultdict(set)
+        for w in {w for _, words in rows for w in words if w in question}:
+            answers[question[w]].add(w)
+        mark = max(sorted(answers), key=lambda q: len(answers[q]), default="")
+        yield from ((name, " ".join(w for w in words if question.get(w, "-") != mark)) for name, words in rows)
 
 
 def _kind(family: Family, word: str) -> str:
