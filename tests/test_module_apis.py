@@ -19,16 +19,24 @@ def test_package() -> None:
 def test_dataset() -> None:
     assert _public(Dataset) == [
         "all_rows",
-        "applies",
         "cite",
         "count",
+        "counted_by",
+        "detail_words",
         "engine",
         "engines",
+        "family",
         "frame",
+        "is_at",
         "joints",
         "keyed",
+        "place_words",
+        "purpose_words",
         "quantities",
+        "repair_parts",
+        "repair_words",
         "rows",
+        "sought",
         "table",
         "units",
         "version",
@@ -36,8 +44,8 @@ def test_dataset() -> None:
 
 
 def test_row() -> None:
-    assert _public(Row) == ["in_unit", "item", "limit", "printed", "range", "step", "value"]
-    fields = {"id", "table", "engine", "cells", "cite", "misprints"}
+    assert _public(Row) == ["also", "in_unit", "item", "limit", "marks", "printed", "range", "step", "value"]
+    fields = {"id", "table", "engine", "cells", "cite", "misprints", "marks", "also"}
     assert set(Row.__dataclass_fields__) == fields
     assert _public(Cite) == ["text"]
 

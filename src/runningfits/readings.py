@@ -25,7 +25,8 @@ the data.
 CAVEATS = """Both readers used the same stored text of a page: a fault of that text, or one that both made alike, does
 not show. Such faults are what the rules look for (`docs/rules-study.md`), and what the page itself prints wrong is in
 `data/misprints.csv`. Most differences are no misreading of a digit but a choice of column: a lone number as a single
-value, an upper end or a limit. Numbers that a reader left out since the text was poor count as passed over.
+value, an upper end or a limit. Numbers that a reader left out since the text was poor count as passed over. A row in
+which two readings differ and whose page has not settled it yet stays read once; its numbers are not counted here.
 """
 
 
