@@ -27,6 +27,7 @@ BELOW = {
 ROOM = {"": "top", "cli": "top"} | dict.fromkeys(("changes", "readings", "reread", "tidy"), "auditing")
 """Root modules that do not lie at the bottom: the two ways in, and what looks after a data folder."""
 
+
 def _modules() -> dict[str, Path]:
     """Files of the package by dotted name, the package itself as the empty name."""
     found = {}

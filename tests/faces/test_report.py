@@ -13,7 +13,7 @@ from runningfits.dataset import Dataset
 from runningfits.faces.report import page
 from runningfits.faces.words import CAUTIONS
 
-from ..shop import fit, reading, row, sheet, shop, step, torque
+from ..shop import fit, parts, reading, row, sheet, shop, step, torque
 
 HOSTILE = """"><script>alert(1)</script><img src=x onerror='alert(2)'>&amp;{{7*7}}"""
 VOID = {"meta", "br", "img", "link", "input"}
@@ -89,7 +89,7 @@ def safe(html: str, addresses: set[str]) -> None:
 def cited(result: dict[str, Any]) -> list[tuple[str, str]]:
     """Address and text of every range that a result shows."""
     shown = [r["cite"] for r in (*result["results"], *result["torques"]) if r["cite"]]
-    shown += [c for r in result["results"] if not r["derived"] for c in r["candidates"]]
+    shown += [c for r in result["results"] if r["range"] and not r["derived"] for c in r["range"]["also"]]
     return [(c["address"], c["text"]) for c in shown]
 
 
@@ -114,12 +114,14 @@ def test_each_fit_shows_its_range_beside_its_page(launch: tuple[str, dict[str, A
     for card, found in zip(cards, fits, strict=True):
         reader = read(card)
         text = "".join(reader.text)
-        assert f"{found['label']}, {found['position']}" in text
+        assert f"{found['label']}, {found['place']}" in text
         if found["range"]:
-            assert reader.links == [(found["cite"]["address"], found["cite"]["text"])]
+            assert reader.links[0] == (found["cite"]["address"], found["cite"]["text"])
             assert all(found["range"][k] in text for k in ("lower", "upper") if found["range"][k])
         else:
-            assert reader.links == [(c["address"], c["text"]) for c in found["candidates"]]
+            ranges = [r for q in found["questions"] for a in q["answers"] for r in a["ranges"]]
+            assert reader.links == []
+            assert all(r["range"] in text and r["text"] in text for r in ranges)
 
 
 def test_every_reading_is_kept_as_written(launch: tuple[str, dict[str, Any]], data: Dataset, root: Path) -> None:
@@ -172,12 +174,13 @@ def test_hostile_text_of_a_dataset_is_shown_as_text(tmp_path: Path) -> None:
     name = f"example-engine/{MAIN}/all@example:{HOSTILE}"
     rows = [
         row(MAIN, "0.0015", "0.30", page=HOSTILE, note=HOSTILE),
-        row("ring-gap", "0.010", "0.020", variant=HOSTILE),
-        row("ring-gap", "0.012", "0.022", variant="other"),
+        row("ring-gap", "0.010", "0.012", applies="ring-a"),
+        row("ring-gap", "0.012", "0.022", applies="ring-b"),
     ]
     wrong = {"row": name, "column": "upper", "printed": "0.30", "corrected": "0.0030", "why": HOSTILE}
     pages = [{"source": "example", "page": HOSTILE}]
-    data = shop(tmp_path, {"maker": HOSTILE}, clearances=rows, pages=pages, misprints=[wrong])
+    rings = [p | {"label": HOSTILE} for p in parts("ring", "ring-a", "ring-b")]
+    data = shop(tmp_path, {"maker": HOSTILE}, clearances=rows, pages=pages, misprints=[wrong], parts=rings)
     html, result = report(sheet(*fit(MAIN, "2.5022", "2.4998"), reading("ring-gap", "gap", "0.015")), data)
     safe(html, {a for a, _ in cited(result)})
     text = "".join(read(html).text)

@@ -50,8 +50,8 @@ def everything(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
     """A result with something in every field."""
     clearances = [
         row("main-bearing-clearance", "0.0015", "0.0030", "0.0050", state="caps-torqued", note="a note"),
-        row("ring-gap", "0.010", "0.020", variant="ring-a"),
-        row("ring-gap", "0.012", "0.022", variant="ring-b"),
+        row("ring-gap", "0.010", "0.012", applies="ring-a"),
+        row("ring-gap", "0.012", "0.022", applies="ring-b"),
         row("crank-end-play", "0.10", "0.23", unit="mm", lower_2="0.004", upper_2="0.009", unit_2="in"),
         row("piston-clearance", "0.0030", "0.0050", "0.0080"),
         row("rod-side-clearance", "0.004", "0.012", "0.276"),
@@ -64,8 +64,8 @@ def everything(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
     steps = [
         step("main-cap", "1", "30", "350", thread_state="oiled", reuse="no"),
         step("main-cap", "2", nominal="70", tolerance="5"),
-        step("oil-pan", "1", "8", "10", variant="long"),
-        step("oil-pan", "1", "6", "7", variant="short"),
+        step("oil-pan", "1", "8", "10", applies="steel-pan"),
+        step("oil-pan", "1", "6", "7", applies="cast-pan"),
     ]
     data = shop(
         tmp_path_factory.mktemp("schemas"),

@@ -9,7 +9,7 @@ from rich.console import Console
 from runningfits.faces.terminal import show
 from runningfits.faces.words import CAUTIONS
 
-from ..shop import fit, judge, reading, row, shop, step, torque
+from ..shop import fit, judge, parts, reading, row, shop, step, torque
 
 MAIN = "main-bearing-clearance"
 
@@ -19,13 +19,13 @@ def screen(tmp_path: Path) -> str:
     """What a sheet with a bit of everything shows."""
     clearances = [
         row(MAIN, "0.0010", "0.0030", "0.0050"),
-        row("ring-gap", "0.010", "0.020", variant="ring-a"),
-        row("ring-gap", "0.012", "0.022", variant="ring-b"),
+        row("ring-gap", "0.010", "0.012", applies="ring-a"),
+        row("ring-gap", "0.012", "0.022", applies="ring-b"),
         row("cam-end-play", "", "", "0.010"),
     ]
     sizes = [row("main-journal-diameter", "2.4990", "2.5000", "2.4970")]
     torques = [step("main-cap", "1", "30", "35"), step("main-cap", "2", action="loosen", unit="")]
-    data = shop(tmp_path, clearances=clearances, sizes=sizes, torques=torques)
+    data = shop(tmp_path, clearances=clearances, sizes=sizes, torques=torques, parts=parts("ring", "ring-a", "ring-b"))
     readings = [
         *fit(MAIN, "2.5070", "2.4980", "1"),
         *fit(MAIN, "2.5022", "2.4998", "2"),
@@ -52,12 +52,14 @@ def screen(tmp_path: Path) -> str:
         "grind to",
         "cannot tell",
         "it lies on the boundary",
-        "which row?",
-        "could be ring-a (1, p. 1)",
+        "which one? see the question",
+        "Which ring?",
+        "ring a: OUT, loose; 0.010 to 0.012 in (1, p. 1)",
+        "ring b: in the new range; 0.012 to 0.022 in (1, p. 1)",
         "strip reads",
         "disagrees",
         "inside the limit",
-        "main-cap, all  [1, p. 1]",
+        "Main bearing cap, all  [1, p. 1]",
         "gives 0.00850 ± 0.00015 in, still outside",
         "gives 0.00200 ± 0.00015 in, inside",
         "OUT, high",

@@ -2,7 +2,8 @@
 
 import pytest
 
-from runningfits.faces.words import WORDS, range_words, share, verdict_words
+from runningfits.faces.words import WORDS, range_words, verdict_words
+from runningfits.judging.as_values import share
 
 
 def test_every_verdict_has_words() -> None:

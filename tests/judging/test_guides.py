@@ -7,6 +7,7 @@ import pytest
 from click.testing import CliRunner
 
 from runningfits import check
+from runningfits.build import Build
 from runningfits.cli import main
 from runningfits.dataset import Dataset
 from runningfits.faces.words import verdict_words
@@ -39,9 +40,9 @@ def data(tmp_path: Path) -> Dataset:
 
 def test_a_rule_is_worked_out_from_the_engines_size(data: Dataset) -> None:
     """Rules R06 and R18 of the field: 0.0005 in per inch of journal beyond the range; 0.0035 in per inch of bore."""
-    (wear,) = guides(data, "example-engine", MAIN, "3")
+    (wear,) = guides(data, "example-engine", Build(), MAIN, "3")
     assert wear.value == Fraction(5, 10000) * Fraction(25, 10) * INCH
-    least = [g.value for g in guides(data, "example-engine", GAP, "3/top-ring") if g.bound == "lower"]
+    least = [g.value for g in guides(data, "example-engine", Build(), GAP, "3/top-ring") if g.bound == "lower"]
     assert least == [4 * Fraction(3, 1000) * INCH, 4 * Fraction(35, 10000) * INCH]
 
 
@@ -104,7 +105,7 @@ def test_the_size_stands_in_the_engines_line_where_no_row_has_it(tmp_path: Path)
         "page": "1",
     }
     data = shop(tmp_path, engine={"bore": "100", "unit": "mm"}, guides=[rule])
-    (least,) = guides(data, "example-engine", GAP, "1")
-    assert (least.value, least.size) == (Fraction(3, 10000), "example-engine")
+    (least,) = guides(data, "example-engine", Build(), GAP, "1")
+    assert (least.value, least.size) == (Fraction(3, 10000), "Example")
     bare = shop(tmp_path / "bare", guides=[rule])
-    assert guides(bare, "example-engine", GAP, "1") == []
+    assert guides(bare, "example-engine", Build(), GAP, "1") == []

@@ -13,11 +13,11 @@ from runningfits import tables
 from runningfits.dataset import Dataset
 from runningfits.judging.decide import VERDICTS
 
-from ..shop import U_FIT, fit, judge, one, reading, row, sheet, shop, step, torque
+from ..shop import U_FIT, fit, judge, one, parts, reading, row, sheet, shop, step, torque
 
 MAIN, PLAY, GAP = "main-bearing-clearance", "crank-end-play", "ring-gap"
 RANGE = row(MAIN, "0.0015", "0.0030", "0.0050")
-GAPS = [row(GAP, "0.010", "0.020", variant=v) for v in ("ring-a", "ring-b")]
+GAPS = [row(GAP, "0.010", u, applies=a) for u, a in (("0.020", "ring-a"), ("0.012", "ring-b"))]
 
 U_DIAL = 2 * math.sqrt(0.0001**2 / 12 + 0.0002**2 / 3)
 """U in inches of the dial indicator: a step of 0.0001 in and a limit of 0.0002 in."""
@@ -26,7 +26,7 @@ U_DIAL = 2 * math.sqrt(0.0001**2 / 12 + 0.0002**2 / 3)
 @pytest.fixture(scope="module")
 def engine(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
     rows = [RANGE, row(PLAY, "0.004", "0.009", "0.014"), *GAPS]
-    return shop(tmp_path_factory.mktemp("shop"), clearances=rows)
+    return shop(tmp_path_factory.mktemp("shop"), clearances=rows, parts=parts("ring", "ring-a", "ring-b"))
 
 
 def main(result: dict[str, Any], position: str = "1") -> dict[str, Any]:
@@ -57,15 +57,22 @@ def test_no_range(engine: Dataset) -> None:
 
 
 def test_a_range_without_a_limit_has_no_margin_to_one(engine: Dataset) -> None:
-    found = one(judge(engine, reading(GAP, "gap", "0.015", variant="ring-a")), GAP)
+    found = one(judge(engine, reading(GAP, "gap", "0.015"), build={"fitted": {"ring": "ring-a"}}), GAP)
     assert found["margins"] == {"lower": "0.0050", "upper": "0.0050", "limit": None}
 
 
 def test_which_row(engine: Dataset) -> None:
     found = one(judge(engine, reading(GAP, "gap", "0.015")), GAP)
     assert found["verdict"] == "which-row"
-    assert [c["variant"] for c in found["candidates"]] == ["ring-a", "ring-b"]
-    assert found["probability"] is None
+    (question,) = found["questions"]
+    assert [(a["label"], a["verdict"]) for a in question["answers"]] == [("ring a", "new"), ("ring b", "loose")]
+    assert [[r["text"] for r in a["ranges"]] for a in question["answers"]] == [["1, p. 1"]] * 2
+    assert (found["range"], found["probability"], found["settled"]) == (None, None, False)
+
+
+def test_a_question_that_does_not_matter_is_said_to(engine: Dataset) -> None:
+    found = one(judge(engine, reading(GAP, "gap", "0.011")), GAP)
+    assert (found["verdict"], found["settled"], len(found["questions"])) == ("new", True, 1)
 
 
 def test_every_verdict_on_one_sheet(engine: Dataset) -> None:
@@ -90,7 +97,7 @@ def test_a_result_says_all_that_counts(engine: Dataset) -> None:
     }
     assert found["range"]["id"] == "example-engine/main-bearing-clearance/all@example:1"
     assert found["cite"]["text"] == "1, p. 1"
-    assert (found["needs"], found["remedies"], found["agreement"], found["candidates"]) == (None, [], [], [])
+    assert (found["needs"], found["remedies"], found["agreement"], found["questions"]) == (None, [], [], [])
 
 
 def test_the_uncertainty_is_rounded_up(engine: Dataset) -> None:

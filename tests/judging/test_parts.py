@@ -7,7 +7,7 @@ import pytest
 
 from runningfits.dataset import Dataset
 
-from ..shop import codes, fit, judge, one, reading, row, shop
+from ..shop import codes, fit, judge, one, parts, reading, row, shop
 
 MAIN, PLAY, GAP = "main-bearing-clearance", "crank-end-play", "ring-gap"
 
@@ -58,13 +58,14 @@ def test_a_form_that_a_dial_reads_does_not_follow_from_diameters(tmp_path: Path)
         assert [r["item"] for r in judge(data, *across)["results"] if r["derived"]] == [name] * there
 
 
-def test_a_part_without_the_variant_of_its_fit_is_judged_by_the_plain_row(tmp_path: Path) -> None:
+def test_a_part_that_no_row_names_is_judged_by_the_plain_row(tmp_path: Path) -> None:
     data = shop(
         tmp_path,
-        clearances=[row(MAIN, "0.0015", "0.0030", variant="late")],
+        clearances=[row(MAIN, "0.0015", "0.0030", applies="late-shells")],
+        parts=parts("shells", "late-shells"),
         sizes=[row("main-journal-diameter", "2.4990", "2.5000")],
     )
-    result = judge(data, *fit(MAIN, "2.5018", "2.4995", variant="late"))
+    result = judge(data, *fit(MAIN, "2.5018", "2.4995"), build={"fitted": {"shells": "late-shells"}})
     assert [(r["item"], r["verdict"]) for r in result["results"]] == [(MAIN, "new"), ("main-journal-diameter", "new")]
 
 
@@ -81,8 +82,8 @@ def test_a_size_that_was_asked_for_is_not_derived_again(journals: Dataset) -> No
 def test_the_bore_of_an_installed_bearing_is_a_size(data: Dataset, value: str, verdict: str) -> None:
     # a maker's service sheet, 24 690 01 Rev. K, p. 17: 40.974 to 40.987 mm at the cover (its two ends are exchanged in
     # print); the bore is made of housing and walls, and read directly
-    bore = reading("main-bearing-bore", "bore", value, "cover-end", unit="mm", variant="ch26-ch735-ch745")
-    result = judge(data, bore, engine="kohler-command-ch18-745", decision="simple")
+    bore = reading("main-bearing-bore", "bore", value, "cover-end", unit="mm")
+    result = judge(data, bore, engine="kohler-command-ch18-745", decision="simple", build={"model": "ch26"})
     assert one(result, "main-bearing-bore", "cover-end")["verdict"] == verdict
 
 
@@ -93,9 +94,9 @@ def test_a_bearing_bore_is_no_small_housing_bore(tmp_path: Path) -> None:
 
 
 def test_the_method_of_rows_that_remain_still_counts(tmp_path: Path) -> None:
-    rows = [row(GAP, "0.010", "0.020", variant=v, method="smallest") for v in ("ring-a", "ring-b")]
+    rows = [row(GAP, "0.010", u, applies=a, method="smallest") for u, a in (("0.020", "ring-a"), ("0.012", "ring-b"))]
     gaps = [reading(GAP, "gap", value, place=p) for p, value in (("top", "0.016"), ("bottom", "0.014"))]
-    found = one(judge(shop(tmp_path, clearances=rows), *gaps), GAP)
+    found = one(judge(shop(tmp_path, clearances=rows, parts=parts("ring", "ring-a", "ring-b")), *gaps), GAP)
     assert (found["verdict"], float(found["value"])) == ("which-row", 0.014)
 
 

@@ -95,7 +95,7 @@ def test_wear_of_a_journal_of_the_real_dataset(data: Dataset) -> None:
 def test_nominal_and_tolerance_of_the_real_dataset(data: Dataset) -> None:
     # TM 9-2815-237-34: cam lift 0.281 +- 0.002 in
     for value, verdict in (("0.2810", "new"), ("0.2780", "loose")):
-        lift = reading("cam-lift", "gap", value, "1/intake", variant="6-5l")
-        found = one(judge(data, lift, engine="gm-6-2-diesel"), "cam-lift", "1/intake")
+        lift = reading("cam-lift", "gap", value, "1/intake")
+        found = one(judge(data, lift, engine="gm-6-2-diesel", build={"model": "6-5l"}), "cam-lift", "1/intake")
         assert found["verdict"] == verdict
         assert (found["range"]["lower"], found["range"]["upper"]) == ("0.279", "0.283")

@@ -8,7 +8,7 @@ import pytest
 
 from runningfits.dataset import Dataset
 
-from ..shop import fit, judge, one, reading, row, shop
+from ..shop import fit, judge, one, parts, reading, row, shop
 
 MAIN, ROD, PLAY, GAP, PISTON = (
     "main-bearing-clearance",
@@ -33,12 +33,14 @@ def engine(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
     ]
     sizes = [
         row("main-journal-diameter", "2.4990", "2.5000"),
-        row("main-journal-diameter", "2.4790", "2.4800", variant="undersize-0.020-in", **REPAIR),
-        row("main-journal-diameter", "2.4890", "2.4900", variant="undersize-0.010-in", **REPAIR),
-        row("main-journal-diameter", "2.4995", "2.5005", variant="width-2-mm", **REPAIR),
-        row("piston-skirt-diameter", "4.0160", "4.0180", variant="oversize-0.020-in", **REPAIR),
+        row("main-journal-diameter", "2.4790", "2.4800", size="-0.020", **REPAIR),
+        row("main-journal-diameter", "2.4890", "2.4900", size="-0.010", **REPAIR),
+        row("main-journal-diameter", "2.4995", "2.5005", position="front", applies="wide-crank", **REPAIR),
+        row("piston-skirt-diameter", "4.0160", "4.0180", size="0.020", **REPAIR),
     ]
-    return shop(tmp_path_factory.mktemp("remedy"), clearances=clearances, sizes=sizes)
+    return shop(
+        tmp_path_factory.mktemp("remedy"), clearances=clearances, sizes=sizes, parts=parts("crank", "wide-crank")
+    )
 
 
 def numbers(text: str) -> list[float]:
@@ -96,7 +98,7 @@ def test_grinding_target(engine: Dataset) -> None:
     # 2.4940 to 2.4960 in; not the standard journal less 0.010 in
     first, second = options(loose_main(engine), "grind")
     assert numbers(first["text"])[:4] == close(2.4950, 2.4940, 2.4960, 0.0100)
-    assert "undersize-0.010-in" in first["text"] and "all of a set together" in first["text"]
+    assert "-0.010 in" in first["text"] and "all of a set together" in first["text"]
     assert numbers(second["text"])[:4] == close(2.4850, 2.4840, 2.4860, 0.0200)
     assert (float(first["result"]), first["inside"]) == (0.0020, True)
 

@@ -26,7 +26,7 @@ def engine(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
     ]
     sizes = [
         row(JOURNAL, "2.4990", "2.5000", "2.4970"),
-        row(JOURNAL, "2.4740", "2.4750", variant="undersize-0.025-in", **{"class": "repair"}),
+        row(JOURNAL, "2.4740", "2.4750", size="-0.025", **{"class": "repair"}),
         row("cylinder-bore", "4.0000", "4.0020", "4.0080"),
         row("piston-skirt-diameter", nominal="3.9960", limit="3.9900"),
     ]
@@ -78,8 +78,8 @@ def test_slips_of_a_gap(engine: Dataset, value: str, expected: list[str]) -> Non
 
 
 def test_a_named_undersize_is_no_turn_of_the_micrometer(engine: Dataset) -> None:
-    ground = reading(JOURNAL, "shaft", "2.4745", variant="undersize-0.025-in") | {"class": "repair"}
-    assert found(engine, ground) == []
+    ground = reading(JOURNAL, "shaft", "2.4745")
+    assert found(engine, ground, build={"size": {"main-journal": "-0.025 in"}}) == []
 
 
 def test_a_caliper_has_no_turns(engine: Dataset) -> None:
@@ -178,10 +178,13 @@ def test_a_slip_spoils_no_other_place(engine: Dataset) -> None:
     assert [one(result, MAIN, p)["verdict"] for p in ("1", "2")] == ["bad-entry", "new"]
 
 
-def test_a_slip_in_each_of_two_variants_spoils_both(tmp_path: Path) -> None:
-    gaps = [row("ring-gap", "0.010", "0.020", variant=v) for v in ("ring-a", "ring-b")]
-    data = shop(tmp_path, clearances=gaps)
-    result = judge(data, *(reading("ring-gap", "gap", "0.150", variant=v) for v in ("ring-a", "ring-b")))
+def test_a_slip_in_each_of_two_alike_spoils_both(tmp_path: Path) -> None:
+    loads = [row("spring-load", "10", "20", which=w, unit="lbf") for w in ("inner-spring", "outer-spring")]
+    data = shop(tmp_path, sizes=loads)
+    more = {"unit": "lbf"}
+    result = judge(
+        data, *(reading("spring-load", "gap", "150", which=w, **more) for w in ("inner-spring", "outer-spring"))
+    )
     assert [f["column"] for f in result["findings"]] == ["readings[0].value", "readings[1].value"]
     assert [r["verdict"] for r in result["results"]] == ["bad-entry", "bad-entry"]
 
@@ -284,7 +287,7 @@ def test_the_order_may_be_given(engine: Dataset) -> None:
 def test_a_stage_missing(engine: Dataset) -> None:
     result = lines(engine, BOTH[1])
     assert codes(result) == ["B207"]
-    assert result["findings"][0]["message"] == "main-cap all: no line for step 1 of the book"
+    assert result["findings"][0]["message"] == "main bearing cap all: no line for step 1 of the book"
     assert result["torques"][0]["verdict"] == "followed"
 
 
@@ -295,14 +298,15 @@ def test_fasteners_out_of_the_printed_order(data: Dataset) -> None:
             for p in places
         ]
         tool = {"id": "wrench-1", "instrument": "torque-wrench"}
-        given = {"engine": "continental-avds-1790", "instruments": [tool], "readings": [], "torques": lines}
+        build = {"model": "2da"}
+        given = {"engine": "continental-avds-1790", "build": build, "instruments": [tool], "readings": [], "torques": lines}
         return rf.check(given, data).as_dict()
 
     printed = ("4", "3", "5", "2", "6", "1", "7")
     assert "B208" not in [f["code"] for f in caps(*printed)["findings"]]
     wrong = caps("4", "3", "5", "6", "2", "1", "7")
     assert [f["message"] for f in wrong["findings"] if f["code"] == "B208"] == [
-        "main-cap 2, step 1: done after 6, which comes later in the printed order"
+        "main bearing cap 2, step 1: done after 6, which comes later in the printed order"
     ]
     assert wrong["torques"][4]["verdict"] == "out-of-order"
 
@@ -333,7 +337,8 @@ def test_slips_on_the_real_dataset(data: Dataset) -> None:
 
 def test_torque_slips_on_the_real_dataset(data: Dataset) -> None:
     # TM 9-2815-254-24: main caps 123 lbf.ft, oil pump 168 lbf.in
-    turned = judge(data, torques=[torque("main-cap", 1, "123", unit="N.m")], engine="isuzu-c240")
+    check = torque("main-cap", 1, "123", unit="N.m", purpose="measuring")
+    turned = judge(data, torques=[check], engine="isuzu-c240")
     assert "B201" in codes(turned)
     feet = judge(data, torques=[torque("oil-pump", 1, "168")], engine="isuzu-c240")
     assert "B202" in codes(feet)

@@ -7,7 +7,7 @@ import pytest
 
 from runningfits.dataset import Dataset
 
-from ..shop import codes, judge, shop, step, torque
+from ..shop import codes, judge, parts, shop, step, torque
 
 
 @pytest.fixture(scope="module")
@@ -18,20 +18,21 @@ def engine(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
         step("main-cap", "3", "70", "75"),
         step("main-cap", "4", action="turn", nominal="90", tolerance="5", unit="deg"),
         step("rod-cap", "1", nominal="40"),
-        step("rod-cap", "1", nominal="20", variant="m6"),
+        step("rocker-cover", "1", nominal="40"),
+        step("rocker-cover", "1", nominal="20", which="inner-bolts"),
         step("flywheel", "1", nominal="50", tolerance="5"),
         step("head", "1", "60", "65", position="1-10"),
         step("head", "1", "30", "35", position="11,12"),
         step("cam-gear", "1", "55", "", unit="lbf.ft"),
         step("oil-pump", "1", "10", "12"),
         step("oil-pump", "1", "14", "16", source="example-2"),
-        step("oil-pan", "1", "8", "10", variant="long"),
-        step("oil-pan", "1", "6", "7", variant="short"),
-        step("fan", "1", "8", "10", variant="strip-check", purpose="measuring"),
+        step("oil-pan", "1", "8", "10", applies="steel-pan"),
+        step("oil-pan", "1", "4", "5", applies="cast-pan"),
+        step("fan", "1", "8", "10", purpose="measuring"),
         step("crank-pulley", "1", action="turn", nominal="90", unit="deg"),
         step("starter", "1", "20", "25", thread_state="oiled", reuse="no"),
     ]
-    return shop(tmp_path_factory.mktemp("torque"), torques=torques)
+    return shop(tmp_path_factory.mktemp("torque"), torques=torques, parts=parts("oil-pan", "steel-pan", "cast-pan"))
 
 
 def lines(data: Dataset, *torques: dict[str, Any], **more: Any) -> list[dict[str, Any]]:
@@ -132,23 +133,45 @@ def test_places(engine: Dataset, position: str, value: str, expected: str) -> No
 
 def test_a_span_over_two_rows_is_not_guessed(engine: Dataset) -> None:
     (line,) = lines(engine, torque("head", 1, "62", position="all"))
-    assert (line["verdict"], line["range"], len(line["candidates"])) == ("which-row", None, 2)
+    assert (line["verdict"], line["range"]["upper"]) == ("cannot-tell", "65")
+    assert [o["upper"] for o in line["others"]] == ["35"], "both ranges are shown"
 
 
-def test_variants(engine: Dataset) -> None:
-    assert verdict(engine, "rod-cap", "20", variant="m6") == "followed"
-    assert verdict(engine, "oil-pan", "9") == "which-row"
-    assert verdict(engine, "oil-pan", "9", variant="long") == "followed"
-    assert verdict(engine, "oil-pan", "9", variant="steel") == "no-range"
+def test_which_of_several_fasteners(engine: Dataset) -> None:
+    assert verdict(engine, "rocker-cover", "20", which="inner-bolts") == "followed"
+    assert verdict(engine, "rocker-cover", "40", which="inner-bolts") == "high"
+    assert verdict(engine, "rocker-cover", "40", which="none") == "followed"
+    (line,) = lines(engine, torque("rocker-cover", 1, "40"))
+    assert (line["verdict"], [a["label"] for a in line["questions"][0]["answers"]]) == (
+        "which-row",
+        ["none of these", "inner bolts"],
+    )
+
+
+def test_what_is_fitted_decides(engine: Dataset) -> None:
+    (line,) = lines(engine, torque("oil-pan", 1, "9"))
+    assert (line["verdict"], line["range"]) == ("which-row", None)
+    assert {a["label"] for a in line["questions"][0]["answers"]} == {"steel pan", "cast pan"}
+    for part, expected in (("steel-pan", "followed"), ("cast-pan", "high")):
+        (line,) = lines(engine, torque("oil-pan", 1, "9"), build={"fitted": {"oil-pan": part}})
+        assert line["verdict"] == expected
+    (line,) = lines(engine, torque("oil-pan", 1, "9"), build={"fitted": {"oil-pan": "other"}})
+    assert (line["verdict"], line["why"]) == ("no-range", "the pages that print it are for cast pan; steel pan")
 
 
 def test_a_torque_for_measuring_is_judged_only_by_its_name(engine: Dataset) -> None:
     assert verdict(engine, "fan", "9") == "no-range"
-    assert verdict(engine, "fan", "9", variant="strip-check") == "followed"
+    assert verdict(engine, "fan", "9", purpose="measuring") == "followed"
 
 
 def test_two_documents_that_differ(engine: Dataset) -> None:
-    assert verdict(engine, "oil-pump", "11") == "which-row"
+    (line,) = lines(engine, torque("oil-pump", 1, "11"))
+    assert (line["verdict"], line["cite"]["source"], line["others"][0]["cite"]["source"]) == (
+        "cannot-tell",
+        "example",
+        "example-2",
+    )
+    assert verdict(engine, "oil-pump", "20") == "high", "outside both"
 
 
 def test_a_choice_between_two_documents(tmp_path: Path) -> None:
@@ -193,7 +216,7 @@ def test_a_line_says_all_that_counts(engine: Dataset) -> None:
     }
     assert line["uncertainty_percent"] == "4"
     assert (line["range"]["id"], line["range"]["nominal"]) == ("example-engine/rod-cap/all/step-1@example:1", "40")
-    assert (line["cite"]["text"], line["candidates"]) == ("1, p. 1", [])
+    assert (line["cite"]["text"], line["questions"], line["others"]) == ("1, p. 1", [], [])
     (line,) = lines(engine, torque("starter", 1, "22"))
     assert (line["range"]["thread_state"], line["range"]["reuse"]) == ("oiled", "no")
 

@@ -55,6 +55,7 @@ def _judged(j: Judged, found: Judgement) -> dict[str, Any]:
     row = lead.row if not j.asked or j.settled else None
     scale = of_row(lead.row, data) if lead.row else None
     open_ = bool(j.asked) and not j.settled
+    sure = not open_ and j.verdict != "bad-entry"
     return {
         "item": case.item,
         "label": case.quantity["label"],
@@ -65,8 +66,8 @@ def _judged(j: Judged, found: Judgement) -> dict[str, Any]:
         "derived": case.derived,
         **_value(lead.value, scale, found),
         "verdict": j.verdict,
-        "probability": None if open_ else share(lead.probability),
-        "probability_within_limit": None if open_ else share(lead.within_limit),
+        "probability": share(lead.probability) if sure else None,
+        "probability_within_limit": share(lead.within_limit) if sure else None,
         "margins": {} if open_ else _margins(lead, scale),
         "range": row_range(row, data) if row else None,
         "cite": cited(row.cite) if row else None,

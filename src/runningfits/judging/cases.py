@@ -109,11 +109,11 @@ def _case(
     choice = choosing.choose(data, engine, build, item, position, said | way)
     quantity = data.quantities[item]
     about = {k: v for k, v in said.items() if k in ("which", "class")}
-    sizes = {
-        part: choosing.choose(data, engine, build, name, position, about)
-        for part, names in (("bore", quantity["outer"]), ("shaft", quantity["inner"]))
-        for name in reversed(names.split())
-    }
+    sizes: dict[str, Choice] = {}
+    for part, names in (("bore", quantity["outer"]), ("shaft", quantity["inner"])):
+        for name in names.split():
+            if part not in sizes or sizes[part].row is None:
+                sizes[part] = choosing.choose(data, engine, build, name, position, about)
     return Case(item, position, said, quantity, parts, choice, sizes, derived)
 
 

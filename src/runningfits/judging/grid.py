@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 
 from .temperature import STEEL
 
@@ -68,6 +69,15 @@ def spread(grid: Cells) -> Fraction | None:
     return max(found) - min(found) if len(found) > 1 else None
 
 
+def neighbour_difference(grid: Cells) -> Fraction | None:
+    """Largest difference between the means of two neighbouring places, in the order of the sheet; None with one."""
+    by_place: defaultdict[str, list[Fraction]] = defaultdict(list)
+    for (place, _), value in means(grid).items():
+        by_place[place].append(value)
+    found = [_mean(v) for v in by_place.values()]
+    return max((abs(a - b) for a, b in pairwise(found)), default=None)
+
+
 def _over(pick: Callable[[list[Fraction]], Fraction]) -> Callable[[Cells], Fraction | None]:
     return lambda grid: pick(list(means(grid).values()))
 
@@ -84,6 +94,7 @@ SINGLE: dict[str, Callable[[Cells], Fraction | None]] = {
     "largest": _over(max),
     "mean": _over(_mean),
     "mean-then-largest": _over(_mean),
+    "neighbour-difference": neighbour_difference,
     "smallest": _over(min),
     "spread": spread,
     "total-travel": _over(max),
@@ -101,7 +112,7 @@ PAIRED: dict[str, tuple[str, str]] = {
 }
 """What counts of the bore and of the shaft, by method of a clearance."""
 
-DIFFERENCES = ("cross-difference", "end-difference", "spread")
+DIFFERENCES = ("cross-difference", "end-difference", "neighbour-difference", "spread")
 """Methods that give a difference of two readings, in which the scale error drops out."""
 
 
