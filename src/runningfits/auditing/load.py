@@ -181,7 +181,7 @@ def _near(text: str, known: Iterable[tuple[str, ...]]) -> str:
 
 
 def _position_faults(found: Folder) -> Iterator[tuple[str, Fault]]:
-    named = {r["position"] for _, _, _, r in found.of("positions")}
+    named = {r["position"] for _, _, _, r in found.of("positions") if r["kind"] != "which"}
     for table in ("sizes", "clearances", "torques"):
         for file, line, _, row in found.of(table):
             try:
