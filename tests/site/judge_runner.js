@@ -6,7 +6,8 @@ const vm = require("node:vm");
 
 const assets = path.resolve(__dirname, "../../docs/site/assets");
 const part = (name) => require(path.join(assets, "judge", name + ".js"));
-const [exact, rows, builds, values, choosing, slips] = ["exact", "rows", "build", "values", "choosing", "slips"].map(part);
+const [exact, rows, builds, values] = ["exact", "rows", "build", "values"].map(part);
+const [choosing, slips, decide, shown] = ["choosing", "slips", "decide", "shown"].map(part);
 const judge = require(path.join(assets, "judge.js"));
 
 function decided(given, shared) {
@@ -19,13 +20,13 @@ function decided(given, shared) {
   const value = exact.multiply(exact.parse(given.value), factor);
   const half = exact.toNumber(exact.multiply(exact.parse(given.uncertainty), factor));
   const [ends, x] = [rows.floats(bounds), exact.toNumber(value)];
-  const gaps = judge.margins(value, bounds, Boolean(given.range.limit));
-  const shown = Object.entries(gaps).map(([k, v]) => [k, v === null ? null : exact.text(exact.divide(v, factor))]);
+  const gaps = decide.margins(value, bounds, Boolean(given.range.limit));
+  const told = Object.entries(gaps).map(([k, v]) => [k, v === null ? null : exact.text(exact.divide(v, factor))]);
   return {
-    verdict: judge.decide(x, given.decision === "guarded" ? half : 0, ends, bounds.wearsUp),
-    probability: judge.probability(x, half / 2, ends.low, ends.high),
-    probability_within_limit: judge.probability(x, half / 2, ends.wearLow, ends.wearHigh),
-    margins: Object.fromEntries(shown),
+    verdict: decide.decide(x, given.decision === "guarded" ? half : 0, ends, bounds.wearsUp),
+    probability: decide.probability(x, half / 2, ends.low, ends.high),
+    probability_within_limit: decide.probability(x, half / 2, ends.wearLow, ends.wearHigh),
+    margins: Object.fromEntries(told),
   };
 }
 
@@ -92,13 +93,13 @@ function judged(given, shared, engines) {
 function chosen(given, shared, engines) {
   const build = builds.parsed(given.build);
   const found = choosing.choose(engines[given.engine], shared, build, given.item, given.position, given.says);
-  const shown = (row) => ({
+  const ends = (row) => ({
     id: row.id, unit: row.cells.unit, lower: rows.range(row)[0], upper: rows.range(row)[1],
     nominal: rows.value(row, "nominal"), limit: rows.value(row, "limit"), marks: row.marks,
     also: row.also.map((c) => c.source + ":" + c.page),
   });
   return {
-    rows: found.rows.map(shown), questions: asked(found.asked), passed_over: idsOf(found.passedOver), why: found.why || null,
+    rows: found.rows.map(ends), questions: asked(found.asked), passed_over: idsOf(found.passedOver), why: found.why || null,
   };
 }
 
@@ -111,7 +112,7 @@ const RUN = {
   codes: () => slips.CODES,
   normal: (given) => given.map(exact.normal),
   numbers: (given) => given.map((text) => exact.toNumber(exact.parse(text))),
-  up: (given) => given.map((x) => judge.up({ factor: exact.whole(1) }, x)),
+  up: (given) => given.map((x) => shown.up({ factor: exact.whole(1) }, x)),
   rounded: (given) => given.map(([text, places]) => exact.fixed(exact.parse(text), places)),
 };
 

@@ -20,6 +20,7 @@ from runningfits.faces import words
 from runningfits.shown import range_text
 from runningfits.site import bench_page
 
+from ..broken import dataset
 from ..shop import row, shop
 from .conftest import Quiet, build
 from .tools import browser
@@ -346,9 +347,7 @@ def data_words(data: Dataset, engine: str) -> set[str]:
 
 def test_a_keyboard_enters_0006_on_the_site(chromium: Any, tmp_path: Path) -> None:
     """The theme's shortcuts (`.` and `,` turn the page, `f` and `s` search) stay out of the bench."""
-    limits = [row("main-bearing-clearance", "0.0015", "0.0050", "0.0070")]
-    data = shop(tmp_path / "small", clearances=limits)
-    build(tmp_path / "site", data.path)
+    build(tmp_path / "site", dataset.make(tmp_path / "data"))
     server = ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Quiet, directory=str(tmp_path / "site")))
     threading.Thread(target=server.serve_forever, daemon=True).start()
     found = Bench(chromium, f"http://127.0.0.1:{server.server_address[1]}/bench.html")

@@ -31,9 +31,11 @@
     const about = only(said, ["which", "class"]);
     const sizes = {};
     for (const [own, names] of [["bore", quantity.outer], ["shaft", quantity.inner]]) {
-      [...names].reverse().forEach((name) => {
-        sizes[own] = choosing.choose(engine, shared, build, name, position, about);
-      });
+      for (const name of names) {
+        if (!sizes[own] || !sizes[own].rows.length) {
+          sizes[own] = choosing.choose(engine, shared, build, name, position, about);
+        }
+      }
     }
     return { item, position, said, quantity, parts, choice, sizes, derived };
   }

@@ -5,7 +5,7 @@
   const exact = node ? require("./exact.js") : window.runningFits.exact;
 
   const STEEL = 11.5;
-  const DIFFERENCES = ["cross-difference", "end-difference", "spread"];
+  const DIFFERENCES = ["cross-difference", "end-difference", "neighbour-difference", "spread"];
 
   /** Repeated readings by place and direction, in order. */
   function cells(readings) {
@@ -36,6 +36,14 @@
     return spans.length ? exact.largest(spans) : null;
   }
 
+  /** Largest difference between the means of two neighbouring places, in the order of the sheet; null with one. */
+  function neighbours(grid) {
+    const names = [...new Set(grid.map((c) => c.by[0]))];
+    const found = names.map((name) => exact.mean(grid.filter((c) => c.by[0] === name).map((c) => exact.mean(c.values))));
+    const apart = found.slice(1).map((value, n) => exact.absolute(exact.subtract(value, found[n])));
+    return apart.length ? exact.largest(apart) : null;
+  }
+
   const top = (grid) => exact.largest(means(grid));
   const bottom = (grid) => exact.smallest(means(grid));
   const middle = (grid) => exact.mean(means(grid));
@@ -48,6 +56,7 @@
     largest: top,
     mean: middle,
     "mean-then-largest": middle,
+    "neighbour-difference": neighbours,
     smallest: bottom,
     spread: (grid) => span(means(grid)),
     "total-travel": top,

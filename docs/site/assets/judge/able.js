@@ -1,0 +1,61 @@
+"use strict";
+// Which instrument could tell. Mirrors able.py.
+(function () {
+  const node = typeof module === "object" && module.exports;
+  const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
+  const [exact, values, decide] = ["exact", "values", "decide"].map(part);
+
+  const FAMILIES = {
+    "bore minus shaft": ["outside-micrometer", "caliper"],
+    bore: ["outside-micrometer", "caliper"],
+    shaft: ["outside-micrometer", "caliper"],
+    gap: ["dial-indicator", "caliper"],
+    strip: ["outside-micrometer", "caliper"],
+  };
+
+  /** What could decide a value that lies within its uncertainty of a boundary, in a sentence. */
+  function needed(value, found, shared) {
+    const at = exact.toNumber(value.value);
+    const ends = [found.low, found.high, found.wearLow, found.wearHigh].filter((e) => e !== null);
+    const room = Math.min(...ends.map((e) => Math.abs(at - exact.toNumber(e))));
+    const paired = ["bore minus shaft", "bore", "strip"].includes(value.way);
+    const twice = paired ? Math.SQRT2 : 1;
+    const most = Math.min(room, decide.COVERAGE_FACTOR * values.combined(value.components) * 0.9);
+    const known = publishedLimits(value.way, shared).map((c) => ({ ...c, expanded: c.expanded * twice }));
+    const fit = known.filter((c) => c.expanded < most);
+    if (fit.length) {
+      const more = (a, b) => b.expanded > a.expanded || (b.expanded === a.expanded && b.name > a.name);
+      const last = fit.reduce((a, b) => (more(a, b) ? b : a));
+      const article = "aeiou".includes(last.name[0]) ? "an " : "a ";
+      return article + last.name + (paired ? " and a bore gauge set on it" : "") + " could tell";
+    }
+    if (expandedOf(1e-6, 1e-6) * twice < room) {
+      const tool = value.way === "gap" ? "a dial indicator" : "a micrometer";
+      const gauge = paired ? " and a bore gauge set on it" : "";
+      return tool + " reading to 0.001 mm, checked on gauge blocks," + gauge + " could tell";
+    }
+    return "it lies on the boundary: no usual instrument can tell; decide as if it were out, or select other parts";
+  }
+
+  const expandedOf = (limit, step) =>
+    decide.COVERAGE_FACTOR * Math.hypot(values.rectangular(limit), values.resolved(step));
+
+  function publishedLimits(way, shared) {
+    const families = FAMILIES[way] || ["dial-indicator"];
+    const names = Object.keys(shared.instruments).filter((n) => families.some((f) => n.startsWith(f)));
+    return names.filter((n) => shared.instruments[n].mpe).map((n) => {
+      const kind = shared.instruments[n];
+      const factor = exact.toNumber(exact.parse(shared.units[kind.unit].factor));
+      const expanded = expandedOf(Number(kind.mpe) * factor, Number(kind.resolution || 0) * factor);
+      return { name: kind.label.split(",")[0], expanded };
+    });
+  }
+
+  const made = { needed };
+
+  if (node) {
+    module.exports = made;
+  } else {
+    window.runningFits.able = made;
+  }
+})();
