@@ -88,3 +88,12 @@ def test_nothing_for_a_model_says_for_whom_there_is_something() -> None:
 def test_engines_say_how_many_cylinders_their_models_have() -> None:
     found = CliRunner().invoke(main, ["engines", "cummins b3.9"], catch_exceptions=False).output
     assert "inline 4 or 6, 4-stroke, diesel" in found
+
+
+def test_what_is_missing_is_told() -> None:
+    found = CliRunner().invoke(main, ["show", "toyota-2jz", "--missing"])
+    assert found.exit_code == 0
+    assert "looked for on 2026-11-26, no page found" in found.output
+    listed = json.loads(CliRunner().invoke(main, ["show", "cummins-ntc-400", "--missing", "--json"]).output)
+    assert {n["need"] for n in listed} >= {"head"}
+    assert all(n["sought_on"] == "" for n in listed), "not looked for again"

@@ -11,6 +11,7 @@ from ..build import Build, Size
 from ..choosing import true_for
 from ..dataset import Dataset, NotInDatasetError
 from ..lines import shifted
+from ..needs import missing
 from ..places import folder
 from ..positions import PositionError
 from ..resolving import Here
@@ -64,6 +65,7 @@ def _engine(engine: dict[str, str], data: Dataset) -> dict[str, Any]:
 @click.option(
     "--unit", type=click.Choice(["mm", "in"]), help="Convert lengths to this unit where the page prints another."
 )
+@click.option("--missing", "lacking", is_flag=True, help="What a builder needs first and no row gives.")
 @click.option("--json", "as_json", is_flag=True, help="Print as JSON.")
 def show(
     engine: str,
@@ -73,6 +75,7 @@ def show(
     fitted: tuple[str, ...],
     size: tuple[str, ...],
     unit: str | None,
+    lacking: bool,
     as_json: bool,
 ) -> None:
     """Show ranges and tightening steps of an ENGINE with their citation, both printed units.
@@ -81,6 +84,9 @@ def show(
     """
     data = Dataset(folder("data"))
     try:
+        if lacking:
+            _missing(data, engine, as_json)
+            return
         build = named_build(data, engine, model, fitted, size)
         rows = _rows(data, engine, item, position, build)
     except (NotInDatasetError, PositionError) as error:
@@ -101,6 +107,19 @@ def show(
             click.echo(line)
     if rows:
         click.echo("The maker's current book for that engine rules.")
+
+
+def _missing(data: Dataset, engine: str, as_json: bool) -> None:
+    """What a builder needs first that no row of an engine gives, and what was looked for in vain."""
+    found = missing(data, engine)
+    if as_json:
+        keys = ("need", "label", "sought_on", "note")
+        click.echo(json.dumps([{k: getattr(n, k) for k in keys} for n in found], indent=2, ensure_ascii=False))
+        return
+    for need in found:
+        click.echo(f"{need.label}: {need.words}{f' ({need.note})' if need.note else ''}")
+    if not found:
+        click.echo("nothing of what a builder needs first is missing")
 
 
 def _rows(data: Dataset, engine: str, item: str | None, position: str | None, build: Build) -> list[Row]:
