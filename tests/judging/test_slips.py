@@ -299,7 +299,13 @@ def test_fasteners_out_of_the_printed_order(data: Dataset) -> None:
         ]
         tool = {"id": "wrench-1", "instrument": "torque-wrench"}
         build = {"model": "2da"}
-        given = {"engine": "continental-avds-1790", "build": build, "instruments": [tool], "readings": [], "torques": lines}
+        given = {
+            "engine": "continental-avds-1790",
+            "build": build,
+            "instruments": [tool],
+            "readings": [],
+            "torques": lines,
+        }
         return rf.check(given, data).as_dict()
 
     printed = ("4", "3", "5", "2", "6", "1", "7")

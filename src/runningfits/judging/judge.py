@@ -17,6 +17,7 @@ from .cases import Bench, Case, bench
 from .judged import Judged, Judgement, Trial, Tried
 from .slips import findings
 from .torque import followed, steps
+from .unmeasured import unmeasured
 from .values import Value
 
 DONE = ("new", "worn")
@@ -56,7 +57,7 @@ def check(source: str | Path | dict[str, Any], data: Dataset) -> Result:
     tightened = steps(found)
     slips, bad = findings(found, tightened)
     judged = _judged(found, bad)
-    return Result(found, judged, tuple(followed(tightened, data, slips)), tuple(sorted(slips)))
+    return Result(found, judged, tuple(followed(tightened, data, slips)), tuple(sorted(slips)), unmeasured(found))
 
 
 def _judged(found: Bench, bad: set[int]) -> tuple[Judged, ...]:
