@@ -327,6 +327,7 @@ def test_sheets_by_chance(both: list[tuple[Json, Json]]) -> None:
             assert [f["place"] for f in page["faults"]] == python["faults"]
             continue
         assert page["faults"] == [] and page["refused"] == []
+        assert page["missing"] == [{k: m[k] for k in ("item", "position")} for m in python["not_measured"]]
         assert len(page["results"]) == len(python["results"])
         for r, want in zip(page["results"], python["results"], strict=True):
             if r["two_ways"]:
@@ -385,6 +386,7 @@ def test_chance_reaches_every_verdict_and_most_slips(both: list[tuple[Json, Json
     results = [r for p in judged_ones for r in p["results"]]
     assert {a["word"] for r in results for q in r["questions"] for a in q["answers"]} > {"other"}
     assert all(any(r[k] for r in results) for k in ("settled", "others", "passed_over"))
+    assert any(p["not_measured"] for p in judged_ones)
     assert any("worked out" in m for r in results if r["range"] for m in r["range"]["marks"])
     assert len(judged_ones) < len(both), "no sheet by chance is at fault"
 

@@ -6,6 +6,7 @@
   const part = (name) => (node ? require("./judge/" + name + ".js") : window.runningFits[name]);
   const [exact, rows, choosing, cases, lines] = ["exact", "rows", "choosing", "cases", "lines"].map(part);
   const [values, slips, faults, decide, shown] = ["values", "slips", "faults", "decide", "shown"].map(part);
+  const { unmeasured } = part("unmeasured");
 
   // rows tried on the readings of a case
 
@@ -112,7 +113,7 @@
   /** Verdicts on a sheet; `refused` and `faults` say why there are none, `left` what is not judged here. */
   function check(raw, engine, shared) {
     const sheet = faults.filled(raw);
-    const found = { faults: faults.faults(sheet, engine, shared), refused: [], left: [], results: [], findings: [] };
+    const found = { faults: faults.faults(sheet, engine, shared), refused: [], left: [], results: [], findings: [], missing: [] };
     if (found.faults.length) {
       return found;
     }
@@ -129,7 +130,8 @@
     const kelvin = spread(sheet, shared);
     const bench = { sheet, engine, shared, tools, spoiled, kelvin, decision: sheet.decision || "guarded" };
     const found = every.map((one) => judged(one, bench)).filter((j) => j.lead.value || !j.one.derived);
-    return { results: found.map((j) => shown.result(j, bench)), findings };
+    const missing = unmeasured(every, sheet, engine, shared);
+    return { results: found.map((j) => shown.result(j, bench)), findings, missing };
   }
 
   const judge = { check, neverNegative: faults.neverNegative };

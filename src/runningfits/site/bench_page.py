@@ -18,7 +18,7 @@ from .html import engine_name, text, to_row
 
 SCRIPTS = (
     *(f"assets/judge/{n}.js" for n in ("exact", "places", "rows", "build", "lines", "resolving", "asking", "choosing")),
-    *(f"assets/judge/{n}.js" for n in ("values", "cases", "slips", "faults", "decide", "able", "shown")),
+    *(f"assets/judge/{n}.js" for n in ("values", "cases", "slips", "faults", "decide", "able", "shown", "unmeasured")),
     "assets/judge.js",
     *(f"assets/bench/{n}.js" for n in ("elements", "record", "words", "measured", "building", "draw", "pad", "steps")),
     *(f"assets/bench/{n}.js" for n in ("verdict", "summary")),

@@ -49,6 +49,14 @@
     return found.findings.length ? element("section", {}, title, lines) : null;
   }
 
+  /** Places of what was measured that have no reading yet, a line an item. */
+  function missing(found) {
+    const items = [...new Set(found.missing.map((m) => m.item))];
+    const at = (item) => found.missing.filter((m) => m.item === item).map((m) => m.position);
+    const lines = items.map((i) => element("li", {}, label(i) + ": " + words.placesIn(at(i))));
+    return lines.length ? element("section", {}, element("h3", {}, "Not measured"), element("ul", {}, lines)) : null;
+  }
+
   function every(sheet, takeBack) {
     const undo = (n) => button("take back", () => takeBack(n), {
       key: "every/" + n, class: "bench-plain bench-screen", "aria-label": "take back reading " + (n + 1),
@@ -127,7 +135,7 @@
       element("h2", {}, "Record: " + engine.name),
       element("ul", { class: "bench-built" }, api.building.words(engine, sheet.build, sheet.stage).map((l) => element("li", {}, l))),
       fields(sheet, acts.keepWords), onPaper(sheet), verdict.refused(found),
-      verdicts(found), slips(found), every(sheet, acts.takeBack), instruments(exported.instruments, sheet),
+      verdicts(found), missing(found), slips(found), every(sheet, acts.takeBack), instruments(exported.instruments, sheet),
       savings(text, engine.engine + "-bench.json", acts), verdict.cautions(),
       element("p", { class: "bench-small" }, "Data " + api.loaded.shared.version + ". " + RULES), verdict.left(),
     ];
