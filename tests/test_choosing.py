@@ -179,6 +179,15 @@ def test_standard_is_not_judged_by_a_repair_size(sizes: Dataset) -> None:
     assert ranges(pick(sizes, PIN)) == [("68.987", "69.013", "68.95")]
 
 
+def test_a_row_after_machining_without_a_size_is_no_standard_range(tmp_path: Path) -> None:
+    """What a page allows after regrinding judges a machined part of any size, never a standard one."""
+    rows = [row(PLAY, "0.007", "0.017"), row(PLAY, "", "0.015", page="2", **{"class": "repair"})]
+    data = shop(tmp_path, clearances=rows)
+    assert ranges(pick(data, PLAY, "all")) == [("0.007", "0.017", "")]
+    ground = pick(data, PLAY, "all", sized("thrust", "0.020 in", data))
+    assert ground.rows[0]["upper"] == "0.015"
+
+
 def test_one_cylinder_left_at_standard(sizes: Dataset) -> None:
     over = Size(Decimal("0.50"), "mm")
     build = Build(size={"cylinder": {"all": over, "4": Size(Decimal(0), "mm")}})

@@ -96,13 +96,15 @@
   /** Rows of the build's repair size, else standard rows moved to it; a document's own size lends no end of it. */
   function sized(all, build, here) {
     const wanted = wantedSize(build, here);
-    const standard = all.filter((r) => !rows.cell(r, "size"));
+    const unsized = all.filter((r) => !rows.cell(r, "size"));
+    const standard = unsized.filter((r) => rows.cell(r, "class") !== "repair");
     if (!builds.isSize(wanted) || builds.isStandard(wanted)) {
-      return standard;
+      return standard.length ? standard : unsized;
     }
     const ofThat = all.filter((r) => rows.cell(r, "size") && builds.sameSize(sizeOf(r), wanted, here.shared));
     const same = ofThat.filter((r) => builds.equalSizes(sizeOf(r), wanted));
-    const found = same.length ? same : ofThat.map((r) => takenFor(r, wanted));
+    const near = same.length ? same : ofThat.map((r) => takenFor(r, wanted));
+    const found = near.length ? near : unsized.filter((r) => !standard.includes(r));
     const moved = standard.map((r) => lines.shifted(r, repairOf(here).share, wanted, here.shared)).filter(Boolean);
     return found.length ? [...found, ...moved.filter((m) => found.some((f) => lends(m, f, here.shared)))] : moved;
   }
