@@ -14,6 +14,7 @@ import pytest
 from referencing import Registry, Resource
 
 import runningfits as rf
+from runningfits.build import Build
 from runningfits import rulebook, tables
 from runningfits.dataset import Dataset
 from runningfits.faces.report import page
@@ -24,7 +25,7 @@ from runningfits.numerals import plain
 from runningfits.places import folder
 from runningfits.sheets import blank
 
-from ..shop import fit, judge, reading, row, shop, step, torque
+from ..shop import fit, judge, parts, reading, row, shop, step, torque
 
 NAMES = ("finding", "result", "rule")
 
@@ -48,6 +49,8 @@ def faults(name: str, value: Any) -> list[str]:
 @pytest.fixture(scope="module")
 def everything(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
     """A result with something in every field."""
+    every = {"source": "example-2", "applies": "steel-pan", "nominal": "0.002", "note": "a note"}
+    both = {"lower_2": "0.025", "upper_2": "0.089", "unit_2": "mm", "state": "cold"}
     clearances = [
         row("main-bearing-clearance", "0.0015", "0.0030", "0.0050", state="caps-torqued", note="a note"),
         row("ring-gap", "0.010", "0.012", applies="ring-a"),
@@ -58,7 +61,16 @@ def everything(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
         row("cam-end-play", limit="0.010", nominal="0.003"),
         row("idler-end-play", "0.003", "0.007", "0.009"),
         row("idler-end-play", "0.004", "0.008", page="2"),
+        row("rocker-clearance", "0.001", "0.003", applies="steel-pan", page="2", state="cold"),
+        row("rocker-clearance", "0.0010", "0.0035", "0.050", **every, **both),
+        row("rocker-clearance", "0.0010", "0.0035", "0.0276", **every, **both, page="2"),
+        row("piston-clearance", "0.0030", "0.0050", "0.0080", page="2"),
+        row("spring-load", "50", "60", which="inner-spring", unit="lbf", applies="steel-pan"),
+        row("spring-load", "70", "80", which="outer-spring", unit="lbf", applies="cast-pan"),
+        row("spring-load", "40", "45", which="inner-spring", unit="lbf", applies="cast-pan"),
     ]
+    doubt = {"applies": "example-model", "named_by": "inferred", "note": "four rods"}
+    covers = [doubt | {"source": s} for s in ("example", "example-2")]
     wrong = {"column": "limit", "printed": "0.276", "corrected": "0.0276", "why": "a decade is lost"}
     high = {"column": "upper", "printed": "350", "corrected": "35", "why": "a zero too many"}
     steps = [
@@ -66,6 +78,12 @@ def everything(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
         step("main-cap", "2", nominal="70", tolerance="5"),
         step("oil-pan", "1", "8", "10", applies="steel-pan"),
         step("oil-pan", "1", "6", "7", applies="cast-pan"),
+        step("fan", "1", nominal="20", tolerance="2", thread_state="oiled", reuse="no", source="example-2"),
+        step("fan", "1", nominal="20", tolerance="2", thread_state="oiled", reuse="no", source="example-2", page="2"),
+        step("fan", "1", "30", "35", thread_state="oiled", reuse="once"),
+        step("fan", "1", "30", "35", thread_state="oiled", reuse="once", page="2"),
+        step("governor", "1", nominal="20", tolerance="2"),
+        step("governor", "1", "30", "350", source="example-2"),
     ]
     data = shop(
         tmp_path_factory.mktemp("schemas"),
@@ -89,9 +107,13 @@ def everything(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
                 "page": "1",
             }
         ],
+        covers=covers,
+        parts=parts("oil-pan", "steel-pan", "cast-pan") + parts("ring", "ring-a", "ring-b"),
         misprints=[
+            {"row": "example-engine/rocker-clearance/all/steel-pan/cold@example-2:1", **wrong, "printed": "0.050"},
             {"row": "example-engine/rod-side-clearance/all@example:1", **wrong},
             {"row": "example-engine/main-cap/all/step-1@example:1", **high},
+            {"row": "example-engine/governor/all/step-1@example-2:1", **high},
         ],
     )
     main = "main-bearing-clearance"
@@ -108,14 +130,20 @@ def everything(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
         reading(main, "bore", "2.5022", "5"),
         reading("idler-end-play", "gap", "0.005"),
         *fit("piston-clearance", "4.0030", "3.9920"),
+        reading("rocker-clearance", "gap", "0.0020"),
+        reading("spring-load", "gap", "55", "2", which="inner-spring", unit="lbf"),
     ]
     torques = [
         torque("main-cap", 1, "32"),
         torque("main-cap", 2, "70"),
         torque("oil-pan", 1, "9"),
         torque("starter", 1, "9"),
+        torque("fan", 1, "20"),
+        torque("governor", 1, "20"),
     ]
-    return judge(data, *readings, torques=torques)
+    return judge(
+        data, *readings, torques=torques, build={"model": "example-model", "fitted": {"oil-pan": {"1": "steel-pan"}}}
+    )
 
 
 def test_a_result_with_everything_fits(everything: dict[str, Any]) -> None:
@@ -136,14 +164,15 @@ def filled(data: Dataset, engine: str, share: str) -> dict[str, Any]:
         if tool["instrument"] not in ("torque-wrench", "caliper"):
             kind = data.keyed("instruments")[tool["instrument"]]
             tool.update(mpe=kind["mpe"] or "0.01", unit=kind["unit"], mpe_percent="")
-    rows = {(r.item, r["variant"], r["unit"]): r for r in blank.measured(data, engine)}
+    rows = {(n.item, n.place): n.rows[0] for n in blank.measured(data, engine, Build())}
     for line in whole["readings"]:
-        found = rows[line["item"], line["variant"], line["unit"]]
+        found = rows[line["item"], line["position"]]
         low, high = (v if v is not None else found.value("limit") or found.value("nominal") for v in found.range())
         middle = (low or Decimal(1)) + Decimal(share) * abs((high or Decimal(1)) - (low or Decimal(1)))
         clearance = data.quantities[line["item"]]["kind"] == "clearance"
         size = Decimal(50) if clearance and line["part"] in ("bore", "shaft") else Decimal(0)
         line["value"] = plain(size if size and line["part"] == "shaft" else abs(size + middle))
+        line["unit"] = found["unit"]
     for line in whole["torques"]:
         line["value"] = "50"
     return whole
@@ -154,7 +183,7 @@ def filled(data: Dataset, engine: str, share: str) -> dict[str, Any]:
 def test_results_of_every_engine_fit(data: Dataset, engine: str, share: str) -> None:
     whole = filled(data, engine, share)
     result = rf.check(whole, data)
-    assert len([j for j in result.judged if not j.derived]) >= 8
+    assert len([j for j in result.judged if not j.case.derived]) >= 8
     assert faults("result", result.as_dict()) == []
     assert page(result.as_dict(), result.sheet, data).startswith("<!doctype html>")
 
