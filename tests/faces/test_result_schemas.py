@@ -14,8 +14,8 @@ import pytest
 from referencing import Registry, Resource
 
 import runningfits as rf
-from runningfits.build import Build
 from runningfits import rulebook, tables
+from runningfits.build import Build
 from runningfits.dataset import Dataset
 from runningfits.faces.report import page
 from runningfits.faces.words import WORDS
