@@ -43,20 +43,22 @@ def test_frictionless_finds_a_fault(root: Path, tmp_path: Path) -> None:
     data = shutil.copytree(root / "data", tmp_path / "data")
     path = data / "states.csv"
     path.write_text(path.read_text(encoding="utf-8").replace("hot,hot", "hot,"), encoding="utf-8")
-    command = [sys.executable, "-m", "frictionless", "validate", "data/datapackage.json"]
-    assert subprocess.run(command, cwd=tmp_path, capture_output=True, check=False).returncode == 1
+    command = [sys.executable, "-m", "frictionless", "validate", "data/datapackage.json", "--resource-name", "states"]
+    done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
+    assert done.returncode == 1
+    assert "INVALID" in done.stdout
 
 
 def test_size(data: Dataset) -> None:
     limits = [r for e in data.engines for t in ("sizes", "clearances") for r in data.all_rows(e, t)]
     steps = [r for e in data.engines for r in data.all_rows(e, "torques")]
     twice = sum(r["reading"] == "twice" for r in limits + steps)
-    assert len(data.engines) >= 8
-    assert len(limits) >= 350
-    assert len(steps) >= 60
-    assert twice >= (len(limits) + len(steps)) / 2
-    assert len(data.table("misprints")) >= 10
-    assert min(Counter(r.engine for r in limits).values()) >= 15
+    assert len(data.engines) >= 120
+    assert len(limits) >= 4000
+    assert len(steps) >= 650
+    assert twice >= 0.9 * (len(limits) + len(steps))
+    assert len(data.table("misprints")) >= 30
+    assert min(Counter(r.engine for r in limits + steps).values()) >= 15
 
 
 def test_vocabularies(data: Dataset) -> None:
