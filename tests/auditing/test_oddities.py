@@ -45,8 +45,14 @@ ODDITIES: dict[str, Rows] = {
             torque(joint="rod-cap", nominal="10", unit="kgf.m", unit_2="lbf.ft", nominal_2="72"),
         ]
     },
-    "marks that share an edge": {"sizes": marks(("2.4990", "2.4993"), ("2.4993", "2.4996"), ("2.4996", "2.5000")), "parts": MARKS},
-    "marks a digit apart": {"sizes": marks(("2.4990", "2.4993"), ("2.4994", "2.4996"), ("2.4997", "2.5000")), "parts": MARKS},
+    "marks that share an edge": {
+        "sizes": marks(("2.4990", "2.4993"), ("2.4993", "2.4996"), ("2.4996", "2.5000")),
+        "parts": MARKS,
+    },
+    "marks a digit apart": {
+        "sizes": marks(("2.4990", "2.4993"), ("2.4994", "2.4996"), ("2.4997", "2.5000")),
+        "parts": MARKS,
+    },
     "a tight fit": {"clearances": [{"quantity": "gear-fit", "lower": "-0.0015", "upper": "0.0005", "unit": "in"}]},
     "a range from zero": {"clearances": [fit("0.0000", "0.0004", quantity="pin-in-piston-clearance")]},
     "a loosening between two stages": {

@@ -1,4 +1,4 @@
-"""Prepared tables of what rows speak of: words of `applies`, `which` and `has`, series of size marks, documents covered."""
+"""Prepared tables of what rows speak of: their words, series of size marks, what documents cover."""
 
 import sqlite3
 from collections import defaultdict
@@ -38,7 +38,7 @@ def families(found: Folder) -> dict[str, Family]:
 
 
 def prepare(base: sqlite3.Connection, found: Folder, known: dict[str, Family]) -> None:
-    """Add `spoken`, `cited`, `for_models` and `series`, and the tables of models, covers and parts with their engine."""
+    """Add `spoken`, `cited`, `for_models` and `series`, and models, covers and parts with their engine."""
     kinds = {r["position"]: r["kind"] for _, _, _, r in found.of("positions")}
     create(base, "spoken", SPOKEN, list(_spoken(found, known, kinds)))
     create(base, "cited", CITED, list(_cited(found, known)))
@@ -94,7 +94,7 @@ _SERIES = ("quantity", "position", "which", "size", "at", "source", "page")
 
 
 def _series(found: Folder, known: dict[str, Family]) -> Iterator[tuple[str, str]]:
-    """What each row of a size mark speaks of besides the mark, which is the question with most answers in its series."""
+    """What each row of a size mark speaks of besides the mark: the question with most answers in its series."""
     groups: defaultdict[tuple[str, ...], list[tuple[str, list[str]]]] = defaultdict(list)
     for file, _, name, cells in found.of("sizes"):
         if cells["class"] == "selective":
