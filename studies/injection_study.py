@@ -1,6 +1,6 @@
 """Study: errors of known kinds are put into the real dataset, and the rules must find them.
 
-Run as `python studies/injection_study.py [--count 2000] [--seed 1] [--write docs/rules-study.md]`; with
+Run as `python studies/injection_study.py [--count 500] [--seed 1] [--write docs/rules-study.md]`; with
 `--write` also `rules/study.csv`, what each rule found. Each error is
 put in alone, the rules run, and the error is taken out again; then the same errors by the hundred at once.
 """
@@ -476,7 +476,7 @@ def _summary(
 def main() -> None:
     """Run the study and print or write its table."""
     options = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
-    options.add_argument("--count", type=int, default=2000)
+    options.add_argument("--count", type=int, default=500)
     options.add_argument("--seed", type=int, default=1)
     options.add_argument("--write", type=Path)
     options.add_argument("--missed", action="store_true", help="print the errors that were not found")

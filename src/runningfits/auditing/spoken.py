@@ -1,4 +1,4 @@
-"""Prepared tables of what rows speak of: their words, series of size marks, what documents cover."""
+"""Prepared tables of what rows speak of: their words, models and marks, and what documents cover."""
 
 import sqlite3
 from collections import defaultdict
