@@ -157,3 +157,25 @@ def test_the_command_says_what_it_cannot_use(tmp_path: Path, words: tuple[str, s
     assert code == 2
     assert "expected" in output
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("mpe", ["0.0001", "0.3"])
+def test_a_limit_of_error_that_no_such_instrument_has(data: Dataset, mpe: str) -> None:
+    tool = {"id": "mic-1", "instrument": "outside-micrometer", "unit": "mm", "resolution": "0.01", "mpe": mpe}
+    with pytest.raises(SheetError, match="a limit of such instruments, about 0.005 mm"):
+        load({"engine": CUMMINS, "instruments": [tool], "readings": []}, data)
+    assert load({"engine": CUMMINS, "instruments": [{**tool, "mpe": "0.004"}], "readings": []}, data)
+
+
+def test_a_usual_limit_counts_and_a_correction_is_added(data: Dataset) -> None:
+    def value(**more: str) -> dict[str, Any]:
+        tool = {"id": "bore-1", "instrument": "bore-gauge", "unit": "mm", "resolution": "0.001", **more}
+        line = {"item": "cylinder-bore", "position": "1", "part": "bore", "value": "102.050", "unit": "mm"}
+        asked = {"engine": CUMMINS, "build": {"model": "6bt"}, "instruments": [tool]}
+        asked["readings"] = [{**line, "instrument": "bore-1"}]
+        return next(r for r in rf.check(asked, data).as_dict()["results"] if not r["derived"])
+
+    plain, given, corrected = value(), value(mpe="0.005"), value(correction="-0.010")
+    assert float(plain["uncertainty"]) > 0
+    assert plain["uncertainty"] == given["uncertainty"], "the class's usual limit"
+    assert (float(plain["value"]) - float(corrected["value"])) * 25.4 == pytest.approx(0.010, abs=0.003)

@@ -205,18 +205,26 @@ def _readings(sheet: dict[str, Any], result: dict[str, Any], data: Dataset) -> s
     return "<h2>Every reading</h2>" + table(heads, rows)
 
 
+def _class_limit(tool: dict[str, Any], data: Dataset) -> str:
+    """The limit that a sheet leaves to the instrument's class, and whether it is published or common practice."""
+    known = data.keyed("instruments")[tool["instrument"]]
+    if known["mpe"] or known["mpe_percent"]:
+        return "of its class"
+    usual = f"{known['usual']} {known['unit']}" if known["usual"] else f"{known['usual_percent']} %"
+    return f"{usual}, the usual one: common practice, no source"
+
+
 def _instruments(sheet: dict[str, Any], data: Dataset) -> str:
     heads = ("Name", "Class", "Step", "Limit of error", "Set on", "Zero moved", "Zero checked")
     rows = []
     for t in sheet["instruments"]:
-        limit = f"{t['mpe_percent']} %" if "mpe_percent" in t else t.get("mpe", "of its class")
         unit = t.get("unit", "")
+        own = f"{t['mpe']} {unit}" if "mpe" in t else _class_limit(t, data)
+        limit = f"{t['mpe_percent']} %" if "mpe_percent" in t else own
         kind = data.keyed("instruments")[t["instrument"]]["label"]
         cells = (t["id"], kind, t.get("resolution", "of its class"), limit, t.get("set_on", ""))
         shift = f"{t['zero_shift']} {unit}" if "zero_shift" in t else ""
-        rows.append(
-            [escape(c) for c in (*cells[:3], f"{cells[3]} {unit}".strip(), cells[4], shift, t.get("checked_on", ""))]
-        )
+        rows.append([escape(c) for c in (*cells, shift, t.get("checked_on", ""))])
     return "<h2>Instruments</h2>" + table(heads, rows)
 
 

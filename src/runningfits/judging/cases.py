@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Any
 
 from .. import choosing
@@ -74,7 +75,8 @@ def bench(sheet: Sheet, data: Dataset) -> Bench:
     given, engine = sheet.values, sheet.values["engine"]
     build = parsed(given.get("build", {}), data.units)
     known, tools = temperatures(given, data), values.instruments(given, data)
-    entered = [_case(data, engine, build, *g) for g in _groups(given["readings"], data, known)]
+    groups = _groups(given["readings"], data, known, values.corrections(given, data))
+    entered = [_case(data, engine, build, *g) for g in groups]
     derived = _derived(entered, data, engine, build)
     stage = given.get("stage", STAGES[0])
     return Bench(sheet, data, engine, build, stage, tools, known, (*entered, *derived))
@@ -83,12 +85,16 @@ def bench(sheet: Sheet, data: Dataset) -> Bench:
 _Group = tuple[str, str, dict[str, str], dict[str, tuple[grid.Reading, ...]]]
 
 
-def _groups(readings: list[dict[str, Any]], data: Dataset, known: Temperatures) -> list[_Group]:
+def _groups(
+    readings: list[dict[str, Any]], data: Dataset, known: Temperatures, shifts: dict[str, Fraction]
+) -> list[_Group]:
     """Readings of one item and place that say the same of their row, by part."""
     groups: defaultdict[tuple[str, ...], defaultdict[str, list[grid.Reading]]] = defaultdict(lambda: defaultdict(list))
     for index, raw in enumerate(readings):
         key = raw["item"], raw["position"], *(raw.get(s, "") for s in SAYS)
-        groups[key][raw["part"]].append(values.reading(raw, index, data, known))
+        groups[key][raw["part"]].append(
+            values.reading(raw, index, data, known, shifts.get(raw["instrument"], Fraction(0)))
+        )
     return [
         (key[0], key[1], {s: w for s, w in zip(SAYS, key[2:], strict=True) if w}, {p: tuple(r) for p, r in g.items()})
         for key, g in groups.items()

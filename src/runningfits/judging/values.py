@@ -45,7 +45,7 @@ class Value:
 
 
 def instruments(sheet: dict[str, Any], data: Dataset) -> dict[str, Instrument]:
-    """Instruments of a sheet by id, with the limits of their class where the sheet gives none."""
+    """Instruments of a sheet by id; limits that the sheet leaves out are the class's, published or usual."""
     return {tool["id"]: _instrument(tool, data) for tool in sheet["instruments"]}
 
 
@@ -58,9 +58,11 @@ def _instrument(tool: dict[str, Any], data: Dataset) -> Instrument:
     def si(name: str) -> float:
         if own.get(name):
             return float(Fraction(str(own[name])) * unit.factor)
-        return float(Fraction(known[name]) * class_unit.factor) if known.get(name) else 0.0
+        usual = known["usual"] if name == "mpe" else ""
+        text = known.get(name) or usual
+        return float(Fraction(text) * class_unit.factor) if text else 0.0
 
-    percent = tool.get("mpe_percent") or ("" if tool.get("mpe") else known["mpe_percent"])
+    percent = tool.get("mpe_percent") or ("" if tool.get("mpe") else known["mpe_percent"] or known["usual_percent"])
     return Instrument(
         id=tool["id"],
         kind=tool["instrument"],
@@ -72,11 +74,22 @@ def _instrument(tool: dict[str, Any], data: Dataset) -> Instrument:
     )
 
 
-def reading(raw: dict[str, Any], index: int, data: Dataset, temperatures: Temperatures) -> grid.Reading:
-    """A reading of the sheet in SI units, at 20 degrees Celsius."""
+def corrections(sheet: dict[str, Any], data: Dataset) -> dict[str, Fraction]:
+    """Known corrections of a sheet's instruments in SI units, by id."""
+    return {
+        t["id"]: Fraction(parse(t["correction"])) * data.units[t["unit"]].factor
+        for t in sheet["instruments"]
+        if "correction" in t
+    }
+
+
+def reading(
+    raw: dict[str, Any], index: int, data: Dataset, temperatures: Temperatures, shift: Fraction = Fraction(0)
+) -> grid.Reading:
+    """A reading of the sheet in SI units, its instrument's known correction added, at 20 degrees Celsius."""
     unit = pick(data.units, raw["unit"])
-    low = _si(parse(raw["value"]), unit)
-    high = _si(parse(raw["to"]), unit) if "to" in raw else low
+    low = _si(parse(raw["value"]), unit) + shift
+    high = _si(parse(raw["to"]), unit) + shift if "to" in raw else low
     factor = correction(raw, data, temperatures)
     middle = (low + high) / 2 * factor
     place, direction = raw.get("place", ""), raw.get("direction", "")

@@ -1,6 +1,7 @@
 """Bench sheets: read from JSON, XLSX or a dict, checked against the schema and the dataset."""
 
 from collections.abc import Iterator
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -180,9 +181,29 @@ def _instrument_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
                 sheet.place([*path]), f"no unit for {tool['id']}", "the unit of resolution, limit and shift"
             )
         elif "unit" in tool:
-            yield from _unit_faults(sheet, data, [*path, "unit"], tool["unit"], data.units[known["unit"]].dimension)
+            wrong = list(_unit_faults(sheet, data, [*path, "unit"], tool["unit"], data.units[known["unit"]].dimension))
+            yield from wrong or _limit_faults(sheet, data, [*path, "mpe"], tool, known)
         if "set_on" in tool and (tool["set_on"] not in listed or tool["set_on"] == tool["id"]):
             yield SheetFault(sheet.place([*path, "set_on"]), shown(tool["set_on"]), "another instrument of this sheet")
+
+
+NO_SUCH = 30
+"""How many times smaller or larger than that of its class no instrument's limit of error is."""
+
+
+def _limit_faults(
+    sheet: Sheet, data: Dataset, path: list[str | int], tool: dict[str, Any], known: dict[str, str]
+) -> Iterator[SheetFault]:
+    """A limit of error that no such instrument has: a digit too many or too few."""
+    usual = known["mpe"] or known["usual"]
+    if "mpe" not in tool or not usual:
+        return
+    own = Fraction(parse(tool["mpe"])) * data.units[tool["unit"]].factor
+    common = Fraction(usual) * data.units[known["unit"]].factor
+    if not common <= own * NO_SUCH <= common * NO_SUCH**2:
+        yield SheetFault(
+            sheet.place(path), shown(tool["mpe"]), f"a limit of such instruments, about {usual} {known['unit']}"
+        )
 
 
 def _unit_faults(

@@ -19,7 +19,8 @@
         found.set(name, { item: raw.item, position: raw.position, said: only(raw, SAYS), parts: new Map() });
       }
       const { parts } = found.get(name);
-      parts.set(raw.part, [...(parts.get(raw.part) || []), values.reading(raw, index, shared)]);
+      const tool = sheet.instruments.find((t) => t.id === raw.instrument);
+      parts.set(raw.part, [...(parts.get(raw.part) || []), values.reading(raw, index, shared, tool)]);
     });
     return [...found.values()];
   }

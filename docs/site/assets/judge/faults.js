@@ -148,7 +148,19 @@
   const named = (name, shared) => Object.hasOwn(shared.positions, name) && shared.positions[name].place;
 
   const IN_UNIT = ["resolution", "mpe", "correction", "zero_shift", "range_from", "range_to"];
-  const LIMITS = ["mpe", "mpe_percent", "usual", "usual_percent"];
+  const NO_SUCH = 30;
+
+  /** A limit of error many times smaller or larger than that of the class: no such instrument has it. */
+  function ofLimit(tool, known, at, shared) {
+    const usual = known.mpe || known.usual;
+    if (!tool.mpe || !usual) {
+      return [];
+    }
+    const si = (text, unit) => exact.multiply(exact.parse(text), exact.parse(shared.units[unit].factor));
+    const [own, common, most] = [si(tool.mpe, tool.unit), si(usual, known.unit), exact.whole(NO_SUCH)];
+    const off = exact.less(exact.multiply(own, most), common) || exact.less(exact.multiply(common, most), own);
+    return off ? [fault(at + ".mpe", quoted(tool.mpe), "a limit of such instruments, about " + usual + " " + known.unit)] : [];
+  }
 
   function ofTool(tool, n, sheet, shared) {
     const at = "instruments[" + n + "]";
@@ -158,14 +170,11 @@
     if (!known) {
       return [...found, fault(at + ".instrument", quoted(tool.instrument), "a class of the dataset")];
     }
-    if (used(sheet).has(tool.id) && !LIMITS.some((k) => tool[k] || known[k])) {
-      const expected = "mpe: neither a published limit nor a usual one is known for its class";
-      found.push(fault(at, "no limit of error for " + tool.id, expected));
-    }
     if (!tool.unit && IN_UNIT.some((k) => tool[k])) {
       found.push(fault(at, "no unit for " + tool.id, "the unit of resolution, limit and shift"));
     } else if (tool.unit) {
-      found.push(...ofUnit(tool.unit, shared.units[known.unit].dimension, at + ".unit", shared));
+      const wrong = ofUnit(tool.unit, shared.units[known.unit].dimension, at + ".unit", shared);
+      found.push(...(wrong.length ? wrong : ofLimit(tool, known, at, shared)));
     }
     if (tool.set_on && (tool.set_on === tool.id || !sheet.instruments.some((t) => t.id === tool.set_on))) {
       found.push(fault(at + ".set_on", quoted(tool.set_on), "another instrument of this sheet"));

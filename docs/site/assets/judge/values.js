@@ -97,9 +97,10 @@
       if (tool[name]) {
         return si(tool[name], tool.unit || known.unit);
       }
-      return known[name] ? si(known[name], known.unit) : 0;
+      const text = known[name] || (name === "mpe" ? known.usual : "");
+      return text ? si(text, known.unit) : 0;
     };
-    const percent = tool.mpe_percent || (tool.mpe ? "" : known.mpe_percent);
+    const percent = tool.mpe_percent || (tool.mpe ? "" : known.mpe_percent || known.usual_percent);
     return {
       id: tool.id,
       kind: tool.instrument,
@@ -111,11 +112,14 @@
     };
   }
 
-  /** A reading of the sheet in SI. */
-  function reading(raw, index, shared) {
+  /** A reading of the sheet in SI, its instrument's known correction added. */
+  function reading(raw, index, shared, tool = {}) {
     const factor = exact.parse(shared.units[raw.unit].factor);
-    const low = exact.multiply(exact.parse(raw.value), factor);
-    const high = raw.to === undefined ? low : exact.multiply(exact.parse(raw.to), factor);
+    const shift = tool.correction
+      ? exact.multiply(exact.parse(tool.correction), exact.parse(shared.units[tool.unit].factor)) : exact.whole(0);
+    const moved = (text) => exact.add(exact.multiply(exact.parse(text), factor), shift);
+    const low = moved(raw.value);
+    const high = raw.to === undefined ? low : moved(raw.to);
     return {
       index,
       part: raw.part,
