@@ -428,7 +428,7 @@ def test_hostile_text_stays_text(chromium: Any, tmp_path: Path) -> None:
     found = Bench(chromium, plain_page(tmp_path / "site", data))
     assert HOSTILE.replace("\u2028", "") in found.text(".bench-row").replace("\u2028", "").replace("\n", "")
     found.choose("example-engine", "fit/main-bearing-clearance/1")
-    set_tool(found, mpe="0.01")
+    set_tool(found, mpe="0.001")
     found.read("2.5026")
     assert "{{7*7}}" in found.text(".bench-card")
     found.press("step/record")
