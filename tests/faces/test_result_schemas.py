@@ -163,7 +163,7 @@ def filled(data: Dataset, engine: str, share: str) -> dict[str, Any]:
     for tool in whole["instruments"]:
         if tool["instrument"] not in ("torque-wrench", "caliper"):
             kind = data.keyed("instruments")[tool["instrument"]]
-            tool.update(mpe=kind["mpe"] or "0.01", unit=kind["unit"], mpe_percent="")
+            tool.update(mpe=kind["mpe"] or kind["usual"], unit=kind["unit"], mpe_percent="")
     rows = {(n.item, n.place): n.rows[0] for n in blank.measured(data, engine, Build())}
     for line in whole["readings"]:
         found = rows[line["item"], line["position"]]
