@@ -28,6 +28,10 @@ class Scale:
         """A number in SI as text in the unit."""
         return units.rounded(Fraction(si) / self.factor, self.step / finer)
 
+    def shows(self, si: Fraction) -> bool:
+        """Whether a number in SI is not 0 as text."""
+        return bool(Fraction(self.text(si)))
+
     def up(self, si: float, digits: int = 2) -> str:
         """An uncertainty as text, rounded up to two digits."""
         value = Fraction(si) / self.factor

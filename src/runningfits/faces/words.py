@@ -13,6 +13,9 @@ CAUTIONS = (
 WORDS = {
     "new": "in the new range",
     "worn": "worn, inside the limit",
+    "serviceable": "inside the limit",
+    "past-new": "OUT of the new range; no wear limit printed",
+    "agrees": "as the printed value, which has no tolerance",
     "loose": "OUT, loose",
     "tight": "OUT, tight",
     "cannot-tell": "cannot tell",
@@ -28,12 +31,21 @@ WORDS = {
 
 
 def verdict_words(result: dict[str, Any]) -> str:
-    """Verdict of a result in words; where the page prints a limit alone, inside it is neither new nor worn."""
-    found = result["range"]
+    """Verdict of a result in words, with the end that no page prints."""
     thumb = ", by rule of thumb" if any(g["used"] for g in result.get("guides", ())) else ""
-    if result["verdict"] == "worn" and found and not found["lower"] and not found["upper"]:
-        return f"inside the limit{thumb}"
-    return WORDS[result["verdict"]] + thumb
+    return WORDS[result["verdict"]] + thumb + _open_words(result)
+
+
+PASSED = ("new", "worn", "serviceable")
+
+
+def _open_words(result: dict[str, Any]) -> str:
+    """What is not printed for something that passed."""
+    missing = result.get("not_printed", ())
+    words = [w for end, w in (("lower", "no minimum"), ("upper", "no maximum")) if end in missing]
+    if result["verdict"] not in PASSED or len(words) != 1:
+        return ""
+    return f" ({words[0]} is printed)"
 
 
 def value_words(r: dict[str, Any]) -> str:
@@ -41,6 +53,8 @@ def value_words(r: dict[str, Any]) -> str:
     if r["value"] is None:
         return ""
     read = r["as_read"]
+    if r["least_only"]:
+        return f"at least {r['value']} {r['unit']}" + (f" ({read['value']} {read['unit']})" if read else "")
     other = f" ({read['value']} ± {read['uncertainty']} {read['unit']})" if read else ""
     return f"{r['value']} ± {r['uncertainty']} {r['unit']}{other}"
 

@@ -4,7 +4,7 @@ from math import hypot, sqrt
 
 from ..dataset import Dataset
 from .bounds import Bounds
-from .decide import COVERAGE_FACTOR
+from .coverage import NORMAL
 from .uncertainty import rectangular, resolved
 from .values import Value
 
@@ -21,7 +21,8 @@ FAMILIES = {
 def nearest(value: float, limits: Bounds) -> float:
     """Distance to the nearest boundary, in SI units; infinite without one."""
     ends = (limits.low, limits.high, limits.wear_low, limits.wear_high)
-    return min((abs(value - float(e)) for e in ends if e is not None), default=float("inf"))
+    found = [abs(value - float(x)) for e in ends if e is not None for x in e]
+    return min([*found, *([abs(value)] if limits.floor else [])], default=float("inf"))
 
 
 def needed(value: Value, limits: Bounds, data: Dataset) -> str:
@@ -36,12 +37,12 @@ def needed(value: Value, limits: Bounds, data: Dataset) -> str:
         factor = float(data.units[classes[name]["unit"]].factor)
         limit = rectangular(float(classes[name]["mpe"]) * factor)
         step = resolved(float(classes[name]["resolution"] or 0) * factor)
-        expanded = COVERAGE_FACTOR * hypot(limit, step) * (sqrt(2) if pair else 1)
-        if expanded < room and expanded < COVERAGE_FACTOR * value.standard * 0.9:
+        expanded = NORMAL * hypot(limit, step) * (sqrt(2) if pair else 1)
+        if expanded < room and expanded < value.expanded * 0.9:
             able.append((expanded, classes[name]["label"].partition(",")[0]))
     if able:
         return f"{_article(max(able)[1])}{' and a bore gauge set on it' if pair else ''} could tell"
-    finer = COVERAGE_FACTOR * hypot(rectangular(1e-6), resolved(1e-6)) * (sqrt(2) if pair else 1)
+    finer = NORMAL * hypot(rectangular(1e-6), resolved(1e-6)) * (sqrt(2) if pair else 1)
     if finer < room:
         tool = "a dial indicator" if value.way == "gap" else "a micrometer"
         gauge = " and a bore gauge set on it" if pair else ""

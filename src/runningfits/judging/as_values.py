@@ -11,9 +11,10 @@ from ..shown import limit as limit_text
 from ..shown import span
 from ..version import __version__
 from . import able, grid, guides, remedy, two_ways
+from .assumed import assumed
+from .bounds import RUNNING
 from .build_words import build_words
 from .cases import Case
-from .decide import COVERAGE_FACTOR
 from .judged import Judged, Judgement, Trial
 from .naming import cited, method_words, place_words, row_range, said_words
 from .values import Value
@@ -31,10 +32,11 @@ def result(found: Judgement) -> dict[str, Any]:
         "data_version": bench.data.version,
         "rules_version": __version__,
         "decision": bench.decision,
-        "coverage_factor": COVERAGE_FACTOR,
         "results": [_judged(j, found) for j in found.judged],
         "torques": list(found.torques),
         "not_measured": [_missing(item, position, bench.data) for item, position in found.not_measured],
+        "not_judged": [_missing(c.item, c.position, bench.data) | {"why": why} for c, why in bench.unjudged],
+        "assumed": assumed(bench),
         "findings": [
             {
                 k: getattr(f, k)
@@ -56,6 +58,7 @@ def _judged(j: Judged, found: Judgement) -> dict[str, Any]:
     scale = of_row(lead.row, data) if lead.row else None
     open_ = bool(j.asked) and not j.settled
     sure = not open_ and j.verdict != "bad-entry"
+    joint = j.joint
     return {
         "item": case.item,
         "label": case.quantity["label"],
@@ -66,9 +69,10 @@ def _judged(j: Judged, found: Judgement) -> dict[str, Any]:
         "derived": case.derived,
         **_value(lead.value, scale, found),
         "verdict": j.verdict,
-        "probability": share(lead.probability) if sure else None,
-        "probability_within_limit": share(lead.within_limit) if sure else None,
-        "margins": {} if open_ else _margins(lead, scale),
+        "probability": share(joint.probability) if sure else None,
+        "probability_within_limit": share(joint.within_limit) if sure else None,
+        "not_printed": [] if open_ else _not_printed(joint, case.quantity["kind"]),
+        "margins": {} if open_ else _margins(joint, scale),
         "range": row_range(row, data) if row else None,
         "cite": cited(row.cite) if row else None,
         "others": [] if open_ else [_other(t, data) for t in j.tried.trials if t is not lead and t.row],
@@ -140,36 +144,55 @@ def _words(row: Row) -> str:
     return "; ".join(filter(None, (span(row), f"limit {limited}" if limited else "")))
 
 
+def _not_printed(joint: Trial, kind: str) -> list[str]:
+    """Ends of a play or of a running size, `lower` or `upper`, that no page prints, not even as a limit."""
+    b = joint.bounds
+    if b is None or not b.judged or b.nominal or not (kind in RUNNING or b.mates):
+        return []
+    return [name for name, end in (("lower", b.wear_low), ("upper", b.wear_high)) if end is None]
+
+
 def _needs(j: Judged, data: Dataset) -> str | None:
     """What an undecided fit needs, in a sentence."""
-    lead = j.lead
-    if j.verdict != "cannot-tell" or lead.bounds is None:
+    lead, b = j.lead, j.joint.bounds
+    if j.verdict != "cannot-tell" or b is None:
         return None
     if lead.value is None:
         return "the readings do not give it: a clearance needs bore and shaft, a form needs two places or directions"
-    if len({t.verdict for t in j.tried.trials}) > 1:
-        return "the pages differ, and it lies between them: inside by one, not by the other"
-    return able.needed(lead.value, lead.bounds, data)
+    if lead.value.least_only:
+        return "a leaf that goes is the least that it can be: name the next leaf, the one that does not go"
+    inside = b.allows(lead.value.least, lead.value.most)
+    if inside and b.open_end:
+        return f"its {WHICH_END[b.open_end]} is not printed: it is right only if the fit is"
+    if not inside and b.allows_one(lead.value.least, lead.value.most):
+        return "what is printed differs (two pages, or the two units of one), and it lies between: inside by one only"
+    return able.needed(lead.value, b, data)
+
+
+WHICH_END = {"lower": "least size", "upper": "largest size"}
+"""Names of the ends of a size."""
 
 
 def _out(j: Judged) -> bool:
-    lead = j.lead
-    limits = lead.bounds
+    limits = j.joint.bounds
     ends = limits is not None and limits.low is not None and limits.high is not None
-    return bool(j.verdict in ("loose", "tight") and lead.value and ends)
+    return bool(j.verdict in ("loose", "past-new", "tight") and j.lead.value and ends)
 
 
 def _value(value: Value | None, scale: Scale | None, found: Judgement) -> dict[str, Any]:
     if value is None:
         empty = dict.fromkeys(("value", "unit", "uncertainty", "as_read", "method", "method_words", "way"))
-        return empty | {"readings": [], "components": []}
+        return empty | {"coverage_factor": None, "bias": None, "least_only": False, "readings": [], "components": []}
     scale = scale or _plain_scale(value, found)
     counted = [c for c in value.components if c.standard]
     causes = [{"cause": c.key, "standard": scale.up(c.standard), "sign": c.sign} for c in counted]
     return {
         "value": scale.text(value.value),
         "unit": scale.unit,
-        "uncertainty": scale.up(COVERAGE_FACTOR * value.standard),
+        "uncertainty": scale.up(value.expanded),
+        "coverage_factor": f"{value.factor:.2f}",
+        "bias": scale.text(value.bias) if scale.shows(value.bias) else None,
+        "least_only": value.least_only,
         "as_read": _as_read(value, scale, found),
         "method": value.method,
         "method_words": method_words(value.method, found.bench.data),
@@ -186,7 +209,7 @@ def _as_read(value: Value, scale: Scale, found: Judgement) -> dict[str, str] | N
         return None
     other = scale.into(unit, found.bench.data.units[unit].factor)
     shown = {"value": other.text(value.value), "unit": unit}
-    return shown | {"uncertainty": other.up(COVERAGE_FACTOR * value.standard)}
+    return shown | {"uncertainty": other.up(value.expanded)}
 
 
 def _plain_scale(value: Value, found: Judgement) -> Scale:
@@ -197,16 +220,14 @@ def _plain_scale(value: Value, found: Judgement) -> Scale:
 
 
 def _margins(trial: Trial, scale: Scale | None) -> dict[str, str | None]:
-    """Distance of the value to each limit, positive inside."""
+    """Distance of the value to each printed limit, positive inside."""
     if not trial.value or not trial.bounds or not scale:
         return {}
     value, b = trial.value.value, trial.bounds
-    printed = trial.row is not None and trial.row.cells["limit"]
-    worn = (b.wear_high if b.wears_up else b.wear_low) if printed else None
     sides = {
-        "lower": None if b.low is None else value - b.low,
-        "upper": None if b.high is None else b.high - value,
-        "limit": None if worn is None else (worn - value if b.wears_up else value - worn),
+        "lower": None if b.low is None else value - b.low.strict,
+        "upper": None if b.high is None else b.high.strict - value,
+        "limit": None if b.limit is None else (b.limit.strict - value) * (1 if b.wears_up else -1),
     }
     return {k: None if v is None else scale.text(v) for k, v in sides.items()}
 
@@ -217,7 +238,7 @@ def _agreement(deciding: Value | None, other: Value, scale: Scale | None) -> dic
     return {
         "way": other.way,
         "value": scale.text(other.value),
-        "uncertainty": scale.up(COVERAGE_FACTOR * other.standard),
+        "uncertainty": scale.up(other.expanded),
         "difference": scale.text(Fraction(found.difference)),
         "allowed": scale.up(found.expanded),
         "unit": scale.unit,
@@ -228,7 +249,9 @@ def _agreement(deciding: Value | None, other: Value, scale: Scale | None) -> dic
 
 def _out_case(j: Judged, scale: Scale | None, found: Judgement) -> remedy.Out:
     case, lead, bench = j.case, j.lead, found.bench
-    assert lead.value and lead.bounds and lead.bounds.low is not None and lead.bounds.high is not None and scale
+    joint = j.joint.bounds
+    assert lead.value and joint and joint.low and joint.high and scale
+    low, high = joint.low.strict, joint.high.strict
     sizes = _sizes(case, lead.row)
     return remedy.Out(
         item=case.item,
@@ -238,9 +261,9 @@ def _out_case(j: Judged, scale: Scale | None, found: Judgement) -> remedy.Out:
         value=lead.value.value,
         bore=sizes.get("bore"),
         shaft=sizes.get("shaft"),
-        low=lead.bounds.low,
-        high=lead.bounds.high,
-        expanded=COVERAGE_FACTOR * lead.value.standard,
+        low=low,
+        high=high,
+        expanded=lead.value.expanded,
         scale=scale,
         data=bench.data,
         build=bench.build,

@@ -1,54 +1,207 @@
-"""What a row allows: new range and wear limit in SI units."""
+"""What rows allow: new range and wear limit in SI units, end by end."""
 
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import inf, nan
+from math import inf
+from typing import NamedTuple
 
 from ..dataset import Dataset
+from ..lines import printed_ends
 from ..rows import Row
+
+RUNNING = ("clearance", "end-play", "backlash", "gap", "lash")
+"""Kinds of quantities that are a play: where no least is printed, it must be proven above zero."""
+
+
+class End(NamedTuple):
+    """A printed end in SI units: `strict` by the stricter of what is printed, `loose` by the other."""
+
+    strict: Fraction
+    loose: Fraction
 
 
 @dataclass(frozen=True)
 class Bounds:
-    """New range and what is allowed with wear, in SI units; None on an open side.
+    """New range and wear limit in SI units; None for an end that no row prints.
 
-    `fresh` says that the page prints a new range; `judged` that there is anything to judge by.
+    `limit` stands on `side`, the side on which the quantity wears (`both` where it may wear either way). `nominal` are
+    the ends of a printed value without a tolerance. `floor` says that the value must be above zero, `mates` that the
+    size runs in or on another part, so that both of its ends matter.
     """
 
-    low: Fraction | None
-    high: Fraction | None
-    wear_low: Fraction | None
-    wear_high: Fraction | None
-    wears_up: bool
-    fresh: bool
-    judged: bool
+    low: End | None
+    high: End | None
+    limit: End | None
+    side: str
+    nominal: End | None = None
+    floor: bool = False
+    mates: bool = False
 
-    def floats(self) -> tuple[float, float, float, float]:
-        """The four limits for the decision: open sides infinite, no new range NaN."""
-        low, high = (_float(self.low, -inf), _float(self.high, inf)) if self.fresh else (nan, nan)
-        return low, high, _float(self.wear_low, -inf), _float(self.wear_high, inf)
+    @property
+    def wears_up(self) -> bool:
+        """Whether wear makes the value grow."""
+        return self.side != "lower"
+
+    @property
+    def fresh(self) -> bool:
+        """Whether a new range is printed."""
+        return self.low is not None or self.high is not None
+
+    @property
+    def judged(self) -> bool:
+        """Whether there is anything to judge by."""
+        return self.fresh or self.limit is not None or self.nominal is not None
+
+    @property
+    def wear_low(self) -> End | None:
+        """The least that is allowed with wear."""
+        return self.limit if self.side == "lower" and self.limit is not None else self.low
+
+    @property
+    def wear_high(self) -> End | None:
+        """The most that is allowed with wear."""
+        return self.limit if self.side != "lower" and self.limit is not None else self.high
+
+    @property
+    def open_end(self) -> str:
+        """`lower` or `upper`: the end of a running size that no page prints, on the side that wear does not go to."""
+        if not self.mates or (self.nominal is not None and not self.fresh):
+            return ""
+        if self.side == "lower":
+            return "upper" if self.high is None else ""
+        return "lower" if self.low is None else ""
+
+    def allows(self, least: float, most: float) -> bool:
+        """Whether an interval lies inside what all rows allow."""
+        *_, low, _, high, _ = self.ends()
+        return low <= least and most <= high
+
+    def allows_one(self, least: float, most: float) -> bool:
+        """Whether an interval lies inside what one of the rows or units allows."""
+        *_, _, low, _, high = self.ends()
+        return low <= least and most <= high
+
+    def ends(self) -> tuple[float, ...]:
+        """Ends for the decision: new, then allowed, each strict and loose, open ones infinite."""
+        low, high = _floats(self.low, -inf), _floats(self.high, inf)
+        wear_low, wear_high = _floats(self.wear_low, -inf), _floats(self.wear_high, inf)
+        if self.floor:
+            low, wear_low = (max(low[0], _JUST_ABOVE), max(low[1], _JUST_ABOVE)), (_JUST_ABOVE, _JUST_ABOVE)
+        if self.mates and self.nominal and not self.fresh:
+            if self.side == "lower":
+                wear_high = float(self.nominal.loose), inf
+            else:
+                wear_low = float(self.nominal.strict), -inf
+        return *low, *high, *wear_low, *wear_high
 
 
-def _float(value: Fraction | None, missing: float) -> float:
-    return missing if value is None else float(value)
+_JUST_ABOVE = 1e-12
+
+
+def _floats(end: End | None, missing: float) -> tuple[float, float]:
+    return (float(end.strict), float(end.loose)) if end else (missing, missing)
 
 
 def bounds(row: Row, data: Dataset) -> Bounds:
-    """Bounds of a row by the side on which its quantity wears.
+    """Bounds of a row by the side on which its quantity wears; of two printed units the stricter must hold."""
+    quantity = data.quantities[row.item]
+    found = _in_unit(row, "", data)
+    if row["unit_2"]:
+        found = _both_units(found, _in_unit(row, "_2", data), _finer_step(row, data))
+    kind, runs = quantity["kind"], quantity["kind"] in RUNNING
+    upper = found.high or found.limit
+    positive = upper is None or upper.loose > 0
+    floor = runs and positive and (found.low is None or found.low.strict == 0) and found.nominal is None
+    return replace(found, floor=floor, mates=kind == "size" and row.item in _mating(data))
 
-    A limit on the worn side widens what is allowed there; a limit that lies inside the new range never narrows it.
-    """
+
+def _mating(data: Dataset) -> frozenset[str]:
+    """Sizes that run in or on another part."""
+    return frozenset(n for q in data.quantities.values() for n in (*q["outer"].split(), *q["inner"].split()))
+
+
+def _in_unit(row: Row, suffix: str, data: Dataset) -> Bounds:
+    """Bounds by one printed unit; a limit that lies inside the new range of its row never narrows it."""
     side = data.quantities[row.item]["limit_side"]
-    factor = data.units[row["unit"]].factor
-    low, high = (None if v is None else Fraction(v) * factor for v in row.range())
-    limit = row.limit(side)
-    worn = None if limit is None else Fraction(limit) * factor
-    if side == "both" and worn is not None:
-        side = "lower" if low is not None and worn <= low else "upper"
-    wear_low, wear_high = low, high
-    if worn is not None and side == "lower":
-        wear_low = worn if low is None else min(low, worn)
-    if worn is not None and side == "upper":
-        wear_high = worn if high is None else max(high, worn)
-    fresh = low is not None or high is not None
-    return Bounds(low, high, wear_low, wear_high, side != "lower", fresh, fresh or worn is not None)
+    factor = data.units[row[f"unit{suffix}"]].factor
+    low, high = (None if v is None else Fraction(v) * factor for v in row.range(suffix))
+    worn = row.limit(side, suffix)
+    limit = None if worn is None else Fraction(worn) * factor
+    if side == "both" and limit is not None:
+        side = "lower" if low is not None and limit <= low else "upper"
+    if limit is not None:
+        limit = min([limit, *_there(low)]) if side == "lower" else max([limit, *_there(high)])
+    nominal = row.value(f"nominal{suffix}") if printed_ends(row) <= {"nominal", "limit"} else None
+    around = None
+    if nominal is not None:
+        half = Fraction(row.step(f"nominal{suffix}")) * factor / 2
+        around = End(Fraction(nominal) * factor - half, Fraction(nominal) * factor + half)
+    return Bounds(_end(low), _end(high), _end(limit), side, around)
+
+
+def _there(value: Fraction | None) -> list[Fraction]:
+    return [] if value is None else [value]
+
+
+def _end(value: Fraction | None) -> End | None:
+    return None if value is None else End(value, value)
+
+
+def _finer_step(row: Row, data: Dataset) -> Fraction:
+    """The finer of the steps in which a row's two units are printed, in SI."""
+    columns = ("lower", "upper", "nominal", "tolerance", "limit")
+    found = []
+    for suffix in ("", "_2"):
+        steps = [Fraction(row.step(c + suffix)) for c in columns if row[c + suffix] and row.value(c + suffix)]
+        if steps:
+            found.append(max(steps) * data.units[row[f"unit{suffix}"]].factor)
+    return min(found)
+
+
+def _both_units(one: Bounds, two: Bounds, step: Fraction) -> Bounds:
+    """Bounds by two printed units: ends that differ by less than half of the finer step are one."""
+
+    def end(a: End | None, b: End | None, upward: bool) -> End | None:
+        if a is None or b is None or abs(a.strict - b.strict) <= step / 2:
+            return a
+        return _joined([a, b], upward)
+
+    return replace(
+        one,
+        low=end(one.low, two.low, False),
+        high=end(one.high, two.high, True),
+        limit=end(one.limit, two.limit, one.wears_up),
+    )
+
+
+def _joined(ends: Sequence[End], upper: bool) -> End:
+    """Ends that all must hold as one; `upper` says on which side they bound."""
+    if upper:
+        return End(min(e.strict for e in ends), max(e.loose for e in ends))
+    return End(max(e.strict for e in ends), min(e.loose for e in ends))
+
+
+def together(found: Iterable[Bounds]) -> Bounds:
+    """Bounds of rows that all must hold: strict is inside all of them, loose inside one; a row is silent on an end
+    that it does not print."""
+    rows = [b for b in found if b.judged]
+    sides = {b.side for b in rows if b.limit is not None} or {b.side for b in rows}
+    side = sides.pop() if len(sides) == 1 else "both"
+
+    def end(name: str, upper: bool) -> End | None:
+        there = [getattr(b, name) for b in rows if getattr(b, name) is not None]
+        return _joined(there, upper) if there else None
+
+    nominals = [b.nominal for b in rows if b.nominal is not None]
+    around = End(max(n.strict for n in nominals), min(n.loose for n in nominals)) if nominals else None
+    fresh = any(b.fresh for b in rows)
+    return Bounds(
+        low=end("low", False),
+        high=end("high", True),
+        limit=end("limit", side != "lower"),
+        side=side,
+        nominal=None if fresh else around,
+        floor=any(b.floor for b in rows) and not any(b.low and b.low.strict != 0 for b in rows),
+        mates=any(b.mates for b in rows),
+    )

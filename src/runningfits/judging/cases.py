@@ -13,8 +13,9 @@ from ..dataset import Dataset
 from ..rows import Row
 from ..sheets.placed import Sheet
 from . import grid, values
+from .scatter import scatters
 from .temperature import Temperatures, temperatures
-from .values import Instrument
+from .values import Means
 
 SAYS = ("which", "state", "method", "at", "class")
 """What a reading can say of its row."""
@@ -53,16 +54,19 @@ class Case:
 
 @dataclass(frozen=True)
 class Bench:
-    """A sheet with everything that follows from it alone: build, stage, instruments, temperatures, cases."""
+    """A sheet with everything that follows from it alone: build, stage, instruments, temperatures, cases.
+
+    `unjudged` are forms and sizes that the dataset has for a part on the sheet and that are not judged, with why.
+    """
 
     sheet: Sheet
     data: Dataset
     engine: str
     build: Build
     stage: str
-    tools: Mapping[str, Instrument]
-    temperatures: Temperatures
+    means: Means
     cases: tuple[Case, ...]
+    unjudged: tuple[tuple[Case, str], ...] = ()
 
     @property
     def decision(self) -> str:
@@ -74,27 +78,36 @@ def bench(sheet: Sheet, data: Dataset) -> Bench:
     """The sheet resolved; a derived case stands after those that were entered."""
     given, engine = sheet.values, sheet.values["engine"]
     build = parsed(given.get("build", {}), data.units)
-    known, tools = temperatures(given, data), values.instruments(given, data)
-    groups = _groups(given["readings"], data, known, values.corrections(given, data))
+    warmth, tools = temperatures(given, data), values.instruments(given, data)
+    groups = _groups(given, data, warmth)
+    kinds = {name: tool.kind for name, tool in tools.items()}
+    scatter = scatters(kinds, [list(r) for *_, parts in groups for r in parts.values()], data)
     entered = [_case(data, engine, build, *g) for g in groups]
-    derived = _derived(entered, data, engine, build)
-    stage = given.get("stage", STAGES[0])
-    return Bench(sheet, data, engine, build, stage, tools, known, (*entered, *derived))
+    derived, unjudged = _derived(entered, data, engine, build)
+    return Bench(
+        sheet=sheet,
+        data=data,
+        engine=engine,
+        build=build,
+        stage=given.get("stage", STAGES[0]),
+        means=Means(tools, scatter, warmth),
+        cases=(*entered, *derived),
+        unjudged=tuple(unjudged),
+    )
 
 
 _Group = tuple[str, str, dict[str, str], dict[str, tuple[grid.Reading, ...]]]
 
 
-def _groups(
-    readings: list[dict[str, Any]], data: Dataset, known: Temperatures, shifts: dict[str, Fraction]
-) -> list[_Group]:
+def _groups(given: dict[str, Any], data: Dataset, warmth: Temperatures) -> list[_Group]:
     """Readings of one item and place that say the same of their row, by part."""
+    shifts = values.corrections(given, data)
+    kinds = {t["id"]: data.keyed("instruments")[t["instrument"]]["kind"] for t in given["instruments"]}
     groups: defaultdict[tuple[str, ...], defaultdict[str, list[grid.Reading]]] = defaultdict(lambda: defaultdict(list))
-    for index, raw in enumerate(readings):
-        key = raw["item"], raw["position"], *(raw.get(s, "") for s in SAYS)
-        groups[key][raw["part"]].append(
-            values.reading(raw, index, data, known, shifts.get(raw["instrument"], Fraction(0)))
-        )
+    for index, raw in enumerate(given["readings"]):
+        key, tool = (raw["item"], raw["position"], *(raw.get(s, "") for s in SAYS)), raw["instrument"]
+        made = values.reading(raw, index, data, warmth, kinds[tool], shifts.get(tool, Fraction(0)))
+        groups[key][raw["part"]].append(made)
     return [
         (key[0], key[1], {s: w for s, w in zip(SAYS, key[2:], strict=True) if w}, {p: tuple(r) for p, r in g.items()})
         for key, g in groups.items()
@@ -123,9 +136,12 @@ def _case(
     return Case(item, position, said, quantity, parts, choice, sizes, derived)
 
 
-def _derived(entered: list[Case], data: Dataset, engine: str, build: Build) -> list[Case]:
-    """Sizes and forms that the same grid of readings gives, where the dataset has a row for them."""
+def _derived(
+    entered: list[Case], data: Dataset, engine: str, build: Build
+) -> tuple[list[Case], list[tuple[Case, str]]]:
+    """Sizes and forms that the same grid of readings gives where the dataset has a row, and those that it does not."""
     asked, found = {(c.item, c.position) for c in entered}, dict[tuple[str, str], Case]()
+    missing: dict[tuple[str, str], tuple[Case, str]] = {}
     there = {r.item for t in ("sizes", "clearances") for r in data.all_rows(engine, t)}
     for case in entered:
         for name, part in _given(case, data):
@@ -134,9 +150,35 @@ def _derived(entered: list[Case], data: Dataset, engine: str, build: Build) -> l
                 continue
             said = {k: v for k, v in case.said.items() if k in ("which", "class")}
             made = _case(data, engine, build, name, case.position, said, {part: case.parts[part]}, derived=True)
-            if made.choice.row is None or made.choice.row["method"] not in DIAL:
+            if not made.choice.rows and not made.choice.asked:
+                continue
+            why = _why_not(made)
+            if why:
+                missing[key] = made, why
+            else:
                 found[key] = made
-    return list(found.values())
+                missing.pop(key, None)
+    return list(found.values()), [m for k, m in missing.items() if k not in found]
+
+
+def _why_not(case: Case) -> str:
+    """Why the readings do not give what a row of a derived case asks for; empty where they do."""
+    row = case.choice.row
+    if row and row["method"] in DIAL:
+        return "its page counts the swing of a dial, which diameters do not give"
+    method = grid.single_method(case.method(row), next(iter(case.parts)), case.quantity["limit_side"])
+    if grid.SINGLE["dial-total" if method == "half-dial" else method](grid.cells(list(case.readings))) is None:
+        return NEEDS.get(method, "it needs more readings")
+    return ""
+
+
+NEEDS = {
+    "cross-difference": "it needs readings in two directions at one place",
+    "end-difference": "it needs readings at two places in one direction",
+    "spread": "it needs two readings",
+    "neighbour-difference": "it needs readings at two places",
+}
+"""What a method needs that counts a difference."""
 
 
 def _given(case: Case, data: Dataset) -> list[tuple[str, str]]:

@@ -1,45 +1,79 @@
 """The decision: verdicts and probabilities of conformance for arrays of values."""
 
 from math import erfc, sqrt
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
 
-COVERAGE_FACTOR = 2.0
-VERDICTS = ("new", "worn", "loose", "tight", "cannot-tell", "which-row", "no-range", "bad-entry")
-NEW, WORN, LOOSE, TIGHT, CANNOT_TELL = range(5)
+VERDICTS = (
+    "new", "worn", "serviceable", "past-new", "agrees", "loose", "tight", "cannot-tell", "which-row", "no-range",
+    "bad-entry",
+)  # fmt: skip
+NEW, WORN, SERVICEABLE, PAST_NEW, AGREES, LOOSE, TIGHT, CANNOT_TELL = range(8)
+
+PASSED = ("new", "worn", "serviceable", "agrees")
+"""Verdicts of what is proven to be as a page wants it."""
 
 Floats = npt.NDArray[np.float64]
+Flags = npt.NDArray[np.bool_]
 _ERFC = np.frompyfunc(erfc, 1, 1)
 
 
-def decide(
-    value: Floats,
-    uncertainty: Floats,
-    low: Floats,
-    high: Floats,
-    wear_low: Floats,
-    wear_high: Floats,
-    wears_up: npt.NDArray[np.bool_],
-) -> npt.NDArray[np.int8]:
-    """Verdict of each value as an index into VERDICTS.
+class Limits(NamedTuple):
+    """Arrays of one shape: what rows allow, in SI units.
 
-    All arrays have one shape. `uncertainty` is expanded (0 for simple acceptance); `low` and `high` bound the new
-    range, NaN where the page prints no new range at all, infinite on an open side; `wear_low` and `wear_high` bound
-    what is allowed with wear; `wears_up` says that wear makes the value grow. Conformity is proved only when the whole
-    interval lies inside, non-conformity only when it lies outside; in between nothing is decided (ISO 14253-1:
-    guard band equal to U at each limit). A value on a limit is inside.
+    Each end stands twice: `strict` by the stricter of what is printed for it, `loose` by the other; open ends are
+    infinite. `new_` ends bound the new range, `allowed_` ends what is allowed with wear. `middle_` are the ends of a
+    printed value without a tolerance, half a printed digit to each side, NaN where there is none.
     """
-    least, most = value - uncertainty, value + uncertainty
-    inside = (least >= wear_low) & (most <= wear_high)
-    fresh = inside & (least >= low) & (most <= high)
-    used = inside & ((most < low) | (least > high) | np.isnan(low))
-    above, below = least > wear_high, most < wear_low
-    verdict = np.full(value.shape, CANNOT_TELL, dtype=np.int8)
-    verdict[fresh] = NEW
-    verdict[used & ~fresh] = WORN
-    verdict[np.where(wears_up, above, below)] = LOOSE
-    verdict[np.where(wears_up, below, above)] = TIGHT
+
+    new_low: Floats
+    new_low_loose: Floats
+    new_high: Floats
+    new_high_loose: Floats
+    allowed_low: Floats
+    allowed_low_loose: Floats
+    allowed_high: Floats
+    allowed_high_loose: Floats
+    middle_low: Floats
+    middle_high: Floats
+    fresh: Flags
+    limited: Flags
+    wears_up: Flags
+    either_way: Flags
+    open_end: Flags
+
+
+def decide(least: Floats, most: Floats, limits: Limits) -> npt.NDArray[np.int8]:
+    """Verdict of each interval from `least` to `most` as an index into VERDICTS.
+
+    The interval is value less and plus expanded uncertainty, a single value for simple acceptance, infinite on one side
+    where only a bound was measured. What is allowed counts as proved only when the whole interval lies inside the strict
+    ends, what is not only when it lies outside the loose ones; in between nothing is decided (ISO 14253-1: guard band
+    equal to U at each limit). A value on a limit is inside. `limited` says that a wear limit is printed: without one a
+    value beyond the new range on the side of wear is `past-new`, save where wear goes `either_way`. `open_end` says that
+    a size of a running part lacks the end on the other side: inside the printed one it is not proved to be right.
+    """
+    inside = (least >= limits.allowed_low) & (most <= limits.allowed_high)
+    fresh = inside & limits.fresh & (least >= limits.new_low) & (most <= limits.new_high)
+    beyond = limits.fresh & ((most < limits.new_low_loose) | (least > limits.new_high_loose))
+    below, above = most < limits.allowed_low_loose, least > limits.allowed_high_loose
+    lone = ~np.isnan(limits.middle_low) & ~limits.fresh
+    outer, inner = np.maximum(limits.middle_low, limits.middle_high), np.minimum(limits.middle_low, limits.middle_high)
+    unlimited = lone & ~limits.limited
+    below = below | (unlimited & (most < inner))
+    above = above | (unlimited & (least > outer))
+    verdict = np.full(least.shape, CANNOT_TELL, dtype=np.int8)
+    rated = inside & (limits.fresh | limits.limited) & ~limits.open_end
+    verdict[rated] = SERVICEABLE
+    verdict[rated & beyond] = WORN
+    verdict[fresh & ~limits.open_end] = NEW
+    verdict[unlimited & (least <= limits.middle_high) & (most >= limits.middle_low)] = AGREES
+    worn_side = np.where(limits.wears_up, above, below)
+    verdict[worn_side] = LOOSE
+    verdict[worn_side & ~limits.limited & ~limits.either_way] = PAST_NEW
+    verdict[np.where(limits.wears_up, below, above)] = TIGHT
     return verdict
 
 

@@ -1,11 +1,13 @@
 """Readings of one item at one position: a grid of places and directions, and the value that counts."""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
+from math import sqrt
 
+from .coverage import of_largest, of_spread
 from .temperature import STEEL
 
 Cells = dict[tuple[str, str], list[Fraction]]
@@ -15,7 +17,8 @@ Cells = dict[tuple[str, str], list[Fraction]]
 class Reading:
     """One reading in SI units: exact value, half-width where it lies between two marks, and what it was taken with.
 
-    `expansion` is that of the part, in 1e-6 per kelvin.
+    `expansion` is that of the part, in 1e-6 per kelvin; `temperature_known` says that the sheet gives how warm it was,
+    `least_only` that the value is known to be at least this.
     """
 
     index: int
@@ -26,6 +29,8 @@ class Reading:
     half_width: Fraction
     instrument: str
     expansion: Fraction = STEEL
+    temperature_known: bool = True
+    least_only: bool = False
 
 
 def cells(readings: list[Reading]) -> Cells:
@@ -114,6 +119,30 @@ PAIRED: dict[str, tuple[str, str]] = {
 
 DIFFERENCES = ("cross-difference", "end-difference", "neighbour-difference", "spread")
 """Methods that give a difference of two readings, in which the scale error drops out."""
+
+
+LEAST = ("smallest", "widest-strip")
+"""Methods of which the smallest reading counts."""
+
+
+def order_factors(method: str, grid: Cells) -> tuple[float, float, float]:
+    """Bias, factor and factor of readings that are all alike, in standard deviations of one reading, by method.
+
+    The bias is signed: what is counted reads too large by it on the average between the extremes (see coverage.py).
+    """
+    if method not in DIFFERENCES:
+        bias, factor = of_largest(len(grid))
+        return (-bias if method in LEAST else bias), factor, 1.0
+    places, directions = Counter(p for p, _ in grid), Counter(d for _, d in grid)
+    if method == "spread":
+        bias, factor = of_spread(len(grid))
+    elif method == "neighbour-difference":
+        share = sqrt(min(places.values()))
+        bias, factor = (x / share for x in of_spread(2, len(places) - 1))
+    else:
+        groups = [n for n in (places if method == "cross-difference" else directions).values() if n > 1]
+        bias, factor = of_spread(max(groups), len(groups))
+    return bias, factor, sqrt(2)
 
 
 def single_method(method: str, part: str, limit_side: str) -> str:

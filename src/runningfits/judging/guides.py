@@ -8,7 +8,7 @@ from ..build import Build
 from ..choosing import choose
 from ..dataset import Dataset
 from ..rows import Cite, Row
-from .bounds import Bounds
+from .bounds import Bounds, End
 
 BORES = ("cylinder-bore", "liner-bore")
 """Two names for what a ring runs in: a rule printed for one is a rule for the other."""
@@ -85,22 +85,25 @@ def used(found: Iterable[Guide], row: Row | None, limits: Bounds | None) -> list
     return [g for g in found if g.bound in ("wear", "upper" if limits.wears_up else "lower")]
 
 
-def widened(chosen: Iterable[Guide], limits: Bounds | None, wears_up: bool) -> Bounds | None:
-    """Bounds with rules of thumb of one document; a limit that would lie inside the new range is left out."""
+def widened(chosen: Iterable[Guide], limits: Bounds | None, side: str) -> Bounds | None:
+    """Bounds with rules of thumb of one document; a limit that would lie inside the new range is left out.
+
+    `side` is the one on which the quantity wears.
+    """
     low = [g.value for g in chosen if g.bound == "lower"]
     high = [g.value for g in chosen if g.bound == "upper"]
     if limits is None or not limits.judged:
         if not low and not high:
             return limits
-        ends = (max(low, default=None), min(high, default=None))
-        return Bounds(*ends, *ends, wears_up, True, True)
+        return Bounds(_end(max(low, default=None)), _end(min(high, default=None)), None, side)
     wear = [g.value for g in chosen if g.bound == "wear"]
-    if not (wear or low or high):
+    new = limits.high if limits.wears_up else limits.low
+    if new is None or not (wear or low or high):
         return limits
-    if limits.wears_up and limits.high is not None:
-        return replace(
-            limits, wear_high=max([limits.wear_high or limits.high, *high, *(limits.high + w for w in wear)])
-        )
-    if not limits.wears_up and limits.low is not None:
-        return replace(limits, wear_low=min([limits.wear_low or limits.low, *low, *(limits.low - w for w in wear)]))
-    return limits
+    if limits.wears_up:
+        return replace(limits, limit=_end(max([new.loose, *high, *(new.loose + w for w in wear)])))
+    return replace(limits, limit=_end(min([new.loose, *low, *(new.loose - w for w in wear)])))
+
+
+def _end(value: Fraction | None) -> End | None:
+    return None if value is None else End(value, value)

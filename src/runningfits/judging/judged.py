@@ -29,14 +29,19 @@ class Trial:
 
 @dataclass(frozen=True)
 class Tried:
-    """Rows that all must hold, tried together, and the verdict that they give."""
+    """Rows that all must hold, each tried alone, and the trial of all of them as one, which gives the verdict."""
 
     trials: tuple[Trial, ...]
-    verdict: str
+    joint: Trial
+
+    @property
+    def verdict(self) -> str:
+        """Verdict by all rows."""
+        return self.joint.verdict
 
     @property
     def lead(self) -> Trial:
-        """The row that the verdict is shown with: the first of those that give it, else the first."""
+        """The row that the verdict is shown with: the first of those that give it alone, else the first."""
         return next((t for t in self.trials if t.verdict == self.verdict), self.trials[0])
 
 
@@ -57,6 +62,11 @@ class Judged:
     def lead(self) -> Trial:
         """The row and value that the verdict is shown with."""
         return self.tried.lead
+
+    @property
+    def joint(self) -> Trial:
+        """The trial of all rows as one: bounds and probabilities that gave the verdict."""
+        return self.tried.joint
 
 
 @dataclass(frozen=True)

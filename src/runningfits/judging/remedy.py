@@ -80,7 +80,7 @@ def _option(action: str, text: str, case: Out, result: Fraction | None = None) -
 
 def _bearing(case: Out) -> Iterator[Option]:
     journal = "main-journal-diameter" if case.item == "main-bearing-clearance" else "crankpin-diameter"
-    if case.verdict == "loose":
+    if case.verdict != "tight":
         take = case.span(case.value - case.high, case.value - case.low)
         yield _option("thicker shells", f"shells whose two walls together are thicker by {take}", case)
         for amount, name in (
@@ -138,7 +138,7 @@ def _repairs(case: Out, item: str) -> list[tuple[Fraction, Row]]:
 
 
 def _end_play(case: Out) -> Iterator[Option]:
-    if case.verdict == "loose":
+    if case.verdict != "tight":
         take = case.span(case.value - case.high, case.value - case.low)
         yield _option(
             "thicker thrust set",
@@ -179,13 +179,15 @@ def _ring_gap(case: Out) -> Iterator[Option]:
 
 def _piston(case: Out) -> Iterator[Option]:
     honing = case.honing if case.honing is not None else HONING
-    if case.verdict == "loose":
+    if case.verdict != "tight":
         take = case.span(case.value - case.high, case.value - case.low)
         yield _option("select a piston", f"a piston larger by {take}", case)
         for _, row in _repairs(case, "piston-skirt-diameter"):
             size = bounds(row, case.data)
             if size.low is not None and size.high is not None:
-                yield from _bore_to(case, (size.low + size.high) / 2, f"{size_of(row).text}, {row.cite.text}", honing)
+                yield from _bore_to(
+                    case, (size.low.strict + size.high.strict) / 2, f"{size_of(row).text}, {row.cite.text}", honing
+                )
         yield _option(
             "bore",
             "or bore all cylinders to one oversize that cleans the worst: finished size = measured piston + clearance",

@@ -1,8 +1,9 @@
-"""Slips of an entry: the bench tables, and the bench rules run on them."""
+"""Slips of an entry: the bench tables, and the bench rules run on them. A slip stands beside a verdict."""
 
 import sqlite3
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from statistics import median
 from typing import Any
 
 from .. import numerals
@@ -21,10 +22,11 @@ READINGS = (
     PLACE
     | dict.fromkeys(("item", "position", "part", "value", "unit", "tool", "kind", "set_on", "basis", "says"), "TEXT")
     | dict.fromkeys(("si", "step", "resolution", "mpe", "low", "high", "wear_low", "wear_high", "width"), "REAL")
-    | {"wears_up": "INTEGER", "fit_low": "REAL"}
+    | {"wears_up": "INTEGER", "fit_low": "REAL", "beside": "REAL"}
 )
 """Columns of `bench_readings`: numbers in SI; low to wear_high is what the dataset lets expect of this part,
-`says` what the reading says of its row."""
+`says` what the reading says of its row, `beside` the median of what else was read of the same: at other places, and of
+a gap what bore and shaft give."""
 
 TORQUES = (
     PLACE
@@ -42,35 +44,28 @@ WANTED = {"joint": "TEXT", "position": "TEXT", "step": "INTEGER", "file": "TEXT"
 """Columns of `bench_steps`: the steps that the dataset asks for at each joint and position of the sheet."""
 
 
-def findings(bench: Bench, steps: Sequence[Step]) -> tuple[list[Finding], set[int]]:
-    """Findings of the bench rules, and the numbers of the readings that an error spoils."""
+def findings(bench: Bench, steps: Sequence[Step]) -> list[Finding]:
+    """Findings of the bench rules."""
     base = sqlite3.connect(":memory:")
     try:
         create(base, "bench_readings", READINGS, _readings(bench))
         create(base, "bench_torques", TORQUES, [_torque(s, bench) for s in steps])
         create(base, "bench_steps", WANTED, _wanted(steps, bench))
-        hits = [f for rule in rules("bench") for f in run(rule, base)]
+        return [f for rule in rules("bench") for f in run(rule, base)]
     finally:
         base.close()
-    spoiled = {
-        int(f.row.removeprefix("readings-")) for f in hits if f.severity == "error" and f.row.startswith("readings-")
-    }
-    return hits, spoiled
 
 
 def _readings(bench: Bench) -> list[tuple[Any, ...]]:
     """A line for each reading of the sheet, in its order."""
-    found: dict[int, tuple[Any, ...]] = {}
-    for case in bench.cases:
-        if not case.derived:
-            for reading in case.readings:
-                found[reading.index] = _reading(reading, case, bench)
+    entered = [c for c in bench.cases if not c.derived]
+    found = {r.index: _reading(r, case, entered, bench) for case in entered for r in case.readings}
     return [found[n] for n in sorted(found)]
 
 
-def _reading(reading: Reading, case: Case, bench: Bench) -> tuple[Any, ...]:
+def _reading(reading: Reading, case: Case, entered: Sequence[Case], bench: Bench) -> tuple[Any, ...]:
     raw, data = bench.sheet.values["readings"][reading.index], bench.data
-    unit, tool = data.units[raw["unit"]], bench.tools[raw["instrument"]]
+    unit, tool = data.units[raw["unit"]], bench.means.tools[raw["instrument"]]
     si = float(Fraction(raw["value"]) * unit.factor)
     step = float(Fraction(numerals.step(raw["value"])) * unit.factor)
     fit = case.choice.row
@@ -87,7 +82,18 @@ def _reading(reading: Reading, case: Case, bench: Bench) -> tuple[Any, ...]:
     words = (case.item, case.position, reading.part, raw["value"], raw["unit"], tool.id, tool.kind)
     more = (tool.set_on or "", basis, " ".join(f"{k}={v}" for k, v in case.said.items()))
     numbers = (si, step, tool.resolution, tool.mpe, low, high, wear_low, wear_high, width)
-    return (*place, *words, *more, *numbers, up, fit_low)
+    beside = list(_beside(reading, case, entered))
+    return (*place, *words, *more, *numbers, up, fit_low, median(beside) if beside else None)
+
+
+def _beside(reading: Reading, case: Case, entered: Sequence[Case]) -> Iterator[float]:
+    """What else was read of the same in SI: other places of the item, other readings of the place, bore less shaft."""
+    for other in entered:
+        if other.item == case.item and other.said == case.said:
+            yield from (float(r.value) for r in other.parts.get(reading.part, ()) if r.index != reading.index)
+    bores, shafts = case.parts.get("bore", ()), case.parts.get("shaft", ())
+    if reading.part in ("gap", "strip") and bores and shafts:
+        yield float(sum(r.value for r in bores) / len(bores) - sum(r.value for r in shafts) / len(shafts))
 
 
 def _partner(part: str, case: Case, bench: Bench) -> float | None:
@@ -110,7 +116,7 @@ def _limits(row: Row | None, data: Dataset) -> tuple[float | None, float | None,
         return None, None, None, None, 1
     found = bounds(row, data)
     ends = (found.low, found.high, found.wear_low, found.wear_high)
-    low, high, wear_low, wear_high = (None if v is None else float(v) for v in ends)
+    low, high, wear_low, wear_high = (None if v is None else float(v.loose) for v in ends)
     nominal = row.value("nominal")
     if low is None and high is None and nominal is not None:
         low = high = float(Fraction(nominal) * data.units[row["unit"]].factor)

@@ -18,6 +18,12 @@ from .values import Instrument
 SETTING = 0.04
 """Half-width, as a share, of what counts as a single printed torque: the limit of a class A wrench (ISO 6789)."""
 
+WRENCH = 0.06
+"""The widest limit that ISO 6789 allows a torque tool; a wider one proves no printed torque."""
+
+ANGLE = 5.0
+"""Half-width, in degrees, of what counts as a single printed angle (common practice, no source)."""
+
 
 ORDER = ("B206", "B208")
 """Rules about the order of stages and of fasteners."""
@@ -76,7 +82,7 @@ def _step(index: int, raw: dict[str, Any], listed: dict[str, dict[str, Any]], be
         choice=choice,
         si=float(Fraction(raw["value"]) * data.units[raw["unit"]].factor),
         ends=tuple(_wanted(row, data) for row in choice.rows),
-        tool=bench.tools[raw["instrument"]],
+        tool=bench.means.tools[raw["instrument"]],
         tool_from=_tool_end(tool, data, "range_from"),
         tool_to=_tool_end(tool, data, "range_to"),
         done=raw.get("order", index + 1),
@@ -112,7 +118,7 @@ def _turn(raw: dict[str, Any], bench: Bench) -> int | None:
 
 
 def _wanted(row: Row, data: Dataset) -> tuple[float | None, float | None]:
-    """Range of a step in SI: as printed with half a printed digit, a single torque with the limit of a wrench.
+    """Range of a step in SI: as printed with half a printed digit, a single torque or angle with what counts as it.
 
     Loosening is 0, unless the page prints a torque for it.
     """
@@ -122,8 +128,7 @@ def _wanted(row: Row, data: Dataset) -> tuple[float | None, float | None]:
     low, high = row.range()
     nominal = row.value("nominal")
     if low is None and high is None and nominal is not None:
-        share = SETTING if data.units[row["unit"]].dimension == "torque" else 0.0
-        half = max(float(nominal) * share, float(row.step("nominal")) / 2)
+        half = max(_setting(float(nominal), row, data), float(row.step("nominal")) / 2)
         return (float(nominal) - half) * float(factor), (float(nominal) + half) * float(factor)
     ends = (
         (None if low is None else low - row.step("lower" if row["lower"] else "nominal") / 2),
@@ -133,6 +138,14 @@ def _wanted(row: Row, data: Dataset) -> tuple[float | None, float | None]:
     return least, most
 
 
+def _setting(nominal: float, row: Row, data: Dataset) -> float:
+    """Half-width of what counts as a single printed number, in its unit."""
+    unit = data.units[row["unit"]]
+    if unit.dimension == "torque":
+        return nominal * SETTING
+    return ANGLE / float(unit.factor / data.units["deg"].factor) if unit.dimension == "angle" else 0.0
+
+
 def _tool_end(tool: dict[str, Any], data: Dataset, key: str) -> float | None:
     return float(Fraction(tool[key]) * data.units[tool["unit"]].factor) if key in tool else None
 
@@ -140,8 +153,9 @@ def _tool_end(tool: dict[str, Any], data: Dataset, key: str) -> float | None:
 def followed(steps: Iterable[Step], data: Dataset, found: Sequence[Finding]) -> list[dict[str, Any]]:
     """Each torque line with its verdict and citation.
 
-    followed: inside the printed range (a single printed torque counts with the limit of a class A wrench, ISO 6789);
-    low, high: outside it (loosening is written as 0); cannot-tell: inside one document's range and outside another's;
+    followed: proven inside the printed range, the limit of the wrench as guard band (a single printed torque counts with
+    the limit of a class A wrench, ISO 6789, a single angle with 5 degrees); low, high: proven outside it (loosening is
+    written as 0); cannot-tell: the wrench cannot prove it, or it lies between two documents;
     which-row: a question is open; no-range: no such step; bad-entry: a slip; out-of-order: a later stage, or a fastener
     that comes later in the printed order, was done before it.
     """
@@ -166,9 +180,32 @@ def _of_row(step: Step, row: Row, ends: tuple[float | None, float | None], data:
     if row["action"] != "loosen" and data.units[row["unit"]].dimension != data.units[step.raw["unit"]].dimension:
         return "bad-entry"
     low, high = ends
-    if low is not None and step.si < low * (1 - 1e-12):
+    share = step.tool.percent / 100 if data.units[step.raw["unit"]].dimension == "torque" else 0.0
+    guard = step.si * share
+    if low is not None and step.si + guard < low * (1 - 1e-12):
         return "low"
-    return "high" if high is not None and step.si > high * (1 + 1e-12) else "followed"
+    if high is not None and step.si - guard > high * (1 + 1e-12):
+        return "high"
+    least, most = _proven(row, low, high, share)
+    inside = (least is None or step.si >= least * (1 - 1e-12)) and (most is None or step.si <= most * (1 + 1e-12))
+    return "followed" if inside else "cannot-tell"
+
+
+def _proven(row: Row, low: float | None, high: float | None, share: float) -> tuple[float | None, float | None]:
+    """Settings in SI that a wrench of such a limit proves to lie between two ends.
+
+    A single printed number is followed by setting it, with a wrench within ISO 6789. A range narrower than the limits
+    of such a wrench is followed in its middle half; another wrench proves nothing there.
+    """
+    single = bool(row["nominal"]) and not row["tolerance"]
+    if single and share <= WRENCH:
+        return low, high
+    least = None if low is None else low / (1 - share) if share < 1 else float("inf")
+    most = None if high is None else high / (1 + share)
+    if share <= WRENCH and low is not None and high is not None:
+        middle, quarter = (low + high) / 2, (high - low) / 4
+        least, most = min(least or 0.0, middle - quarter), max(most or 0.0, middle + quarter)
+    return least, most
 
 
 def _line(step: Step, verdict: str, data: Dataset) -> dict[str, Any]:

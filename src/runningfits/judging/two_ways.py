@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 from math import hypot
 
-from .decide import COVERAGE_FACTOR
 from .values import Value
 
 CAUSES = {
@@ -46,7 +45,7 @@ class Agreement:
 def compare(deciding: Value, other: Value) -> Agreement:
     """Agreement of two values: |x1 - x2| <= sqrt(U1^2 + U2^2), that is E_n <= 1 (ISO 13528, 9.7)."""
     off = float(other.value - deciding.value)
-    expanded = COVERAGE_FACTOR * hypot(deciding.standard, other.standard)
+    expanded = hypot(deciding.expanded, other.expanded)
     agrees = abs(off) <= expanded * (1 + 1e-12)
     way = other.way if other.way in ("strip", "gap") else deciding.way
     larger = (off > 0) == (other.way in ("strip", "gap"))

@@ -1,18 +1,19 @@
 """From readings to values with their uncertainty."""
 
-from collections.abc import Iterable
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
-from math import sqrt
+from math import hypot, inf, sqrt
 from typing import Any
 
 from ..dataset import Dataset
 from ..numerals import parse
 from ..units import Unit, convert, pick
-from . import grid
-from .temperature import Temperatures, correction, expansion
-from .uncertainty import Component, combined, grown, pooled, rectangular, resolved
+from . import coverage, grid
+from .scatter import Scatter
+from .temperature import STEEL, UNKNOWN_KELVIN, Temperatures, correction, expansion, known
+from .uncertainty import Component, combined, effective_freedom, grown, rectangular, resolved
 
 
 @dataclass(frozen=True)
@@ -30,18 +31,49 @@ class Instrument:
 
 @dataclass(frozen=True)
 class Value:
-    """A value in SI units, exact, with its components of uncertainty and how it was found."""
+    """A value in SI units with its components of uncertainty and how it was found.
+
+    `bias` is what was taken off the readings for the scatter of several of which the largest, the smallest or the
+    spread counts. `least_only` says that the value is a bound: a feeler went, and no next leaf is named.
+    """
 
     value: Fraction
     components: tuple[Component, ...]
     way: str
     method: str
     readings: tuple[int, ...]
+    bias: Fraction = Fraction(0)
+    least_only: bool = False
+
+    @property
+    def combined(self) -> float:
+        """Combined standard uncertainty."""
+        return combined(list(self.components))
+
+    @property
+    def factor(self) -> float:
+        """Coverage factor for 95 % from the effective degrees of freedom."""
+        return coverage.factor(effective_freedom(list(self.components)))
+
+    @property
+    def expanded(self) -> float:
+        """Expanded uncertainty: 95 % of what the value may be lies within it."""
+        return self.factor * self.combined
 
     @property
     def standard(self) -> float:
-        """Combined standard uncertainty."""
-        return combined(list(self.components))
+        """Standard deviation of the normal distribution of which the expanded uncertainty holds 95 %."""
+        return self.expanded / coverage.NORMAL
+
+    @property
+    def least(self) -> float:
+        """Low end of what the value may be."""
+        return float(self.value) - self.expanded
+
+    @property
+    def most(self) -> float:
+        """High end of what the value may be; infinite where only a bound was measured."""
+        return inf if self.least_only else float(self.value) + self.expanded
 
 
 def instruments(sheet: dict[str, Any], data: Dataset) -> dict[str, Instrument]:
@@ -83,78 +115,141 @@ def corrections(sheet: dict[str, Any], data: Dataset) -> dict[str, Fraction]:
     }
 
 
+FEELER = "feeler-gauge"
+"""Kind of instrument whose leaf tells only that the gap is at least as wide, unless the next leaf is named too."""
+
+
 def reading(
-    raw: dict[str, Any], index: int, data: Dataset, temperatures: Temperatures, shift: Fraction = Fraction(0)
+    raw: dict[str, Any], index: int, data: Dataset, warmth: Temperatures, kind: str, shift: Fraction = Fraction(0)
 ) -> grid.Reading:
-    """A reading of the sheet in SI units, its instrument's known correction added, at 20 degrees Celsius."""
+    """A reading of the sheet in SI units, its instrument's known correction added, at 20 degrees Celsius.
+
+    `kind` is the kind of its instrument.
+    """
     unit = pick(data.units, raw["unit"])
     low = _si(parse(raw["value"]), unit) + shift
     high = _si(parse(raw["to"]), unit) + shift if "to" in raw else low
-    factor = correction(raw, data, temperatures)
+    factor = correction(raw, data, warmth)
     middle = (low + high) / 2 * factor
     place, direction = raw.get("place", ""), raw.get("direction", "")
     half, tool = (high - low) / 2, raw["instrument"]
-    return grid.Reading(index, raw["part"], place, direction, middle, half, tool, expansion(raw, data))
+    return grid.Reading(
+        index=index,
+        part=raw["part"],
+        place=place,
+        direction=direction,
+        value=middle,
+        half_width=half,
+        instrument=tool,
+        expansion=expansion(raw, data, warmth),
+        temperature_known=known(raw, warmth),
+        least_only=kind == FEELER and raw["part"] == "gap" and "to" not in raw,
+    )
 
 
 def _si(value: Decimal, unit: Unit) -> Fraction:
     return convert(value, unit, Unit("", unit.dimension, Fraction(1), ""))
 
 
-def part_value(
-    readings: list[grid.Reading], method: str, tools: dict[str, Instrument], spread_kelvin: float, thermal: bool
-) -> Value | None:
+@dataclass(frozen=True)
+class Means:
+    """What readings were taken with: instruments and their scatter by id, and how warm everything was."""
+
+    tools: dict[str, Instrument]
+    scatter: dict[str, Scatter]
+    warmth: Temperatures
+
+
+def part_value(readings: list[grid.Reading], method: str, means: Means, thermal: bool) -> Value | None:
     """Value of one part's readings by a method, or None where the method needs more readings."""
     if method == "half-dial":
-        whole = part_value(readings, "dial-total", tools, spread_kelvin, thermal)
+        whole = part_value(readings, "dial-total", means, thermal)
         return _halved(whole) if whole else None
     cells = grid.cells(readings)
     counted = grid.SINGLE[method](cells)
     if counted is None:
         return None
-    parts = list(_components(readings, cells, method, tools, float(abs(counted))))
+    chance = _chance(readings, cells, method, means)
+    parts = [*chance.components, *_scale(readings, method, means.tools, float(abs(counted)))]
     if thermal and method not in grid.DIFFERENCES:
-        size = float(abs(counted))
-        growth = grown(size, float(max(r.expansion for r in readings)), spread_kelvin)
-        parts.append(Component(f"temperature of the {readings[0].part}", rectangular(growth)))
-    return Value(counted, tuple(parts), readings[0].part, method, tuple(r.index for r in readings))
+        parts += _warmth(readings, float(abs(counted)), means.warmth)
+    value = counted - Fraction(chance.bias)
+    return Value(
+        value=max(value, Fraction(0)) if method in grid.DIFFERENCES else value,
+        components=tuple(parts),
+        way=readings[0].part,
+        method=method,
+        readings=tuple(dict.fromkeys(r.index for r in readings)),
+        bias=Fraction(chance.bias),
+        least_only=any(r.least_only for r in readings),
+    )
 
 
 def _halved(whole: Value) -> Value:
     """Half of the dial's swing, with half of its uncertainty (JCGM 100:2008, 5.1.2)."""
     parts = tuple(replace(c, standard=c.standard / 2) for c in whole.components)
-    return replace(whole, value=whole.value / 2, components=parts, method="half-dial")
+    return replace(whole, value=whole.value / 2, components=parts, method="half-dial", bias=whole.bias / 2)
 
 
-def _components(
-    readings: list[grid.Reading], cells: grid.Cells, method: str, tools: dict[str, Instrument], size: float
-) -> Iterable[Component]:
-    """Components of a part's value: limits of the instrument and of what it was set on, steps, repeats, zero shift.
+@dataclass(frozen=True)
+class _Chance:
+    """What differs from reading to reading: its components, and the bias of what is counted."""
 
-    A mean over n places and directions lowers what differs from reading to reading by sqrt n; a difference of two
-    readings doubles its square and drops the scale error.
+    components: list[Component]
+    bias: float
+
+
+def _chance(readings: list[grid.Reading], cells: grid.Cells, method: str, means: Means) -> _Chance:
+    """Repeats, steps and marks of what is counted.
+
+    Readings that all show the same number share the error of its step; numbers that differ have each its own. A mean
+    over n lowers the error by sqrt n; the largest, the smallest and a spread of several have a bias (see coverage.py).
     """
-    part, difference = readings[0].part, method in grid.DIFFERENCES
-    factor = sqrt(2) if difference else 1 / sqrt(len(cells)) if method.startswith("mean") else 1.0
-    repeats = min(len(v) for v in cells.values())
-    deviation, freedom = pooled(list(cells.values()))
-    if freedom:
-        yield Component(f"repeats on the {part}", deviation / sqrt(repeats) * factor, freedom=freedom)
-    if width := max(r.half_width for r in readings):
-        yield Component(f"marks on the {part}", rectangular(float(width)) * factor)
-    for tool in (tools[i] for i in dict.fromkeys(r.instrument for r in readings)):
-        yield Component(f"step of {tool.id} on the {part}", resolved(tool.resolution) * factor)
-        if difference:
-            continue
-        limit = tool.percent / 100 * size if tool.percent else tool.mpe
-        yield Component(_scale_key(tool, part), rectangular(limit))
+    part, alike = readings[0].part, len({r.value for r in readings}) == 1
+    widest = max((means.scatter[r.instrument] for r in readings), key=lambda s: s.deviation)
+    repeated = widest.deviation / sqrt(min(len(v) for v in cells.values()))
+    marks = max(r.half_width for r in readings)
+    step = rectangular(float(marks)) or max(resolved(means.tools[r.instrument].resolution) for r in readings)
+    step /= sqrt(sum(len(set(v)) for v in cells.values()) / len(cells))
+    bias, factor, alone = grid.order_factors(method, cells)
+    if method.startswith("mean"):
+        bias, factor, alone = 0.0, 1 / sqrt(len(cells)), 1 / sqrt(len(set(grid.means(cells).values())))
+    name = "marks" if marks else "step of the instrument"
+    parts = [
+        Component(f"repeats on the {part}", repeated * factor, freedom=widest.freedom),
+        Component(f"{name} on the {part}", step * (alone if alike or method.startswith("mean") else factor)),
+    ]
+    return _Chance(parts, bias * (repeated if alike else hypot(repeated, step)))
+
+
+def _scale(readings: list[grid.Reading], method: str, tools: dict[str, Instrument], size: float) -> Iterator[Component]:
+    """Limits of the instruments, of what they were set on, and zero shifts.
+
+    They drop out of a difference of readings of one instrument; of a mean each has its share, of a largest or smallest
+    the widest counts.
+    """
+    part = readings[0].part
+    shares = {t: sum(r.instrument == t for r in readings) / len(readings) for t in {r.instrument for r in readings}}
+    used = [tools[t] for t in sorted(shares)]
+    if method in grid.DIFFERENCES and len(used) == 1:
+        return
+    if not method.startswith("mean") and method not in grid.DIFFERENCES:
+        used = [max(used, key=lambda t: _limit(t, size))]
+    for tool in used:
+        share = shares[tool.id] if method.startswith("mean") else 1.0
+        yield Component(_scale_key(tool, part), rectangular(_limit(tool, size)) * share)
         if tool.zero_shift:
-            yield Component(f"zero of {tool.id}", rectangular(tool.zero_shift))
+            yield Component(f"zero of {tool.id}", rectangular(tool.zero_shift) * share)
         if tool.set_on:
             base = tools[tool.set_on]
-            yield Component(_scale_key(base, "shaft"), rectangular(base.mpe))
+            yield Component(_scale_key(base, "shaft"), rectangular(base.mpe) * share)
             if base.zero_shift:
-                yield Component(f"zero of {base.id}", rectangular(base.zero_shift))
+                yield Component(f"zero of {base.id}", rectangular(base.zero_shift) * share)
+
+
+def _limit(tool: Instrument, size: float) -> float:
+    """Limit of error of an instrument at a size."""
+    return tool.percent / 100 * size if tool.percent else tool.mpe
 
 
 def _scale_key(tool: Instrument, part: str) -> str:
@@ -162,9 +257,28 @@ def _scale_key(tool: Instrument, part: str) -> str:
     return f"limit of {tool.id} on the {part}"
 
 
+def _warmth(readings: list[grid.Reading], size: float, warmth: Temperatures) -> Iterator[Component]:
+    """What temperatures add: part and instrument apart, a temperature that nobody gave, instruments of another."""
+    part, widest = readings[0].part, max(readings, key=lambda r: abs(r.expansion - STEEL))
+    apart = grown(size, float(max(r.expansion for r in readings)), float(warmth.spread))
+    yield Component(f"temperature of the {part}", rectangular(apart))
+    unlike = float(STEEL - widest.expansion)
+    if not all(r.temperature_known for r in readings):
+        spread = rectangular(grown(size, abs(unlike), UNKNOWN_KELVIN))
+        yield Component("temperature that was not given", spread, 1 if unlike >= 0 else -1)
+    if warmth.room_half:
+        apart = grown(size, float(STEEL), float(warmth.room_half))
+        yield Component("temperature of the instruments", rectangular(apart))
+
+
 def difference(bore: Value, shaft: Value, method: str) -> Value:
     """Bore minus shaft; causes that both share cancel (JCGM 100:2008, 5.2.2)."""
     taken = [Component(c.key, c.standard, -c.sign, c.freedom) for c in shaft.components]
     return Value(
-        bore.value - shaft.value, (*bore.components, *taken), "bore minus shaft", method, bore.readings + shaft.readings
+        value=bore.value - shaft.value,
+        components=(*bore.components, *taken),
+        way="bore minus shaft",
+        method=method,
+        readings=bore.readings + shaft.readings,
+        bias=bore.bias - shaft.bias,
     )

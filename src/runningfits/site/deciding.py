@@ -7,12 +7,12 @@ from fractions import Fraction
 from math import ceil, floor, log10
 from statistics import median
 
-import numpy as np
-
 from .. import units
 from ..choosing import decided
 from ..dataset import Dataset
-from ..judging import decide, grid, values
+from ..judging import grid, values
+from ..judging.scatter import scatters
+from ..judging.temperature import temperatures
 from ..rows import Row
 from . import html
 from .both_units import OTHER, SIGNS
@@ -92,28 +92,28 @@ def ranges(name: str, data: Dataset) -> list[Range]:
 
 
 def expanded(name: str, way: str, size: float, data: Dataset) -> float:
-    """Expanded uncertainty (k = 2) of one reading of an item by a way, in SI units, at a size in SI units."""
+    """Expanded uncertainty (95 %) of one reading of an item by a way, in SI units, at a size in SI units."""
     quantity = data.quantities.get(name, {"method": "largest", "limit_side": "upper", "dimension": "torque"})
     tools = values.instruments({"instruments": _tools(size, data)}, data)
+    warmth = temperatures({"part_temperature": "20 degC", "room_temperature": "20 degC"}, data)
+    means = values.Means(tools, scatters({n: t.kind for n, t in tools.items()}, [], data), warmth)
     parts = WAYS[way][1]
     if len(parts) == 1:
         ((part, tool),) = parts.items()
         method = grid.single_method(quantity["method"], part, quantity["limit_side"])
         thermal = quantity["dimension"] == "length" and part in ("bore", "shaft")
-        return decide.COVERAGE_FACTOR * _one(part, tool, method, size, tools, thermal).standard
+        return _one(part, tool, method, size, means, thermal).expanded
     method = grid.pair_method(quantity["method"])
     bore, shaft = (
-        _one(p, t, m, size, tools, True) for (p, t), m in zip(parts.items(), grid.PAIRED[method], strict=True)
+        _one(p, t, m, size, means, True) for (p, t), m in zip(parts.items(), grid.PAIRED[method], strict=True)
     )
-    return decide.COVERAGE_FACTOR * values.difference(bore, shaft, method).standard
+    return values.difference(bore, shaft, method).expanded
 
 
 def decides(found: Sequence[Range], uncertainties: Sequence[float]) -> int:
     """How many ranges a reading in the middle is proved to lie in by the guarded rule, with U of each (SI units)."""
-    low, high = (np.array([float(getattr(r, end)) for r in found]) for end in ("low", "high"))
-    middle, guard = np.array([r.middle for r in found]), np.array(uncertainties)
-    upward = np.ones(len(found), dtype=np.bool_)
-    return int(np.sum(decide.decide(middle, guard, low, high, low, high, upward) == decide.NEW))
+    inside = zip(found, uncertainties, strict=True)
+    return sum(r.low <= r.middle - u and r.middle + u <= r.high for r, u in inside)
 
 
 def _is_final(row: Row) -> bool:
@@ -150,16 +150,14 @@ def _band(size: float, data: Dataset) -> str:
     return next((name for end, name in found if size <= end), found[-1][1])
 
 
-def _one(
-    part: str, tool: str, method: str, size: float, tools: dict[str, values.Instrument], thermal: bool
-) -> values.Value:
+def _one(part: str, tool: str, method: str, size: float, means: values.Means, thermal: bool) -> values.Value:
     """Value of one reading of a part; for a difference, of one reading at each end and in each direction."""
     spots = [("front", "vertical")]
     if method in grid.DIFFERENCES:
         spots = [(place, direction) for place in ("front", "rear") for direction in ("vertical", "horizontal")]
     exact, none = Fraction(size), Fraction(0)
     readings = [grid.Reading(n, part, *spot, exact, none, tool) for n, spot in enumerate(spots)]
-    found = values.part_value(readings, method, tools, 1.0, thermal)
+    found = values.part_value(readings, method, means, thermal)
     if found is None:
         raise ValueError(f'the method "{method}" does not count one reading')
     return found
