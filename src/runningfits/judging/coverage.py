@@ -7,7 +7,7 @@ from statistics import NormalDist
 NORMAL = 1.96
 """Half-width in standard deviations that holds 95 % of a normal distribution."""
 
-HELD = 0.95
+HELD = 0.96
 _LEAST_TAIL = 0.02
 _HALF_SPAN, _STEPS, _HALVINGS = 8.0, 320, 60
 

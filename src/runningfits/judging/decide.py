@@ -42,18 +42,16 @@ class Limits(NamedTuple):
     limited: Flags
     wears_up: Flags
     either_way: Flags
-    open_end: Flags
 
 
 def decide(least: Floats, most: Floats, limits: Limits) -> npt.NDArray[np.int8]:
     """Verdict of each interval from `least` to `most` as an index into VERDICTS.
 
-    The interval is value less and plus expanded uncertainty, a single value for simple acceptance, infinite on one side
-    where only a bound was measured. What is allowed counts as proved only when the whole interval lies inside the strict
-    ends, what is not only when it lies outside the loose ones; in between nothing is decided (ISO 14253-1: guard band
-    equal to U at each limit). A value on a limit is inside. `limited` says that a wear limit is printed: without one a
-    value beyond the new range on the side of wear is `past-new`, save where wear goes `either_way`. `open_end` says that
-    a size of a running part lacks the end on the other side: inside the printed one it is not proved to be right.
+    The interval is value less and plus expanded uncertainty, a single value for simple acceptance, infinite on one
+    side where only a bound was measured. What is allowed counts as proved only when the whole interval lies inside the
+    strict ends, what is not only when it lies outside the loose ones; in between nothing is decided (ISO 14253-1: guard
+    band equal to U at each limit). A value on a limit is inside. `limited` says that a wear limit is printed: without
+    one a value beyond the new range on the side of wear is `past-new`, save where wear goes `either_way`.
     """
     inside = (least >= limits.allowed_low) & (most <= limits.allowed_high)
     fresh = inside & limits.fresh & (least >= limits.new_low) & (most <= limits.new_high)
@@ -65,11 +63,12 @@ def decide(least: Floats, most: Floats, limits: Limits) -> npt.NDArray[np.int8]:
     below = below | (unlimited & (most < inner))
     above = above | (unlimited & (least > outer))
     verdict = np.full(least.shape, CANNOT_TELL, dtype=np.int8)
-    rated = inside & (limits.fresh | limits.limited) & ~limits.open_end
+    rated = inside & (limits.fresh | limits.limited)
     verdict[rated] = SERVICEABLE
     verdict[rated & beyond] = WORN
-    verdict[fresh & ~limits.open_end] = NEW
-    verdict[unlimited & (least <= limits.middle_high) & (most >= limits.middle_low)] = AGREES
+    verdict[fresh] = NEW
+    known = np.isfinite(least) & np.isfinite(most)
+    verdict[unlimited & known & (least <= limits.middle_high) & (most >= limits.middle_low)] = AGREES
     worn_side = np.where(limits.wears_up, above, below)
     verdict[worn_side] = LOOSE
     verdict[worn_side & ~limits.limited & ~limits.either_way] = PAST_NEW

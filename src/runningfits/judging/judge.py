@@ -74,7 +74,25 @@ def _judged(found: Bench) -> tuple[Judged, ...]:
         keys = map(_key, case.choice.lines)
         done = {key: _tried([next(flat) for _ in trials]) for key, trials in zip(keys, lines, strict=True)}
         made.append(_judge(case, done))
-    return tuple(j for j in made if not j.case.derived or j.lead.value)
+    return _with_open_ends([j for j in made if not j.case.derived or j.lead.value])
+
+
+def _with_open_ends(judged: list[Judged]) -> tuple[Judged, ...]:
+    """Verdicts; a running size that passed by the one end that is printed is undecided, unless a fit there passed."""
+    proven = {(name, j.case.position) for j in judged if j.verdict in decide.PASSED for name in _sizes_of(j.case)}
+
+    def undecided(j: Judged) -> bool:
+        bounds = j.joint.bounds
+        there = (j.case.item, j.case.position) in proven
+        return j.verdict in decide.PASSED and bool(bounds and bounds.open_end) and not there
+
+    return tuple(replace(j, verdict="cannot-tell", settled=False) if undecided(j) else j for j in judged)
+
+
+def _sizes_of(case: Case) -> list[str]:
+    """Sizes whose fit a case is, where both were measured."""
+    both = case.parts.get("bore") and case.parts.get("shaft")
+    return [*case.quantity["outer"].split(), *case.quantity["inner"].split()] if both else []
 
 
 def _key(line: Line) -> tuple[str, ...]:
@@ -171,11 +189,25 @@ def _decided(trials: Sequence[Trial], rule: str) -> list[Trial]:
 def _limits(b: Bounds) -> tuple[float | bool, ...]:
     """Fields of decide.Limits of one line."""
     middle = (float(b.nominal.strict), float(b.nominal.loose)) if b.nominal else (nan, nan)
-    return (*b.ends(), *middle, b.fresh, b.limit is not None, b.wears_up, b.side == "both", bool(b.open_end))
+    return (*b.ends(), *middle, b.fresh, b.limit is not None, b.wears_up, b.side == "both")
+
+
+ABSURD = 100
+"""How many times all that is printed for it a value must be to be no reading at all."""
+
+
+def _is_absurd(value: Value, bounds: Bounds) -> bool:
+    ends = [abs(float(x)) for e in (bounds.low, bounds.high, bounds.limit, bounds.nominal) if e for x in e]
+    return abs(float(value.value)) > ABSURD * max([*ends, _SMALLEST])
+
+
+_SMALLEST = 1e-4
 
 
 def _with(trial: Trial, code: int, fresh: float, allowed: float) -> Trial:
     assert trial.value and trial.bounds
+    if _is_absurd(trial.value, trial.bounds):
+        return replace(trial, verdict="bad-entry")
     bare = trial.value.least_only or not (trial.bounds.fresh or trial.bounds.limit)
     share = None if bare or np.isnan(fresh) else float(fresh)
     return replace(
