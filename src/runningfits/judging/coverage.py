@@ -1,13 +1,18 @@
 """Factors for 95 %: of Student's distribution, and of the largest, smallest or spread of several readings."""
 
+from collections.abc import Callable
 from functools import cache
 from math import erf, exp, isinf, pi, sqrt
 from statistics import NormalDist
+from typing import NamedTuple
 
 NORMAL = 1.96
 """Half-width in standard deviations that holds 95 % of a normal distribution."""
 
-HELD = 0.96
+HELD = 0.955
+ONE_SIDED = NormalDist().inv_cdf(HELD)
+"""Share that is held, a little over 95 % for what the formulas leave out, and its one-sided normal quantile."""
+
 _LEAST_TAIL = 0.02
 _HALF_SPAN, _STEPS, _HALVINGS = 8.0, 320, 60
 
@@ -27,28 +32,58 @@ def factor(freedom: float) -> float:
     return z + first / n + second / n**2 + third / n**3
 
 
-def of_largest(count: int) -> tuple[float, float]:
-    """Bias and widening of the largest of so many readings, in standard deviations of one.
+class Order(NamedTuple):
+    """Error of what is counted of several readings, in standard deviations of one.
 
-    What the largest reads is off by the error of the one place that is largest, where it stands out, or by the largest
-    of all errors, where all places are alike. Bias and half-width are those that hold 95 % of both; the half-width over
-    1.96 takes the place of the standard deviation.
+    `alone` is its standard deviation where one place (or two) stands out; `lift` its mean where all places are alike,
+    and `reach` how far beyond that mean its 95 % end lies.
     """
-    return _holding_both(1.0, NormalDist().inv_cdf(HELD ** (1 / count))) if count > 1 else (0.0, 1.0)
+
+    alone: float
+    lift: float
+    reach: float
 
 
-def of_spread(count: int, groups: int = 1) -> tuple[float, float]:
-    """Bias and widening of the largest of some spreads, each of so many readings, in standard deviations of one.
+@cache
+def of_largest(count: int) -> Order:
+    """Error of the largest of so many readings."""
+    if count == 1:
+        return Order(1.0, 0.0, ONE_SIDED)
+    mean = _mean(lambda x: _share(x) ** count)
+    return Order(1.0, mean, NormalDist().inv_cdf(HELD ** (1 / count)) - mean)
 
-    It is off by the difference of two errors, where two places stand out, or by the largest range of all errors.
+
+@cache
+def of_spread(count: int, groups: int = 1) -> Order:
+    """Error of the largest of some spreads, each of so many readings."""
+    mean = _mean(lambda width: _range_share(width, count) ** groups if width > 0 else 0.0)
+    return Order(sqrt(2), mean, _range_quantile(count, HELD ** (1 / groups)) - mean)
+
+
+def _mean(share: Callable[[float], float]) -> float:
+    """Mean of a distribution from the share below each value."""
+    step = 2 * _HALF_SPAN / _STEPS
+    points = [-_HALF_SPAN + step * k for k in range(_STEPS + 1)]
+    return step * sum((1 - share(x) if x >= 0 else -share(x)) - (0.5 if x == 0 else 0) for x in points)
+
+
+def half_widths(alone: float, reach: float, up: float, down: float) -> tuple[float, float]:
+    """How far a reading may lie above and below the truth, 95 % of the time, whether places stand out or are alike.
+
+    `alone` is the standard deviation where they stand out, `reach` how far beyond its mean the error ends where they
+    are alike, `up` and `down` what that mean may be. Where it may only go one way, the other end leaves what is wanting
+    to 95 % of the errors of places that stand out.
     """
-    return _holding_both(sqrt(2), _range_quantile(count, HELD ** (1 / groups)))
+    if not up and not down:
+        return NORMAL * alone, NORMAL * alone
+    above = up + reach if up else _rest(alone, down + reach)
+    below = down + reach if down else _rest(alone, up + reach)
+    return above, below
 
 
-def _holding_both(alone: float, alike: float) -> tuple[float, float]:
-    """Bias and widening from the standard deviation of one place's error and the end that holds all alike."""
-    below = -alone * NormalDist().inv_cdf(max(_share(alike / alone) - HELD, _LEAST_TAIL))
-    return (alike - below) / 2, (alike + below) / (2 * NORMAL)
+def _rest(alone: float, end: float) -> float:
+    left = NormalDist().cdf(end / alone) - HELD if alone else 0.0
+    return -alone * NormalDist().inv_cdf(max(left, _LEAST_TAIL)) if alone else 0.0
 
 
 @cache

@@ -7,7 +7,7 @@ from fractions import Fraction
 from itertools import pairwise
 from math import sqrt
 
-from .coverage import of_largest, of_spread
+from .coverage import Order, of_largest, of_spread
 from .temperature import STEEL
 
 Cells = dict[tuple[str, str], list[Fraction]]
@@ -125,24 +125,17 @@ LEAST = ("smallest", "widest-strip")
 """Methods of which the smallest reading counts."""
 
 
-def order_factors(method: str, grid: Cells) -> tuple[float, float, float]:
-    """Bias, factor and factor of readings that are all alike, in standard deviations of one reading, by method.
-
-    The bias is signed: what is counted reads too large by it on the average between the extremes (see coverage.py).
-    """
+def order(method: str, grid: Cells) -> tuple[Order, float]:
+    """Error of what a method counts of a grid, and by which factor the scatter of its readings is lowered first."""
     if method not in DIFFERENCES:
-        bias, factor = of_largest(len(grid))
-        return (-bias if method in LEAST else bias), factor, 1.0
+        return of_largest(len(grid)), 1.0
     places, directions = Counter(p for p, _ in grid), Counter(d for _, d in grid)
     if method == "spread":
-        bias, factor = of_spread(len(grid))
-    elif method == "neighbour-difference":
-        share = sqrt(min(places.values()))
-        bias, factor = (x / share for x in of_spread(2, len(places) - 1))
-    else:
-        groups = [n for n in (places if method == "cross-difference" else directions).values() if n > 1]
-        bias, factor = of_spread(max(groups), len(groups))
-    return bias, factor, sqrt(2)
+        return of_spread(len(grid)), 1.0
+    if method == "neighbour-difference":
+        return of_spread(2, len(places) - 1), 1 / sqrt(min(places.values()))
+    groups = [n for n in (places if method == "cross-difference" else directions).values() if n > 1]
+    return of_spread(max(groups), len(groups)), 1.0
 
 
 def single_method(method: str, part: str, limit_side: str) -> str:

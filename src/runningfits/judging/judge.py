@@ -176,7 +176,7 @@ def _decided(trials: Sequence[Trial], rule: str) -> list[Trial]:
     middle = np.array([float(v.value) for v, _ in todo])
     least = np.array([v.least for v, _ in todo]) if guarded else middle
     most = np.array([v.most if guarded or v.least_only else float(v.value) for v, _ in todo])
-    limits = decide.Limits(*map(np.array, zip(*(_limits(b) for _, b in todo), strict=True)))
+    limits = decide.Limits(*map(np.array, zip(*(limits_of(b) for _, b in todo), strict=True)))
     codes = decide.decide(least, most, limits)
     standard = np.array([v.standard for v, _ in todo])
     low, high = (np.where(limits.fresh, e, np.nan) for e in (limits.new_low, limits.new_high))
@@ -186,7 +186,7 @@ def _decided(trials: Sequence[Trial], rule: str) -> list[Trial]:
     return [_with(t, *next(verdicts)) if not t.verdict and t.value and t.bounds else t for t in trials]
 
 
-def _limits(b: Bounds) -> tuple[float | bool, ...]:
+def limits_of(b: Bounds) -> tuple[float | bool, ...]:
     """Fields of decide.Limits of one line."""
     middle = (float(b.nominal.strict), float(b.nominal.loose)) if b.nominal else (nan, nan)
     return (*b.ends(), *middle, b.fresh, b.limit is not None, b.wears_up, b.side == "both")

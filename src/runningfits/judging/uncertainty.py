@@ -1,9 +1,11 @@
 """Uncertainty of readings: components, their sum, effective degrees of freedom."""
 
 from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import inf, sqrt
+
+from .coverage import ONE_SIDED
 
 
 @dataclass(frozen=True)
@@ -11,13 +13,15 @@ class Component:
     """A component of uncertainty, in metres (or the SI unit of the quantity).
 
     `key` names the cause: components of one key are fully correlated and add with their sign, components of different
-    keys are independent (JCGM 100:2008, 5.2.2, note 1). `freedom` is its degrees of freedom.
+    keys are independent (JCGM 100:2008, 5.2.2, note 1). `freedom` is its degrees of freedom. `reach` is how far it goes
+    beyond its mean in 95 % where several readings are alike and the largest counts; None where that is no matter.
     """
 
     key: str
     standard: float
     sign: int = 1
     freedom: float = inf
+    reach: float | None = None
 
 
 def rectangular(half_width: float) -> float:
@@ -38,6 +42,12 @@ def resolved(step: float) -> float:
 def combined(components: list[Component]) -> float:
     """Combined standard uncertainty: signed sum within a key, root sum of squares over keys (JCGM 100:2008, 5.2.2)."""
     return sqrt(sum(total * total for total in _by_key(components).values()))
+
+
+def reach(components: list[Component]) -> float:
+    """How far the sum goes beyond its mean in 95 % on one side, where the readings of a largest are alike."""
+    alike = [replace(c, standard=ONE_SIDED * c.standard if c.reach is None else c.reach) for c in components]
+    return combined(alike)
 
 
 def effective_freedom(components: list[Component]) -> float:

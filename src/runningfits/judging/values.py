@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
+from functools import cached_property
 from math import hypot, inf, sqrt
 from typing import Any
 
@@ -13,7 +14,7 @@ from ..units import Unit, convert, pick
 from . import coverage, grid
 from .scatter import Scatter
 from .temperature import STEEL, UNKNOWN_KELVIN, Temperatures, correction, expansion, known
-from .uncertainty import Component, combined, effective_freedom, grown, rectangular, resolved
+from .uncertainty import Component, combined, effective_freedom, grown, reach, rectangular, resolved
 
 
 @dataclass(frozen=True)
@@ -33,17 +34,40 @@ class Instrument:
 class Value:
     """A value in SI units with its components of uncertainty and how it was found.
 
-    `bias` is what was taken off the readings for the scatter of several of which the largest, the smallest or the
-    spread counts. `least_only` says that the value is a bound: a feeler went, and no next leaf is named.
+    `read` is what is counted of the readings, exact. `lifts` are by how much it is off on the average where several
+    readings, of which the largest, the smallest or the spread counts, are alike. `least_only` says that the value is a
+    bound: a feeler went, and no next leaf is named. `positive` values are differences, never below zero.
     """
 
-    value: Fraction
+    read: Fraction
     components: tuple[Component, ...]
     way: str
     method: str
     readings: tuple[int, ...]
-    bias: Fraction = Fraction(0)
+    lifts: tuple[float, ...] = ()
     least_only: bool = False
+    positive: bool = False
+
+    @property
+    def value(self) -> Fraction:
+        """The value: what was read less its bias."""
+        value = self.read - self.bias
+        return max(value, Fraction(0)) if self.positive else value
+
+    @cached_property
+    def _ends(self) -> tuple[float, float]:
+        """How far the readings may lie above and below the truth."""
+        up, down = sum(x for x in self.lifts if x > 0), -sum(x for x in self.lifts if x < 0)
+        parts = list(self.components)
+        above, below = coverage.half_widths(self.combined, reach(parts), up, down)
+        wider = self.factor / coverage.NORMAL
+        return above * wider, below * wider
+
+    @property
+    def bias(self) -> Fraction:
+        """What is taken off the readings: the middle of what their scatter may have added."""
+        above, below = self._ends
+        return Fraction((above - below) / 2)
 
     @property
     def combined(self) -> float:
@@ -58,7 +82,7 @@ class Value:
     @property
     def expanded(self) -> float:
         """Expanded uncertainty: 95 % of what the value may be lies within it."""
-        return self.factor * self.combined
+        return sum(self._ends) / 2
 
     @property
     def standard(self) -> float:
@@ -169,57 +193,64 @@ def part_value(readings: list[grid.Reading], method: str, means: Means, thermal:
     counted = grid.SINGLE[method](cells)
     if counted is None:
         return None
-    chance = _chance(readings, cells, method, means)
-    parts = [*chance.components, *_scale(readings, method, means.tools, float(abs(counted)))]
+    chance, lift = _chance(readings, cells, method, means)
+    parts = [*chance, *_scale(readings, method, means.tools, float(abs(counted)))]
     if thermal and method not in grid.DIFFERENCES:
         parts += _warmth(readings, float(abs(counted)), means.warmth)
-    value = counted - Fraction(chance.bias)
     return Value(
-        value=max(value, Fraction(0)) if method in grid.DIFFERENCES else value,
+        read=counted,
         components=tuple(parts),
         way=readings[0].part,
         method=method,
         readings=tuple(dict.fromkeys(r.index for r in readings)),
-        bias=Fraction(chance.bias),
+        lifts=(lift,) if lift else (),
         least_only=any(r.least_only for r in readings),
+        positive=method in grid.DIFFERENCES,
     )
 
 
 def _halved(whole: Value) -> Value:
     """Half of the dial's swing, with half of its uncertainty (JCGM 100:2008, 5.1.2)."""
-    parts = tuple(replace(c, standard=c.standard / 2) for c in whole.components)
-    return replace(whole, value=whole.value / 2, components=parts, method="half-dial", bias=whole.bias / 2)
+    parts = tuple(
+        replace(c, standard=c.standard / 2, reach=None if c.reach is None else c.reach / 2) for c in whole.components
+    )
+    lifts = tuple(x / 2 for x in whole.lifts)
+    return replace(whole, read=whole.read / 2, components=parts, method="half-dial", lifts=lifts)
 
 
-@dataclass(frozen=True)
-class _Chance:
-    """What differs from reading to reading: its components, and the bias of what is counted."""
-
-    components: list[Component]
-    bias: float
-
-
-def _chance(readings: list[grid.Reading], cells: grid.Cells, method: str, means: Means) -> _Chance:
-    """Repeats, steps and marks of what is counted.
+def _chance(
+    readings: list[grid.Reading], cells: grid.Cells, method: str, means: Means
+) -> tuple[list[Component], float]:
+    """Repeats, and steps or marks, of what is counted, and by how much they lift it where all places are alike.
 
     Readings that all show the same number share the error of its step; numbers that differ have each its own. A mean
-    over n lowers the error by sqrt n; the largest, the smallest and a spread of several have a bias (see coverage.py).
+    over n lowers the error by sqrt n; the largest, the smallest and a spread of several are lifted (see coverage.py).
     """
-    part, alike = readings[0].part, len({r.value for r in readings}) == 1
+    part = readings[0].part
     widest = max((means.scatter[r.instrument] for r in readings), key=lambda s: s.deviation)
     repeated = widest.deviation / sqrt(min(len(v) for v in cells.values()))
     marks = max(r.half_width for r in readings)
     step = rectangular(float(marks)) or max(resolved(means.tools[r.instrument].resolution) for r in readings)
     step /= sqrt(sum(len(set(v)) for v in cells.values()) / len(cells))
-    bias, factor, alone = grid.order_factors(method, cells)
+    name = f"{'marks' if marks else 'step of the instrument'} on the {part}"
     if method.startswith("mean"):
-        bias, factor, alone = 0.0, 1 / sqrt(len(cells)), 1 / sqrt(len(set(grid.means(cells).values())))
-    name = "marks" if marks else "step of the instrument"
-    parts = [
-        Component(f"repeats on the {part}", repeated * factor, freedom=widest.freedom),
-        Component(f"{name} on the {part}", step * (alone if alike or method.startswith("mean") else factor)),
-    ]
-    return _Chance(parts, bias * (repeated if alike else hypot(repeated, step)))
+        numbers = len(set(grid.means(cells).values()))
+        by_hand = Component(f"repeats on the {part}", repeated / sqrt(len(cells)), freedom=widest.freedom)
+        return [by_hand, Component(name, step / sqrt(numbers))], 0.0
+    order, lowered = grid.order(method, cells)
+    alike = len({r.value for r in readings}) == 1
+    repeated, shared = repeated * lowered, step
+    step = step * lowered
+    lift = order.lift * (repeated if alike else hypot(repeated, step))
+    by_hand = Component(
+        f"repeats on the {part}", repeated * order.alone, freedom=widest.freedom, reach=repeated * order.reach
+    )
+    by_step = (
+        Component(name, shared * order.alone)
+        if alike
+        else Component(name, step * order.alone, reach=step * order.reach)
+    )
+    return [by_hand, by_step], -lift if method in grid.LEAST else lift
 
 
 def _scale(readings: list[grid.Reading], method: str, tools: dict[str, Instrument], size: float) -> Iterator[Component]:
@@ -273,12 +304,12 @@ def _warmth(readings: list[grid.Reading], size: float, warmth: Temperatures) -> 
 
 def difference(bore: Value, shaft: Value, method: str) -> Value:
     """Bore minus shaft; causes that both share cancel (JCGM 100:2008, 5.2.2)."""
-    taken = [Component(c.key, c.standard, -c.sign, c.freedom) for c in shaft.components]
+    taken = [replace(c, sign=-c.sign) for c in shaft.components]
     return Value(
-        value=bore.value - shaft.value,
+        read=bore.read - shaft.read,
         components=(*bore.components, *taken),
         way="bore minus shaft",
         method=method,
         readings=bore.readings + shaft.readings,
-        bias=bore.bias - shaft.bias,
+        lifts=(*bore.lifts, *(-x for x in shaft.lifts)),
     )
