@@ -1,7 +1,9 @@
 """Slips of an entry: the bench tables, and the bench rules run on them. A slip stands beside a verdict."""
 
 import sqlite3
-from collections.abc import Iterator, Sequence
+from bisect import bisect_left
+from collections import Counter, defaultdict
+from collections.abc import Sequence
 from fractions import Fraction
 from statistics import median
 from typing import Any
@@ -22,11 +24,11 @@ READINGS = (
     PLACE
     | dict.fromkeys(("item", "position", "part", "value", "unit", "tool", "kind", "set_on", "basis", "says"), "TEXT")
     | dict.fromkeys(("si", "step", "resolution", "mpe", "low", "high", "wear_low", "wear_high", "width"), "REAL")
-    | {"wears_up": "INTEGER", "fit_low": "REAL", "beside": "REAL"}
+    | {"wears_up": "INTEGER", "fit_low": "REAL", "beside": "REAL", "odd_unit": "INTEGER"}
 )
 """Columns of `bench_readings`: numbers in SI; low to wear_high is what the dataset lets expect of this part,
 `says` what the reading says of its row, `beside` the median of what else was read of the same: at other places, and of
-a gap what bore and shaft give."""
+a gap what bore and shaft give; `odd_unit` whether all other readings of its instrument bear another unit."""
 
 TORQUES = (
     PLACE
@@ -59,11 +61,47 @@ def findings(bench: Bench, steps: Sequence[Step]) -> list[Finding]:
 def _readings(bench: Bench) -> list[tuple[Any, ...]]:
     """A line for each reading of the sheet, in its order."""
     entered = [c for c in bench.cases if not c.derived]
-    found = {r.index: _reading(r, case, entered, bench) for case in entered for r in case.readings}
+    around = _Around(entered, bench.sheet.values["readings"])
+    found = {r.index: _reading(r, case, around, bench) for case in entered for r in case.readings}
     return [found[n] for n in sorted(found)]
 
 
-def _reading(reading: Reading, case: Case, entered: Sequence[Case], bench: Bench) -> tuple[Any, ...]:
+class _Around:
+    """What else stands on the sheet beside a reading."""
+
+    def __init__(self, entered: Sequence[Case], readings: Sequence[dict[str, Any]]) -> None:
+        self.same: defaultdict[tuple[str, str, str], list[float]] = defaultdict(list)
+        for case in entered:
+            for reading in case.readings:
+                self.same[_thing(case, reading)].append(float(reading.value))
+        for values in self.same.values():
+            values.sort()
+        self.units = Counter((r["instrument"], r["unit"]) for r in readings)
+        self.instruments = Counter(r["instrument"] for r in readings)
+
+    def beside(self, reading: Reading, case: Case) -> float | None:
+        """Median of what else was read of the same in SI: other readings of the item, of a gap bore less shaft too."""
+        others = list(self.same[_thing(case, reading)])
+        del others[bisect_left(others, float(reading.value))]
+        bores, shafts = case.parts.get("bore", ()), case.parts.get("shaft", ())
+        if reading.part in ("gap", "strip") and bores and shafts:
+            others.append(float(_mean(bores) - _mean(shafts)))
+        return median(others) if others else None
+
+    def odd_unit(self, raw: dict[str, Any]) -> bool:
+        """Whether all other readings of the instrument bear another unit."""
+        return self.instruments[raw["instrument"]] > 1 and self.units[raw["instrument"], raw["unit"]] == 1
+
+
+def _thing(case: Case, reading: Reading) -> tuple[str, str, str]:
+    return case.item, " ".join(f"{k}={v}" for k, v in case.said.items()), reading.part
+
+
+def _mean(readings: Sequence[Reading]) -> Fraction:
+    return sum((r.value for r in readings), Fraction(0)) / len(readings)
+
+
+def _reading(reading: Reading, case: Case, around: _Around, bench: Bench) -> tuple[Any, ...]:
     raw, data = bench.sheet.values["readings"][reading.index], bench.data
     unit, tool = data.units[raw["unit"]], bench.means.tools[raw["instrument"]]
     si = float(Fraction(raw["value"]) * unit.factor)
@@ -82,18 +120,7 @@ def _reading(reading: Reading, case: Case, entered: Sequence[Case], bench: Bench
     words = (case.item, case.position, reading.part, raw["value"], raw["unit"], tool.id, tool.kind)
     more = (tool.set_on or "", basis, " ".join(f"{k}={v}" for k, v in case.said.items()))
     numbers = (si, step, tool.resolution, tool.mpe, low, high, wear_low, wear_high, width)
-    beside = list(_beside(reading, case, entered))
-    return (*place, *words, *more, *numbers, up, fit_low, median(beside) if beside else None)
-
-
-def _beside(reading: Reading, case: Case, entered: Sequence[Case]) -> Iterator[float]:
-    """What else was read of the same in SI: other places of the item, other readings of the place, bore less shaft."""
-    for other in entered:
-        if other.item == case.item and other.said == case.said:
-            yield from (float(r.value) for r in other.parts.get(reading.part, ()) if r.index != reading.index)
-    bores, shafts = case.parts.get("bore", ()), case.parts.get("shaft", ())
-    if reading.part in ("gap", "strip") and bores and shafts:
-        yield float(sum(r.value for r in bores) / len(bores) - sum(r.value for r in shafts) / len(shafts))
+    return (*place, *words, *more, *numbers, up, fit_low, around.beside(reading, case), around.odd_unit(raw))
 
 
 def _partner(part: str, case: Case, bench: Bench) -> float | None:
