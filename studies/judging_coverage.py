@@ -12,11 +12,11 @@ from honest import CALM, DATA, INCH, PLACES, SEED, TOOLS, Cell, Reading, counted
 from runningfits.judging import grid, values
 from runningfits.judging.temperature import STEEL, temperatures
 
-SHEETS, MORE_SHEETS = 80, 520
+SHEETS, MORE_SHEETS = 60, 300
 HANDS = ((1, 0.0), (1, 1.0), (2, 1.0), (3, 1.0), (5, 1.0), (2, 5.0))
 """How often each place is read, and the spread of the hand as a multiple of its class's usual one."""
 
-CLEAR = 0.975
+CLEAR = 0.955
 """Share of held intervals below which a cell is looked at with more sheets."""
 
 COVERED, WIDE, WIDE_ONCE, BOUND_HELD = 94.0, 1.25, 1.4, 97.5
