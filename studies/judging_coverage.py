@@ -179,12 +179,14 @@ def _share_held(trials: Sequence[tuple[values.Value, float]]) -> float:
 
 
 def missed(found: Covered) -> list[str]:
-    """Goals that a cell misses."""
-    cell, said = found.cell, []
+    """The goal of a cell that it misses."""
+    cell = found.cell
     goal = BOUND_HELD if cell.way == "lone leaf" else COVERED
-    promised = cell.spread <= 1.0 or cell.repeats > 1
-    if promised and found.held < goal:
-        said.append(f"holds {found.held:.1f} %")
-    if cell.spread == 1.0 and cell.way != "lone leaf" and found.ratio > (WIDE_ONCE if cell.repeats == 1 else WIDE):
-        said.append(f"U is {found.ratio:.2f} times what it need be")
-    return said
+    return [f"holds {found.held:.1f} %"] if found.held < goal and (cell.spread <= 1.0 or cell.repeats > 1) else []
+
+
+def is_wide(found: Covered) -> bool:
+    """Whether U of a hand of its class's own spread is wider than the goal."""
+    cell = found.cell
+    measured = cell.spread == 1.0 and cell.way != "lone leaf"
+    return measured and found.ratio > (WIDE_ONCE if cell.repeats == 1 else WIDE)

@@ -14,9 +14,9 @@ from multiprocessing import Pool
 from pathlib import Path
 
 from honest import PLACES
-from judging_coverage import BOUND_HELD, COVERED, WIDE, WIDE_ONCE, Covered, cells, covered, missed
+from judging_coverage import BOUND_HELD, COVERED, WIDE, WIDE_ONCE, Covered, cells, covered, is_wide, missed
 from judging_slips import EARLIER, FALSE_ALARMS, SLIPS, STATES, false_alarms, named
-from judging_verdicts import BEYOND, JUDGED, MARKED, OFF, OFF_MARKS, ON_LIMIT, TRUTHS, Wrong, wrong
+from judging_verdicts import BEYOND, JUDGED, MARKED, OFF, OFF_MARKS, ON_LIMIT, SIX_ALIKE, TRUTHS, Wrong, wrong
 
 HEAD = f"""# What the judge claims, measured
 
@@ -87,6 +87,7 @@ Counts = dict[str, tuple[int, int]]
 
 def _page(found: Sequence[Covered], judged: Sequence[Wrong], honest: Counts, planted: Counts) -> Iterator[str]:
     yield HEAD + INTERVALS + "\n".join(_intervals(found)) + "\n"
+    yield _wide(found)
     yield VERDICTS + "| way of measuring | on a limit | which | beyond | which | probability off by |\n"
     yield "| --- | ---: | --- | ---: | --- | ---: |\n"
     for w in judged:
@@ -97,6 +98,18 @@ def _page(found: Sequence[Covered], judged: Sequence[Wrong], honest: Counts, pla
     yield PLANTED + "| slip | planted | named | by 0.2.0 |\n| --- | ---: | ---: | ---: |\n"
     for kind, (of, hits) in planted.items():
         yield f"| {kind} | {of} | {hits} | {EARLIER[kind]} |\n"
+
+
+def _wide(found: Sequence[Covered]) -> str:
+    """What is wider than the goal, by way and method, with why."""
+    wide = [c for c in found if is_wide(c)]
+    judged = sum(c.cell.spread == 1.0 for c in found)
+    names = dict.fromkeys(f"{c.cell.way} ({c.cell.method.replace('-', ' ')})" for c in wide)
+    return (
+        f"\nOf {judged} cells at the class's own spread {len(wide)} are wider than the goal: {'; '.join(names)}. "
+        "There the readings cannot tell whether places are alike (a difference in coarse steps, two largest ones subtracted), or "
+        "repeats fall between the same marks and share their error; U is then too wide, never too narrow.\n"
+    )
 
 
 def _intervals(found: Sequence[Covered]) -> Iterator[str]:
@@ -118,10 +131,10 @@ def _intervals(found: Sequence[Covered]) -> Iterator[str]:
 
 def _lacking(found: Sequence[Covered], judged: Sequence[Wrong]) -> Iterator[str]:
     for c in found:
-        for said in missed(c):
-            yield f"{c.cell}: {said}"
+        yield from (f"{c.cell}: {said}" for said in missed(c))
     for w in judged:
-        if w.on > ON_LIMIT or w.beyond > BEYOND or w.calibration > (OFF_MARKS if w.way in MARKED else OFF):
+        off = 1.0 if w.way == SIX_ALIKE else OFF_MARKS if w.way in MARKED else OFF
+        if w.on > ON_LIMIT or w.beyond > BEYOND or w.calibration > off:
             yield f"{w}"
 
 

@@ -6,7 +6,7 @@ from fractions import Fraction
 from random import Random
 
 import numpy as np
-from honest import PLACES, SEED, TOOLS, Cell, Reading, readings, taken_with
+from honest import INCH, PLACES, SEED, TOOLS, Cell, Reading, readings, taken_with
 
 from runningfits.judging import decide, grid, values
 from runningfits.judging.bounds import Bounds, End
@@ -23,6 +23,10 @@ RANGES = {
 }
 """New range and wear limit in inches, as pages print them, for the study of verdicts: the launch's main engine."""
 
+SIX_ALIKE = "micrometer, smallest of six, all alike"
+"""The one way whose probabilities are known to be off: where all places are alike the smallest is too small on the
+average, and only half of it is taken off."""
+
 JUDGED = {
     "bore less shaft": (
         "bearing clearance",
@@ -33,7 +37,8 @@ JUDGED = {
         Cell("bore less shaft, 1 x 1", "mean-bore-minus-mean-shaft", (1, 1), "alike", 2, 1.0),
     ),
     "micrometer": ("journal", Cell("micrometer", "smallest", (1, 1), "alike", 1, 1.0)),
-    "micrometer, smallest of six": ("journal", Cell("micrometer", "smallest", (3, 2), "alike", 1, 1.0)),
+    "micrometer, smallest of six": ("journal", Cell("micrometer", "smallest", (3, 2), "varied", 1, 1.0)),
+    SIX_ALIKE: ("journal", Cell("micrometer", "smallest", (3, 2), "alike", 1, 1.0)),
     "dial": ("end play", Cell("dial", "total-travel", (1, 1), "alike", 1, 1.0)),
     "feeler pair": ("ring gap", Cell("feeler pair", "largest", (1, 1), "alike", 1, 1.0)),
     "strip": ("bearing clearance", Cell("strip", "widest-strip", (1, 1), "alike", 1, 1.0)),
@@ -49,27 +54,40 @@ def _bounds(name: str) -> Bounds:
 
 
 def _measured(cell: Cell, truths: Sequence[float], rng: Random) -> list[values.Value]:
-    """Values of places with given truths, all of one hand."""
-    found: list[values.Value] = []
-    names = ("bore gauge", "micrometer") if cell.way.startswith("bore less") else (cell.way,)
-    places, directions = cell.grid
-    keys = [(f"p{p}", f"d{d}") for p in range(places) for d in range(directions)]
+    """Values of places with given truths, sheet by sheet of one hand."""
+    return [v for n in range(0, len(truths), PLACES) for v in _of_sheet(cell, truths[n : n + PLACES], rng)]
+
+
+def _of_sheet(cell: Cell, truths: Sequence[float], rng: Random) -> list[values.Value]:
+    pair = cell.way.startswith("bore less")
+    names = ("bore gauge", "micrometer") if pair else (cell.way,)
     parts: list[tuple[list[Reading], ...]] = []
     for truth in truths:
         shaft = 0.1143 + rng.uniform(-1, 1) * 1e-4
         mic, own = (rng.uniform(-1, 1) * TOOLS[n].limit for n in (names[-1], names[0]))
-        if len(names) == 2:
-            bore = readings("bore gauge", dict.fromkeys(keys, shaft + truth), cell, mic + own, rng)
-            parts.append((bore, readings("micrometer", dict.fromkeys(keys, shaft), cell, mic, rng)))
-        else:
-            parts.append((readings(cell.way, dict.fromkeys(keys, truth), cell, mic, rng),))
-    taken = taken_with([g for pair in parts[:PLACES] for g in pair])
-    for pair in parts:
-        ways = grid.PAIRED[cell.method] if len(pair) == 2 else (cell.method,)
-        made = [values.part_value(g, w, taken, False) for g, w in zip(pair, ways, strict=True)]
-        assert all(made)
-        found.append(values.difference(made[0], made[1], cell.method) if len(made) == 2 else made[0])  # type: ignore[arg-type]
-    return found
+        sizes = ((shaft + truth, mic + own), (shaft, mic)) if pair else ((truth, mic),)
+        parts.append(
+            tuple(readings(n, _places(cell, x, rng), cell, off, rng) for n, (x, off) in zip(names, sizes, strict=True))
+        )
+    taken = taken_with([g for groups in parts for g in groups])
+    ways = grid.PAIRED[cell.method] if pair else (cell.method,)
+    return [
+        _value([values.part_value(g, w, taken, False) for g, w in zip(gs, ways, strict=True)], cell) for gs in parts
+    ]
+
+
+def _value(made: Sequence[values.Value | None], cell: Cell) -> values.Value:
+    first, *rest = [v for v in made if v]
+    return values.difference(first, rest[0], cell.method) if rest else first
+
+
+def _places(cell: Cell, smallest: float, rng: Random) -> dict[tuple[str, str], float]:
+    """True sizes of a part by place and direction, of which the smallest is given."""
+    places, directions = cell.grid
+    keys = [(f"p{p}", f"d{d}") for p in range(places) for d in range(directions)]
+    more = 0.0 if cell.shape == "alike" else 0.0015 * INCH
+    least = rng.choice(keys)
+    return {k: smallest + (0.0 if k == least else rng.uniform(0, more)) for k in keys}
 
 
 def _verdicts(found: Sequence[values.Value], bounds: Bounds) -> tuple[list[str], list[float]]:

@@ -218,6 +218,11 @@ def _halved(whole: Value) -> Value:
     return replace(whole, read=whole.read / 2, components=parts, method="half-dial", lifts=lifts)
 
 
+IN_WHOLE_STEPS = sqrt(12) / 4
+"""What a difference of single readings, which moves in whole steps, may read too large beside the smooth formula: a
+quarter of a step, in standard deviations of one."""
+
+
 def _chance(
     readings: list[grid.Reading], cells: grid.Cells, method: str, means: Means
 ) -> tuple[list[Component], float]:
@@ -242,6 +247,8 @@ def _chance(
     repeated, shared = repeated * lowered, step
     step = step * lowered
     lift = order.lift * (repeated if alike else hypot(repeated, step))
+    if method in grid.DIFFERENCES and len(readings) == len(cells):
+        lift += step * IN_WHOLE_STEPS
     by_hand = Component(
         f"repeats on the {part}", repeated * order.alone, freedom=widest.freedom, reach=repeated * order.reach
     )
