@@ -5,7 +5,7 @@ import json
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -139,6 +139,7 @@ def _cell_check(field: dict[str, Any]) -> Callable[[str], tuple[str, str] | None
     """Check of one cell by its field: kind of fault and what was expected, or None."""
     limits, syntax = field.get("constraints", {}), _SYNTAX[field["type"]]
 
+    @lru_cache(10_000)
     def check(text: str) -> tuple[str, str] | None:
         if not text:
             return ("required", field["title"].lower()) if limits.get("required") else None
