@@ -230,10 +230,10 @@ def _manifest_faults(data: Path) -> Iterator[tuple[str, Fault]]:
 
     name = "datapackage.json"
     try:
-        text = (data / name).read_text(encoding="utf-8")
+        text = tables.manifest_text(data)
         described = json.loads(text)
         wanted = manifest(data, described) if isinstance(described, dict) else ""
-    except (ValueError, RecursionError) as error:
+    except (ValueError, RecursionError, tables.TableError) as error:
         yield name, Fault("manifest-json", getattr(error, "lineno", 0), "", f"{error}", "a JSON document")
         return
     if not isinstance(described, dict) or not isinstance(described.get("version"), str):
