@@ -85,7 +85,10 @@ def _row(path: Path, line: int, names: list[str], cells: list[str]) -> dict[str,
 
 
 def manifest_text(data: Path) -> str:
-    """Text of the manifest of a data folder, line ends as they are; raises TableError where it is far too big, UnicodeDecodeError, OSError."""
+    """Text of the manifest of a data folder, line ends as they are.
+
+    Raises TableError where it is far too big, UnicodeDecodeError, OSError.
+    """
     path = data / "datapackage.json"
     if path.stat().st_size > MOST_BYTES:
         raise TableError(f"{path}: more than {MOST_BYTES // 1_000_000} MB, expected a manifest; {_HELP}")
