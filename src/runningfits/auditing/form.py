@@ -149,11 +149,16 @@ def _cell_check(field: dict[str, Any]) -> Check:
             return ("required", field["title"].lower()) if limits.get("required") else None
         if text != text.strip() or not text.isprintable():
             return "blanks", "no blanks around it and no control characters in it"
+        if text[0] in "=+-@" and field["type"] == "string" and not _NUMERIC.fullmatch(text):
+            return "formula", "text that a spreadsheet does not take for a formula"
         if expected := syntax(text):
             return "cell-type", expected
         return _constraint(text, limits)
 
     return check
+
+
+_NUMERIC = re.compile(r"-\d+([./]\d+)?", re.ASCII)
 
 
 def _constraint(text: str, limits: dict[str, Any]) -> tuple[str, str] | None:
