@@ -203,9 +203,8 @@ def text(dice: random.Random, good: bytes) -> bytes:
         elif act == 3:
             good = good[:at] + good[at // 2 :]
         elif act == 4 and dice.random() < 0.2:
-            good = good.decode("utf-8", "replace").encode(
-                dice.choice(("utf-16", "utf-32", "utf-8-sig", "cp037")), "replace"
-            )
+            other = dice.choice(("utf-16", "utf-32", "utf-8-sig", "cp037"))
+            good = good.decode("utf-8", "replace").encode(other, "replace")
         else:
             good = good[:at] + dice.choice(TOKENS).encode("utf-8", "surrogatepass") + good[at:]
         if not good:

@@ -231,6 +231,26 @@ def test_every_fault_is_told(tmp_path: Path) -> None:
     ]
 
 
+def long(table: str, times: int) -> bytes:
+    values = json.loads(GOOD.read_text(encoding="utf-8"))
+    values[table] = values[table][:1] * times
+    return json.dumps(values).encode()
+
+
+@pytest.mark.parametrize(("table", "most"), [("readings", 10_000), ("torques", 1_000)])
+def test_a_sheet_of_more_than_an_engine_has_is_refused(table: str, most: int, tmp_path: Path) -> None:
+    expected = f"sheet.json:1:{table}: a list of {most + 1}, expected at most {most} lines"
+    unusable(written(tmp_path, long(table, most + 1)), expected)
+
+
+@pytest.mark.parametrize(("table", "most"), [("readings", 10_000), ("torques", 1_000)])
+def test_a_sheet_as_long_as_may_be_is_judged_in_time(table: str, most: int, tmp_path: Path) -> None:
+    sheet = written(tmp_path, long(table, most))
+    start = time.process_time()
+    assert check(sheet).exit_code in (0, 1)
+    assert time.process_time() - start < 60
+
+
 def many(line: dict[str, Any]) -> bytes:
     values = json.loads(GOOD.read_text(encoding="utf-8"))
     values["readings"] = [line] * 8_000

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 TABLES = ("instruments", "readings", "torques", "parts")
 BUILD = "build"
 WHOLE = ("step", "order")
-MOST_ROWS = 25_000
+MOST_ROWS = 12_000
 MOST_COLUMNS = 100
 
 
