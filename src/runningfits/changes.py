@@ -53,7 +53,7 @@ def read(data: Path) -> Version:
     Raises UnusableError when it is no dataset or its form is faulty.
     """
     number = _number(data)
-    if int(number.partition(".")[0] or 0) < 1:
+    if number.startswith("0."):
         return Version(number, earlier.rows(data), {}, {})
     found = load_whole(data)
     rows: dict[tuple[str, str], Cells] = {}
@@ -68,8 +68,8 @@ def read(data: Path) -> Version:
 
 def _number(data: Path) -> str:
     try:
-        return str(json.loads((data / "datapackage.json").read_text(encoding="utf-8"))["version"])
-    except (OSError, ValueError, KeyError, TypeError) as error:
+        return str(json.loads(tables.manifest_text(data))["version"])
+    except (OSError, ValueError, KeyError, TypeError, RecursionError) as error:
         raise UnusableError(
             f"{data}: no datapackage.json with a version; expected the data folder of a dataset"
         ) from error

@@ -1,7 +1,14 @@
 """The command `runningfits`."""
 
+from collections.abc import Sequence
+from functools import partial
+from typing import Any
+
 import click
 
+from .commands import ending
+from .commands.options import fail
+from .findings import UnusableError
 from .version import __version__
 
 _COMMANDS = {
@@ -17,8 +24,38 @@ _COMMANDS = {
 }
 
 
+_READ_DATA = ("check", "engines", "sheet", "show")
+"""Commands that read the data folder of the program without an audit before."""
+
+
 class _Lazy(click.Group):
-    """Commands by name, each module loaded when its command is called."""
+    """Commands by name, each module loaded when its command is called; whatever goes wrong ends in a sentence."""
+
+    def main(
+        self,
+        args: Sequence[str] | None = None,
+        prog_name: str | None = None,
+        complete_var: str | None = None,
+        standalone_mode: bool = True,
+        **extra: Any,
+    ) -> Any:
+        run = partial(super().main, args, prog_name, complete_var, standalone_mode=False, **extra)
+        return ending.run(run) if standalone_mode else run()
+
+    def make_context(self, *args: Any, **extra: Any) -> click.Context:
+        with ending.reader_watched():
+            return super().make_context(*args, **extra)
+
+    def invoke(self, ctx: click.Context) -> Any:
+        with ending.reader_watched():
+            try:
+                return super().invoke(ctx)
+            except (click.ClickException, click.Abort, click.exceptions.Exit, BrokenPipeError, UnusableError):
+                raise
+            except Exception as error:
+                if ctx.invoked_subcommand in _READ_DATA and (words := ending.data_fault(error)):
+                    fail(words)
+                raise
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         return sorted(_COMMANDS)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from . import positions, tables, units
 from .engine_models import Family
+from .findings import UnusableError
 from .places import folder
 from .rows import Cite, Row
 
@@ -37,14 +38,21 @@ class Dataset:
     @cached_property
     def version(self) -> str:
         """Version of the data."""
-        return str(json.loads((self.path / "datapackage.json").read_text(encoding="utf-8"))["version"])
+        path = self.path / "datapackage.json"
+        try:
+            return str(json.loads(tables.manifest_text(self.path))["version"])
+        except (ValueError, KeyError, TypeError, RecursionError) as error:
+            raise UnusableError(f"{path}: no version; expected a JSON object with one, such as 1.0.0") from error
 
     def table(self, name: str) -> list[dict[str, str]]:
         """Rows of a shared table as text by column; raises NotInDatasetError for a name that is none."""
         if name not in tables.SHARED:
             raise NotInDatasetError(f'"{name}" is not a table: {", ".join(tables.SHARED)}')
         if name not in self._tables:
-            self._tables[name] = tables.rows(self.path / f"{name}.csv")
+            path = self.path / f"{name}.csv"
+            if not path.is_file():
+                raise UnusableError(f"{path}: no file; expected a table with its header")
+            self._tables[name] = tables.rows(path, tables.columns(name))
         return self._tables[name]
 
     @cached_property
@@ -114,7 +122,7 @@ class Dataset:
         self.engine(engine)
         key = (engine, table)
         if key not in self._rows:
-            raw = tables.rows(self.path / "engines" / engine / f"{table}.csv")
+            raw = tables.of_engine(self.path, engine, table)
             self._rows[key] = [self._row(table, engine, r) for r in raw]
         return self._rows[key]
 
@@ -131,8 +139,8 @@ class Dataset:
         """Models, covers and questions of an engine family; raises NotInDatasetError for an unknown engine."""
         self.engine(engine)
         if engine not in self._families:
-            base = self.path / "engines" / engine
-            self._families[engine] = Family(*(tables.rows(base / f"{t}.csv") for t in ("models", "covers", "parts")))
+            read = (tables.of_engine(self.path, engine, t) for t in ("models", "covers", "parts"))
+            self._families[engine] = Family(*read)
         return self._families[engine]
 
     @cached_property
@@ -142,7 +150,7 @@ class Dataset:
     def sought(self, engine: str) -> list[dict[str, str]]:
         """Needs of an engine that were looked for and of which no page was found."""
         self.engine(engine)
-        return tables.rows(self.path / "engines" / engine / "sought.csv")
+        return tables.of_engine(self.path, engine, "sought")
 
     def rows(
         self, engine: str, item: str | None = None, position: str | None = None, model: str | None = None
@@ -228,7 +236,7 @@ class Dataset:
         joined = [
             {"id": tables.row_id(table, e, r), "engine": e, **r}
             for e in sorted(self.engines)
-            for r in tables.rows(self.path / "engines" / e / f"{table}.csv")
+            for r in tables.of_engine(self.path, e, table)
         ]
         return pd.DataFrame(joined)
 

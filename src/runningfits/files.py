@@ -1,17 +1,29 @@
 """Files written whole or not at all."""
 
 import os
+import shutil
 import tempfile
 from pathlib import Path
+
+UNFINISHED = ".unfinished"
+"""How the name of a file or folder ends that was not written to its end."""
+
+_CHANGING = "[a-z0-9_]" * 8
 
 
 def write_whole(path: Path, content: str | bytes) -> None:
     """Write a file through a temporary one beside it, so that a failure leaves what was there; text as UTF-8, LF.
 
-    Raises OSError when the folder cannot be written.
+    What an earlier run left unfinished goes. A link stays one; a device or pipe is written to. Raises OSError when
+    the folder cannot be written.
     """
     raw = content.encode("utf-8") if isinstance(content, str) else content
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+    path = Path(os.path.realpath(path))
+    if path.exists() and not path.is_file():
+        path.write_bytes(raw)
+        return
+    clear(path.parent, path.name)
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=UNFINISHED)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(raw)
@@ -20,3 +32,20 @@ def write_whole(path: Path, content: str | bytes) -> None:
     except BaseException:
         Path(name).unlink(missing_ok=True)
         raise
+
+
+def folder_beside(path: Path) -> Path:
+    """A new temporary folder beside a path, to be given its name when it is whole; earlier unfinished ones go."""
+    clear(path.parent, path.name)
+    return Path(tempfile.mkdtemp(dir=path.parent, prefix=f".{path.name}.", suffix=UNFINISHED))
+
+
+def clear(folder: Path, name: str = "") -> None:
+    """Take away what runs that were ended left unfinished in a folder, of one name or of all."""
+    for left in folder.glob(f".*.{_CHANGING}{UNFINISHED}"):
+        if name and left.name != f".{name}{left.name[-len(UNFINISHED) - 9 :]}":
+            continue
+        if left.is_dir() and not left.is_symlink():
+            shutil.rmtree(left, ignore_errors=True)
+        else:
+            left.unlink(missing_ok=True)

@@ -2,6 +2,7 @@
 
 import re
 from decimal import Decimal
+from functools import lru_cache
 
 NUMBER = re.compile(r"-?\d+(\.\d+)?", re.ASCII)
 
@@ -10,6 +11,7 @@ class NumeralError(ValueError):
     """A text that is not a plain number."""
 
 
+@lru_cache(10_000)
 def parse(text: str) -> Decimal:
     """Exact value of a plain number such as 0.0015 or -2.50.
 
@@ -23,6 +25,7 @@ def parse(text: str) -> Decimal:
     return Decimal(text)
 
 
+@lru_cache(10_000)
 def step(text: str) -> Decimal:
     """One unit of the last printed digit of a number.
 

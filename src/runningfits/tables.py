@@ -2,9 +2,14 @@
 
 import csv
 import io
+import json
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from functools import cache
 from pathlib import Path
+
+from .findings import UnusableError
+from .places import folder
 
 SHARED = (
     "units",
@@ -37,20 +42,69 @@ LIMITS = ("sizes", "clearances")
 PRINTED = ("lower", "upper", "nominal", "tolerance", "limit")
 
 
-def rows(path: Path) -> list[dict[str, str]]:
+MOST_BYTES = 20_000_000
+"""A file of more is no table."""
+
+
+class TableError(UnusableError):
+    """A table whose rows cannot be told apart."""
+
+
+def rows(path: Path, expected: Sequence[str] = ()) -> list[dict[str, str]]:
     """Rows of a clean table as text by column; an absent file has none.
 
-    For data that the audit has passed: it does not look for faults.
+    For data that the audit has passed: it looks for no fault but those that would put a cell under another column.
+    `expected` are the columns, where they are known. Raises TableError with the line.
     """
     if not path.exists():
         return []
-    with path.open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
+    if path.stat().st_size > MOST_BYTES:
+        raise TableError(f"{path}: more than {MOST_BYTES // 1_000_000} MB, expected a table; {_HELP}")
+    try:
+        lines = numbered(path.read_bytes().decode("utf-8"))
+        _, names = next(lines, (1, []))
+        if not all(map(_NAME.fullmatch, names or [""])) or names != list(expected or names):
+            raise TableError(f"{path}:1: another header, expected {','.join(expected) or 'names'}; {_HELP}")
+        return [_row(path, line, names, cells) for line, cells in lines if cells]
+    except UnicodeDecodeError as error:
+        line = error.object[: error.start].count(b"\n") + 1
+        raise TableError(f"{path}:{line}: byte 0x{error.object[error.start]:02x}, expected UTF-8; {_HELP}") from error
+    except QuoteError as error:
+        raise TableError(f"{path}:{error.line}: {error}, expected closed quotes; {_HELP}") from error
+
+
+_NAME = re.compile("[a-z0-9_]+")
+
+_HELP = "mend the line; `runningfits audit` lists every fault"
+
+
+def _row(path: Path, line: int, names: list[str], cells: list[str]) -> dict[str, str]:
+    if len(cells) != len(names):
+        raise TableError(f"{path}:{line}: {len(cells)} cells, expected {len(names)} as in the header; {_HELP}")
+    return dict(zip(names, cells, strict=True))
+
+
+def manifest_text(data: Path) -> str:
+    """Text of the manifest of a data folder, line ends as they are.
+
+    Raises TableError where it is far too big, UnicodeDecodeError, OSError.
+    """
+    path = data / "datapackage.json"
+    if path.stat().st_size > MOST_BYTES:
+        raise TableError(f"{path}: more than {MOST_BYTES // 1_000_000} MB, expected a manifest; {_HELP}")
+    return path.read_bytes().decode("utf-8")
 
 
 def of_engine(data: Path, engine: str, table: str) -> list[dict[str, str]]:
-    """Rows of a table of an engine as text by column."""
-    return rows(data / "engines" / engine / f"{table}.csv")
+    """Rows of a table of an engine as text by column; raises TableError."""
+    return rows(data / "engines" / engine / f"{table}.csv", columns(table))
+
+
+@cache
+def columns(table: str) -> tuple[str, ...]:
+    """Columns of a table, as its schema has them."""
+    described = json.loads((folder("schema") / f"{table}.json").read_text(encoding="utf-8"))
+    return tuple(f["name"] for f in described["fields"])
 
 
 class QuoteError(csv.Error):

@@ -9,7 +9,7 @@ from typing import Any
 
 from . import tables
 from .auditing.form import schema
-from .files import write_whole
+from .files import clear, write_whole
 from .findings import UnusableError
 from .places import folder
 
@@ -26,24 +26,28 @@ def tidy(data: Path) -> tuple[list[str], list[str]]:
     """Put every table of a data folder into canonical form; names of the files that changed, and of those left alone.
 
     Bytes: UTF-8, LF, quotes only where needed, rows sorted, cells trimmed. The manifest lists every file. A file
-    whose header or rows do not have the form is left as it is: the audit says what is wrong. Raises
-    UnusableError when the folder is no dataset.
+    whose header or rows do not have the form is left as it is: the audit says what is wrong. What a run that was ended
+    left unfinished goes. Raises UnusableError when the folder is no dataset.
     """
     if not (data / "datapackage.json").is_file():
         raise UnusableError(f"{data}: no datapackage.json; expected the data folder of a dataset")
-    wanted = {path: _tidied(table, path) for table, _, path in tables.paths(data)}
-    changed = {p: raw for p, raw in wanted.items() if raw is not None and raw != p.read_bytes()}
-    for path, raw in changed.items():
-        write_whole(path, raw)
-    names = [p.relative_to(data).as_posix() for p in changed]
-    left = [p.relative_to(data).as_posix() for p, raw in wanted.items() if raw is None]
-    return names + _write_manifest(data), left
+    for base in (data, *tables.engine_folders(data)):
+        clear(base)
+    changed, left = [], []
+    for table, _, path in tables.paths(data):
+        raw, name = _tidied(table, path), path.relative_to(data).as_posix()
+        if raw is None:
+            left.append(name)
+        elif raw != path.read_bytes():
+            write_whole(path, raw)
+            changed.append(name)
+    return changed + _write_manifest(data), left
 
 
 def _write_manifest(data: Path) -> list[str]:
     path = data / "datapackage.json"
     try:
-        text = path.read_text(encoding="utf-8")
+        text = tables.manifest_text(data)
         described = json.loads(text)
         if not isinstance(described, dict):
             raise UnusableError(f"{path}: expected a JSON object")
@@ -60,15 +64,27 @@ def _write_manifest(data: Path) -> list[str]:
 def _tidied(table: str, path: Path) -> bytes | None:
     """Canonical bytes of a table, or None where its form does not allow it."""
     names = [f["name"] for f in schema(folder("schema"), table)["fields"]]
+    if path.stat().st_size > tables.MOST_BYTES:
+        return None
     try:
         text = path.read_bytes().decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n")
-        lines = [[c.strip() for c in cells] for _, cells in tables.numbered(text) if cells]
+        rows = _trimmed(text, names)
     except (UnicodeDecodeError, csv.Error):
         return None
-    if not lines or lines[0] != names or any(len(cells) != len(names) for cells in lines):
+    return None if rows is None else render(table, names, rows).encode("utf-8")
+
+
+def _trimmed(text: str, names: list[str]) -> list[dict[str, str]] | None:
+    """Rows of a table with its cells trimmed; None, without reading on, where the header or a row is another."""
+    rows = []
+    lines = ([c.strip() for c in cells] for _, cells in tables.numbered(text) if cells)
+    if next(lines, None) != names:
         return None
-    rows = [dict(zip(names, cells, strict=True)) for cells in lines[1:]]
-    return render(table, names, rows).encode("utf-8")
+    for cells in lines:
+        if len(cells) != len(names):
+            return None
+        rows.append(dict(zip(names, cells, strict=True)))
+    return rows
 
 
 def render(table: str, names: list[str], rows: list[dict[str, str]]) -> str:

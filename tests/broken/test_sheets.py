@@ -3,6 +3,8 @@
 import io
 import json
 import os
+import subprocess
+import sys
 import time
 import tomllib
 import zipfile
@@ -17,7 +19,7 @@ from click.testing import CliRunner, Result
 from runningfits.cli import main
 from runningfits.sheets import sheet_form, workbook
 
-from .workbook_cases import BOOKS, member, packed
+from .workbook_cases import BOOKS, crowded, lying_of_its_size, member, packed, ranges_without_end
 
 GOOD = Path(__file__).with_name("sheet.json")
 CASES = tomllib.loads(Path(__file__).with_name("sheets.toml").read_text(encoding="utf-8"))
@@ -130,6 +132,14 @@ BYTES: dict[str, tuple[bytes, str]] = {
         swapped('"step": 1', f'"step": {"9" * 5000}'),
         f"sheet.json:18:torques[0].step: the number {'9' * 39}…, expected ",
     ),
+    "exponent-beyond-all": (
+        swapped('"2.9988"', "1e99999999999999999999"),
+        "sheet.json:13:readings[0].value: the number 1e99999999999999999999, expected text",
+    ),
+    "exponent-beyond-all-below": (
+        swapped('"step": 1', '"step": -1.5E-99999999999999999999'),
+        "sheet.json:18:torques[0].step: the number -1.5E-99999999999999999999, expected at least 1",
+    ),
     "too-many-instruments": (
         swapped('"instruments": [', '"instruments": [' + "{}," * 200),
         "sheet.json:6:instruments: a list of 204, expected at most 200 lines",
@@ -151,6 +161,24 @@ def test_a_fault_of_the_whole_text(name: str, tmp_path: Path) -> None:
 def test_a_fault_of_the_whole_workbook(name: str, tmp_path: Path, book: bytes) -> None:
     edit, expected = BOOKS[name]
     unusable(written(tmp_path, edit(book), "sheet.xlsx"), expected)
+
+
+MEGABYTES = """
+import resource, sys
+from runningfits.cli import main
+try:
+    main(["check", sys.argv[1]])
+finally:
+    print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024)
+"""
+
+
+@pytest.mark.parametrize("edit", [lying_of_its_size, ranges_without_end, crowded])
+def test_a_bomb_takes_little_memory(edit: Callable[[bytes], bytes], tmp_path: Path, book: bytes) -> None:
+    sheet = written(tmp_path, edit(book), "sheet.xlsx")
+    done = subprocess.run([sys.executable, "-c", MEGABYTES, str(sheet)], capture_output=True, text=True, check=False)
+    assert done.returncode in (0, 1, 2), done.stderr
+    assert int(done.stdout.splitlines()[-1]) < 400
 
 
 def test_a_hundred_megabytes(tmp_path: Path) -> None:
@@ -201,6 +229,26 @@ def test_every_fault_is_told(tmp_path: Path) -> None:
         "sheet.json:13:readings[0].value",
         "sheet.json:14:readings[1].value",
     ]
+
+
+def long(table: str, times: int) -> bytes:
+    values = json.loads(GOOD.read_text(encoding="utf-8"))
+    values[table] = values[table][:1] * times
+    return json.dumps(values).encode()
+
+
+@pytest.mark.parametrize(("table", "most"), [("readings", 10_000), ("torques", 1_000)])
+def test_a_sheet_of_more_than_an_engine_has_is_refused(table: str, most: int, tmp_path: Path) -> None:
+    expected = f"sheet.json:1:{table}: a list of {most + 1}, expected at most {most} lines"
+    unusable(written(tmp_path, long(table, most + 1)), expected)
+
+
+@pytest.mark.parametrize(("table", "most"), [("readings", 10_000), ("torques", 1_000)])
+def test_a_sheet_as_long_as_may_be_is_judged_in_time(table: str, most: int, tmp_path: Path) -> None:
+    sheet = written(tmp_path, long(table, most))
+    start = time.process_time()
+    assert check(sheet).exit_code in (0, 1)
+    assert time.process_time() - start < 60
 
 
 def many(line: dict[str, Any]) -> bytes:

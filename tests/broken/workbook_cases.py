@@ -3,6 +3,7 @@
 import io
 import struct
 import zipfile
+import zlib
 from collections.abc import Callable
 
 import openpyxl
@@ -93,6 +94,43 @@ def entities(raw: bytes) -> bytes:
     return member("xl/worksheets/sheet3.xml", text.encode())(raw)
 
 
+NS = b'xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"'
+
+
+def sheet_of(inside: bytes) -> Callable[[bytes], bytes]:
+    """Edit that puts a worksheet in the place of the readings."""
+    return member("xl/worksheets/sheet4.xml", b"<worksheet " + NS + b">" + inside + b"</worksheet>")
+
+
+def ranges_without_end(raw: bytes) -> bytes:
+    """The workbook with a worksheet that names millions of ranges."""
+    return sheet_of(b'<sheetData/><conditionalFormatting sqref="' + b"A1 " * 5_000_000 + b'"/>')(raw)
+
+
+def lying_of_its_size(raw: bytes) -> bytes:
+    """The workbook with a worksheet of 800 MB whose header, checksum and all, is that of its first thousand bytes."""
+    start = (b"<worksheet>" + b" " * 1000)[:1000]
+    squeeze = zlib.compressobj(1, zlib.DEFLATED, -15)
+    packed = (
+        squeeze.compress(start) + b"".join(squeeze.compress(b" " * 1_000_000) for _ in range(800)) + squeeze.flush()
+    )
+    name = b"xl/worksheets/sheet4.xml"
+    whole = member(name.decode(), b"")(raw)
+    at = whole.rindex(b"PK\x03\x04", 0, whole.rindex(name, 0, whole.rindex(b"PK\x01\x02")))
+    head, central = whole[:at], whole[whole.index(b"PK\x01\x02", at) :]
+    facts = struct.pack("<III", zlib.crc32(start), len(packed), len(start))
+    local = (
+        whole[at : at + 8] + struct.pack("<H", 8) + whole[at + 10 : at + 14] + facts + whole[at + 26 : at + 30] + name
+    )
+    mine = central.rindex(b"PK\x01\x02", 0, central.rindex(name))
+    central = (
+        central[: mine + 10] + struct.pack("<H", 8) + central[mine + 12 : mine + 16] + facts + central[mine + 28 :]
+    )
+    ending = central.rindex(b"PK\x05\x06")
+    central = central[: ending + 16] + struct.pack("<I", len(head + local + packed)) + central[ending + 20 :]
+    return head + local + packed + central
+
+
 BOOKS: dict[str, tuple[Callable[[bytes], bytes], str]] = {
     "empty-file": (lambda raw: b"", "sheet.xlsx: a file that is no workbook, expected an XLSX file"),
     "text": (lambda raw: b"{}", "sheet.xlsx: a file that is no workbook, expected an XLSX file"),
@@ -117,7 +155,23 @@ BOOKS: dict[str, tuple[Callable[[bytes], bytes], str]] = {
     "entities-without-end": (entities, "sheet.xlsx: a workbook that does not open ("),
     "zip-bomb": (swollen, "sheet.xlsx: 60 MB unpacked, expected at most 50 MB"),
     "zip-bomb-that-lies": (understated, "sheet.xlsx: a file that is no workbook, expected an XLSX"),
-    "millions-of-cells": (crowded, " marks in its XML, expected at most 3000000"),
+    "millions-of-cells": (crowded, " marks in its XML, expected at most 1500000"),
+    "millions-of-marks-that-are-no-cells": (
+        member("xl/styles.xml", b"<styleSheet " + NS + b"><cellXfs>" + b"<xf/>" * 900_000 + b"</cellXfs></styleSheet>"),
+        "sheet.xlsx: 900",
+    ),
+    "half-a-million-cells": (
+        sheet_of(b"<sheetData><row>" + b"<c/>" * 500_000 + b"</row></sheetData>"),
+        "sheet.xlsx: 500",
+    ),
+    "merged-over-the-whole-sheet": (
+        sheet_of(b'<sheetData/><mergeCells><mergeCell ref="A1:XFD1048576"/></mergeCells>'),
+        "sheet.xlsx: merged cells A1:XFD1048576, expected one value a cell",
+    ),
+    "another-encoding": (
+        member("xl/worksheets/sheet4.xml", "<worksheet/>".encode("utf-16")),
+        "sheet.xlsx: a workbook that does not open (its XML), expected an XLSX file in UTF-8",
+    ),
     "macro": (
         member("xl/vbaProject.bin", b"?"),
         "sheet.xlsx: a workbook with macros, expected a workbook without macros",

@@ -114,3 +114,18 @@ def test_a_given_sheet_is_left_as_it_is(data: Dataset) -> None:
     before = json.dumps(given_sheet)
     rf.check(given_sheet, data).as_dict()
     assert json.dumps(given_sheet) == before
+
+
+def test_no_text_of_a_blank_sheet_is_a_formula(tmp_path: Path) -> None:
+    values = sheet() | {
+        "title": "=1+2",
+        "serial": "#N/A",
+        "parts": [{"part": "=SUM(A1)", "maker": "+1", "number": "-1"}],
+    }
+    workbook.write(
+        values, tmp_path / "sheet.xlsx", sheet_form.fields() | {"parts": ["=part", "part", "maker", "number"]}
+    )
+    book = openpyxl.load_workbook(tmp_path / "sheet.xlsx")
+    texts = [c for table in book.worksheets for row in table.iter_rows() for c in row if isinstance(c.value, str)]
+    assert {c.value for c in texts} > {"=1+2", "#N/A", "=SUM(A1)", "+1", "-1", "=part"}
+    assert {c.data_type for c in texts} == {"s"}

@@ -5,13 +5,13 @@ import json
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
 from .. import numerals, tables
+from ..tables import MOST_BYTES
 
-MOST_BYTES = 20_000_000
 MOST_FAULTS = 1000
 MOST_DIGITS = 20
 
@@ -64,19 +64,17 @@ def parse(raw: bytes, described: dict[str, Any]) -> Sheet:
     faults = list(_byte_faults(text))
     text = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
     names = [f["name"] for f in described["fields"]]
+    checks = [(f["name"], _cell_check(f)) for f in described["fields"]]
+    lines, found = tables.numbered(text), list(faults)
     try:
-        lines = list(tables.numbered(text))
+        _, header = next(lines, (1, []))
+        if header != names:
+            return Sheet([], [], [*faults, _header_fault(header, names)])
+        rows = list(_rows(lines, names, checks, found))
     except tables.QuoteError as error:
         return Sheet([], [], [*faults, Fault("quoting", error.line, "", str(error), "closed quotes")])
-    if not lines or lines[0][1] != names:
-        return Sheet([], [], [*faults, _header_fault(lines[0][1] if lines else [], names)])
-    rows = list(_rows(lines[1:], names, faults))
-    checks = [(f["name"], _cell_check(f)) for f in described["fields"]]
-    for line, row in rows:
-        faults.extend(_cell_faults(line, row, checks))
-        if len(faults) > MOST_FAULTS:
-            break
-    return Sheet(names, rows, list(_fewer(faults)))
+    whole = len(found) <= MOST_FAULTS
+    return Sheet(names if whole else [], rows, list(_fewer(found)))
 
 
 def _fewer(faults: list[Fault]) -> Iterator[Fault]:
@@ -114,41 +112,53 @@ def _header_fault(found: list[str], names: list[str]) -> Fault:
     return Fault("header", 1, "", "columns in another order or twice", "the header " + ",".join(names))
 
 
+Check = Callable[[str], tuple[str, str] | None]
+
+
 def _rows(
-    lines: list[tuple[int, list[str]]], names: list[str], faults: list[Fault]
+    lines: Iterator[tuple[int, list[str]]], names: list[str], checks: list[tuple[str, Check]], faults: list[Fault]
 ) -> Iterator[tuple[int, dict[str, str]]]:
+    """Rows of a table until it has more faults than are told; what follows is not kept."""
     for line, cells in lines:
+        if len(faults) > MOST_FAULTS:
+            return
         if not cells:
             faults.append(Fault("blank-line", line, "", "a blank line", "a row, or no line"))
         elif len(cells) != len(names):
             faults.append(Fault("cell-count", line, "", f"{len(cells)} cells", f"{len(names)} cells"))
         else:
-            yield line, dict(zip(names, cells, strict=True))
+            row = dict(zip(names, cells, strict=True))
+            faults.extend(_cell_faults(line, row, checks))
+            yield line, row
 
 
-def _cell_faults(
-    line: int, row: dict[str, str], checks: list[tuple[str, Callable[[str], tuple[str, str] | None]]]
-) -> Iterator[Fault]:
+def _cell_faults(line: int, row: dict[str, str], checks: list[tuple[str, Check]]) -> Iterator[Fault]:
     for name, check in checks:
         if fault := check(row[name]):
             yield Fault(fault[0], line, name, numerals.shown(row[name]), fault[1])
             row[name] = ""
 
 
-def _cell_check(field: dict[str, Any]) -> Callable[[str], tuple[str, str] | None]:
+def _cell_check(field: dict[str, Any]) -> Check:
     """Check of one cell by its field: kind of fault and what was expected, or None."""
     limits, syntax = field.get("constraints", {}), _SYNTAX[field["type"]]
 
+    @lru_cache(10_000)
     def check(text: str) -> tuple[str, str] | None:
         if not text:
             return ("required", field["title"].lower()) if limits.get("required") else None
         if text != text.strip() or not text.isprintable():
             return "blanks", "no blanks around it and no control characters in it"
+        if text[0] in "=+-@" and field["type"] == "string" and not _NUMERIC.fullmatch(text):
+            return "formula", "text that a spreadsheet does not take for a formula"
         if expected := syntax(text):
             return "cell-type", expected
         return _constraint(text, limits)
 
     return check
+
+
+_NUMERIC = re.compile(r"-\d+([./]\d+)?", re.ASCII)
 
 
 def _constraint(text: str, limits: dict[str, Any]) -> tuple[str, str] | None:

@@ -1,16 +1,21 @@
 """A data folder as tables: rows with their place, and the faults of form and of keys."""
 
 import json
+from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
 from .. import numerals, positions, tables
 from ..findings import UnusableError
 from ..places import folder
-from .form import Fault, parse, read, schema
+from .form import MOST_FAULTS, Fault, parse, read, schema
+
+MOST_ALIKE = 100
+"""Rows of an engine that differ in nothing but place, step and page; the data have a fifth of it at most."""
 
 
 @dataclass
@@ -25,11 +30,12 @@ class Loaded:
 
 @dataclass
 class Folder:
-    """All tables of a dataset, the faults by file, and the tables that could not be read at all."""
+    """All tables of a dataset, the faults by file, the tables that could not be read at all, and rows beyond number."""
 
     files: list[Loaded] = field(default_factory=list)
     faults: list[tuple[str, Fault]] = field(default_factory=list)
     unread: set[str] = field(default_factory=set)
+    beyond: set[str] = field(default_factory=set)
 
     def of(self, table: str) -> Iterator[tuple[Loaded, int, str, dict[str, str]]]:
         """Rows of a table over all engines."""
@@ -86,6 +92,7 @@ def finish(found: Folder, data: Path | None = None) -> None:
             found.faults.append(
                 (file.file, Fault("unsorted", line, "", "a row out of order", "rows sorted by their key"))
             )
+    found.faults.extend(_crowd_faults(found))
     found.faults.extend(_reference_faults(found))
     found.faults.extend(_position_faults(found))
     if data:
@@ -136,6 +143,30 @@ def _key_faults(file: Loaded) -> Iterator[Fault]:
         seen.setdefault(value, line)
 
 
+_ALIKE = {
+    "sizes": ("quantity", "which", "applies", "size", "class", "state", "method", "at"),
+    "clearances": ("quantity", "which", "applies", "size", "class", "state", "method", "at"),
+    "torques": ("joint", "which", "applies", "purpose", "thread"),
+}
+
+
+def _crowd_faults(found: Folder) -> Iterator[tuple[str, Fault]]:
+    """Rows of an engine beyond all number that differ in nothing but place, step and page.
+
+    Rules compare such rows one with another; those beyond the number are named once and not compared.
+    """
+    for file in found.files:
+        groups: defaultdict[tuple[str, ...], list[tuple[int, str]]] = defaultdict(list)
+        for line, name, row in file.rows if file.table in _ALIKE else ():
+            groups[tuple(row[c] for c in _ALIKE[file.table])].append((line, name))
+        for key, rows in groups.items():
+            if len(rows) > MOST_ALIKE:
+                found.beyond.update(name for _, name in rows[MOST_ALIKE:])
+                what = f"{len(rows)} rows of {key[0]} that differ in place and page alone"
+                fault = Fault("too-many", rows[MOST_ALIKE][0], _ALIKE[file.table][0], what, f"at most {MOST_ALIKE}")
+                yield file.file, fault
+
+
 def _factor_faults(file: Loaded) -> Iterator[Fault]:
     """Factors of units that are no number above 0; such a cell is emptied."""
     for line, _, row in file.rows if file.table == "units" else ():
@@ -160,7 +191,7 @@ def _reference_faults(found: Folder) -> Iterator[tuple[str, Fault]]:
                 continue
             if wanted not in known:
                 known[wanted] = {tuple(r[f] for f in wanted[1]) for _, _, _, r in found.of(wanted[0])}
-            for fault in _unknown(file, key["fields"], wanted[0], known[wanted]):
+            for fault in islice(_unknown(file, key["fields"], wanted[0], known[wanted]), MOST_FAULTS):
                 yield file.file, fault
 
 
@@ -199,10 +230,10 @@ def _manifest_faults(data: Path) -> Iterator[tuple[str, Fault]]:
 
     name = "datapackage.json"
     try:
-        text = (data / name).read_text(encoding="utf-8")
+        text = tables.manifest_text(data)
         described = json.loads(text)
         wanted = manifest(data, described) if isinstance(described, dict) else ""
-    except (ValueError, RecursionError) as error:
+    except (ValueError, RecursionError, tables.TableError) as error:
         yield name, Fault("manifest-json", getattr(error, "lineno", 0), "", f"{error}", "a JSON document")
         return
     if not isinstance(described, dict) or not isinstance(described.get("version"), str):

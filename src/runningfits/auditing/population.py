@@ -162,10 +162,11 @@ def _siblings(limits: list[dict[str, Any]]) -> Iterator[Feature]:
         if v is not None and v > 0 and r["class"] != "repair":
             groups[r["engine"], r["quantity"]].append(r | {"value": v})
     for rows in groups.values():
-        for r in rows:
-            others = [o["value"] for o in rows if o is not r]
-            if others:
-                near = min(others, key=lambda o: abs(log(r["value"] / o)))
+        rows.sort(key=lambda r: r["value"])
+        for n, r in enumerate(rows):
+            beside = [o["value"] for o in (*rows[max(0, n - 1) : n], *rows[n + 1 : n + 2])]
+            if beside:
+                near = min(beside, key=lambda o: abs(log(r["value"] / o)))
                 yield _maker(r, r["quantity"].partition(" step")[0], _kind(r))("sibling", log(r["value"] / near))
 
 

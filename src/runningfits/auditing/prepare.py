@@ -36,6 +36,7 @@ def prepare(found: Folder, learnt: dict[tuple[str, str], Bound] | None = None) -
     _engine_rows(base, found, given)
     derive(base, found, given.units, bounds() if learnt is None else learnt)
     base.commit()
+    base.execute("ANALYZE")
     return base
 
 
@@ -99,7 +100,9 @@ def _engine_rows(base: sqlite3.Connection, found: Folder, given: Known) -> None:
     prepared: dict[str, list[tuple[Any, ...]]] = {"limits": [], "torques": [], "numbers": [], "twins": [], "places": []}
     for table in ("sizes", "clearances", "torques"):
         for file, line, name, cells in found.of(table):
-            for target, rows in _forms((name, table, file.engine, file.file, line), cells, given):
+            for target, rows in (
+                () if name in found.beyond else _forms((name, table, file.engine, file.file, line), cells, given)
+            ):
                 prepared[target].extend(rows)
     create(base, "limits", FIRST | _wide_columns("sizes"), prepared["limits"])
     create(base, "torques", FIRST | _wide_columns("torques"), prepared["torques"])
@@ -150,7 +153,8 @@ _INDEXES = (
     ("numbers", ("row",)),
     ("twins", ("row",)),
     ("limits", ("row",)),
-    ("limits", ("engine", "quantity", "source")),
+    ("limits", ("engine", "quantity", "source", "page")),
+    ("limits", ("engine", "quantity", "at", "speaks")),
     ("limits", ("quantity",)),
     ("torques", ("row",)),
     ("torques", ("engine", "joint")),

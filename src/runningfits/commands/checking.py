@@ -10,6 +10,7 @@ from ..build import STAGES
 from ..dataset import Dataset, NotInDatasetError
 from ..files import write_whole
 from ..places import folder
+from .ending import console
 from .options import build_options, fail, named_build
 
 
@@ -71,5 +72,5 @@ def check(sheet: Path, report: Path | None, as_json: bool) -> None:
     if as_json:
         click.echo(json.dumps(shown, indent=2, ensure_ascii=False))
     else:
-        terminal.show(shown)
+        terminal.show(shown, console())
     sys.exit(0 if found.clean else 1)

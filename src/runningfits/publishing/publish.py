@@ -3,7 +3,6 @@
 import hashlib
 import json
 import shutil
-import tempfile
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -12,6 +11,7 @@ from .. import changes
 from ..auditing.rule_pages import pages
 from ..auditing.run import audit
 from ..dataset import Dataset
+from ..files import folder_beside
 from ..findings import UnusableError
 from ..places import folder
 from . import documents, written
@@ -31,7 +31,7 @@ def publish(source: Path, target: Path, last: Path | None = None) -> list[str]:
     if not report.clean:
         place = report.findings[0].place
         raise UnusableError(f"{source}: {place} has a finding; expected a dataset that the audit passes")
-    base = Path(tempfile.mkdtemp(dir=target.parent, prefix=f".{target.name}."))
+    base = folder_beside(target)
     try:
         _write(source, base / "v1", last)
         base.chmod(0o755)

@@ -8,11 +8,17 @@ import zipfile
 from collections.abc import Iterable
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
-from .joined import Table
+from ..findings import UnusableError
+from ..numerals import shown
+from .joined import Table, Value
 
 EARLIEST = (1980, 1, 1, 0, 0, 0)
 """The date that every member of a workbook bears."""
+
+MOST_CHARACTERS = 32_767
+"""What a cell of a workbook holds; the rest would be cut off."""
 
 
 def csv_bytes(table: Table) -> bytes:
@@ -56,9 +62,14 @@ def sqlite_file(tables: Iterable[Table], path: Path) -> None:
 
 
 def xlsx_bytes(tables: Iterable[Table], title: str, made: datetime) -> bytes:
-    """All tables as a workbook, a sheet each, the first row fixed; printed numbers as text."""
+    """All tables as a workbook, a sheet each, the first row fixed; printed numbers as text, no text as a formula.
+
+    Raises UnusableError for a text that a cell cannot hold whole.
+    """
     from openpyxl import Workbook
 
+    tables = tuple(tables)
+    _refuse_longer(v for t in tables for row in t.rows for v in row)
     book = Workbook(write_only=True)
     book.properties.title, book.properties.creator = title, "Running Fits"
     book.properties.created = book.properties.modified = made
@@ -67,10 +78,28 @@ def xlsx_bytes(tables: Iterable[Table], title: str, made: datetime) -> bytes:
         sheet.freeze_panes = "A2"
         sheet.append([c.name for c in table.columns])
         for row in table.rows:
-            sheet.append(row)
+            sheet.append([_cell(sheet, value) for value in row])
     out = io.BytesIO()
     book.save(out)
     return _undated(out.getvalue(), made)
+
+
+def _refuse_longer(values: Iterable[Value]) -> None:
+    for value in values:
+        if isinstance(value, str) and len(value) > MOST_CHARACTERS:
+            found = f"{shown(value)}: {len(value)} characters"
+            raise UnusableError(f"{found}, expected at most {MOST_CHARACTERS}, which a cell of a workbook holds")
+
+
+def _cell(sheet: Any, value: Value) -> Any:
+    """A value as a workbook takes it: text as text, whatever it begins with."""
+    from openpyxl.cell import WriteOnlyCell
+
+    if not isinstance(value, str):
+        return value
+    cell = WriteOnlyCell(sheet, value)
+    cell.data_type = "s"
+    return cell
 
 
 def _undated(raw: bytes, made: datetime) -> bytes:

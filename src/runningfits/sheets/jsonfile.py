@@ -3,7 +3,7 @@
 import json
 import re
 from collections.abc import Iterator, Sequence
-from decimal import Decimal
+from decimal import Decimal, InvalidOperation
 from functools import lru_cache
 from typing import Any
 
@@ -22,7 +22,7 @@ def parse(text: str, name: str) -> Any:
     if deep := _too_deep(text):
         raise SheetError([SheetFault(f"{name}:{deep}", "lists nested too deep", f"at most {DEEPEST} levels")])
     try:
-        return json.loads(text, object_pairs_hook=_pairs, parse_float=Decimal, parse_int=_integer)
+        return json.loads(text, object_pairs_hook=_pairs, parse_float=_fraction, parse_int=_integer)
     except json.JSONDecodeError as error:
         place = f"{name}:{error.lineno}:{error.colno}"
         raise SheetError([SheetFault(place, error.msg[:1].lower() + error.msg[1:], "a JSON document")]) from error
@@ -54,6 +54,27 @@ def _pairs(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 
 def _integer(text: str) -> int | Decimal:
     return int(text) if len(text) <= _LONGEST_INTEGER else Decimal(text)
+
+
+class _Written(float):
+    """A number beyond what a Decimal can hold, shown as it was written."""
+
+    def __new__(cls, text: str) -> "_Written":
+        made = super().__new__(cls, text)
+        made.text = text
+        return made
+
+    text: str
+
+    def __str__(self) -> str:
+        return self.text
+
+
+def _fraction(text: str) -> Decimal | _Written:
+    try:
+        return Decimal(text)
+    except InvalidOperation:
+        return _Written(text)
 
 
 def _first_twice(text: str) -> tuple[tuple[Step, ...], int]:
