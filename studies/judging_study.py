@@ -107,8 +107,9 @@ def _wide(found: Sequence[Covered]) -> str:
     names = dict.fromkeys(f"{c.cell.way} ({c.cell.method.replace('-', ' ')})" for c in wide)
     return (
         f"\nOf {judged} cells at the class's own spread {len(wide)} are wider than the goal: {'; '.join(names)}. "
-        "There the readings cannot tell whether places are alike (a difference in coarse steps, two largest ones "
-        "subtracted), or repeats fall between the same marks and share their error; U is then too wide, never too narrow.\n"
+        "There the readings cannot tell whether places are alike (a difference in coarse steps, two largest "
+        "ones subtracted), or repeats fall between the same marks and share their "
+        "error; U is then too wide, never too narrow.\n"
     )
 
 
