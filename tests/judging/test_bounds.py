@@ -194,9 +194,24 @@ def test_rows_that_all_must_hold(data: Dataset) -> None:
     assert found.low == End(Fraction("0.004"), Fraction("0.004")), "the second row is silent on it"
     assert found.high == End(Fraction("0.008"), Fraction("0.009"))
     assert (one.floor, two.floor, found.floor) == (False, True, False)
+    assert together([one, limits(data, "crank-end-play", lower="4", upper="9", limit="14", limit_as="value")[0]]).limit
     shaft, bore = (limits(data, n, limit="60", limit_as="value")[0] for n in (SHAFT, BORE))
     assert together([shaft]).side == "lower"
     assert together([bore]).side == "upper"
+
+
+def test_a_range_and_a_limit_of_two_documents_are_not_joined(data: Dataset) -> None:
+    fresh, limit, whole = (
+        limits(data, "crank-end-play", **c)[0]
+        for c in (
+            {"lower": "4", "upper": "9"},
+            {"limit": "15", "limit_as": "value"},
+            {"lower": "3", "upper": "8", "limit": "14", "limit_as": "value"},
+        )
+    )
+    assert together([fresh, limit]).limit == End(Fraction("0.009"), Fraction("0.015")), "between them nothing is sure"
+    assert together([fresh, whole]).limit == End(Fraction("0.014"), Fraction("0.014")), "one document prints both"
+    assert together([whole, limit]).limit == End(Fraction("0.014"), Fraction("0.015"))
 
 
 def test_a_registered_misprint_is_judged_by_the_corrected_value(data: Dataset) -> None:

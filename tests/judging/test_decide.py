@@ -166,7 +166,8 @@ def test_a_wear_limit_at_the_end_of_the_range_allows_no_wear(value: float, expan
 
 
 @pytest.mark.parametrize(
-    ("value", "expected"), [(-100.0, "new"), (3.4, "new"), (3.6, "cannot-tell"), (4.4, "cannot-tell"), (4.6, "past-new")]
+    ("value", "expected"),
+    [(-100.0, "new"), (3.4, "new"), (3.6, "cannot-tell"), (4.4, "cannot-tell"), (4.6, "past-new")],
 )
 def test_at_most(value: float, expected: str) -> None:
     assert verdict(value, 0.5, (-inf, 4)) == expected

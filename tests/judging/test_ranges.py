@@ -69,7 +69,9 @@ def test_margins_are_positive_inside(odd: Dataset) -> None:
     assert bore["margins"] == {"lower": "0.00800", "upper": "-0.00600", "limit": "-0.00100"}
 
 
-@pytest.mark.parametrize(("value", "verdict"), [("0.0004", "serviceable"), ("0.0005", "serviceable"), ("0.0006", "loose")])
+@pytest.mark.parametrize(
+    ("value", "verdict"), [("0.0004", "serviceable"), ("0.0005", "serviceable"), ("0.0006", "loose")]
+)
 def test_a_limit_alone(odd: Dataset, value: str, verdict: str) -> None:
     front = 2.8740
     ends = [

@@ -79,10 +79,10 @@ def test_slips_of_a_gap(engine: Dataset, value: str, expected: list[str]) -> Non
 
 
 def test_a_tight_gap_is_suspected_where_what_else_was_read_says_otherwise(engine: Dataset) -> None:
-    tight = reading(MAIN, "strip", "0.00022")
+    tight = reading(MAIN, "gap", "0.0002")
     alone = judge(engine, tight)
     assert (one(alone, MAIN)["verdict"], codes(alone)) == ("tight", [])
-    others = [r for n in ("2", "3") for r in (reading(MAIN, "strip", "0.0022", n),)]
+    others = [reading(MAIN, "gap", "0.0021", n) for n in ("2", "3")]
     beside = judge(engine, tight, *others)
     assert (one(beside, MAIN)["verdict"], codes(beside)) == ("tight", ["B101"]), "suspected, and tight for all that"
     sizes = judge(engine, tight, *fit(MAIN, "2.5022", "2.4998"))

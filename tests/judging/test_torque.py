@@ -49,8 +49,8 @@ def verdict(
 @pytest.mark.parametrize(
     ("joint", "value", "expected"),
     [
-        # a range, widened by half of its printed digit to 69.5 to 75.5: the 4 % of the wrench count against it; narrower
-        # than they are, it is followed in its middle half, 71 to 74
+        # a range, widened by half of its printed digit to 69.5 to 75.5: the 4 % of the wrench count against it;
+        # narrower than they are, it is followed in its middle half, 71 to 74
         ("main-cap", "66.8", "low"),
         ("main-cap", "66.9", "cannot-tell"),
         ("main-cap", "70.9", "cannot-tell"),
@@ -264,7 +264,9 @@ def test_stages_of_the_real_dataset(data: Dataset) -> None:
     assert {(t["cite"]["source"], t["cite"]["page"]) for t in result["torques"]} == {("tm-9-2815-225-34p", "3-556")}
 
 
-@pytest.mark.parametrize(("value", "expected"), [("48", "followed"), ("53", "cannot-tell"), ("55", "high"), ("41", "low")])
+@pytest.mark.parametrize(
+    ("value", "expected"), [("48", "followed"), ("53", "cannot-tell"), ("55", "high"), ("41", "low")]
+)
 def test_a_choice_of_the_real_dataset(data: Dataset, value: str, expected: str) -> None:
     # TM 9-2815-237-34, 2-160: 44 to 52 lbf.ft, chosen over 45 to 50 lbf.ft of TM 9-2320-289-34
     (line,) = lines(data, torque("rod-cap", 1, value), engine="gm-6-2-diesel")

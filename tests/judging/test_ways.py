@@ -24,7 +24,7 @@ def caliper_and_strip(width: str) -> list[dict[str, str]]:
 
 
 CALIPER = 1.96 * math.sqrt(2 * ((0.02**2 / 3 + 0.01**2 / 12) / 25.4**2 + HANDS["caliper"] ** 2))
-"""U in inches of a difference by a digital caliper: DIN 862, limit 0.02 mm, a step of 0.01 mm and the hand, each twice."""
+"""U in inches of a difference by a digital caliper: DIN 862, limit 0.02 mm, a step of 0.01 mm, the hand, each twice."""
 
 
 def strip(width: float) -> float:
