@@ -76,6 +76,15 @@ def test_without_a_row_the_rule_is_the_range(data: Dataset, gap: str, verdict: s
     assert found["range"] is None
 
 
+@pytest.mark.parametrize(("bore", "verdict"), [("2.4990", "tight"), ("2.4999", "cannot-tell"), ("2.5010", "new")])
+def test_a_rule_of_thumb_for_the_most_lets_no_fit_bind(tmp_path: Path, bore: str, verdict: str) -> None:
+    rule = {"quantity": MAIN, "per": "main-journal-diameter", "bound": "upper", "factor": "0.001"}
+    sizes = [row("main-journal-diameter", "2.4990", "2.5000")]
+    data = shop(tmp_path, sizes=sizes, guides=[rule | {"source": "example", "page": "1"}])
+    found = one(judge(data, *fit(MAIN, bore, "2.4998"), guides="example"), MAIN)
+    assert (found["verdict"], found["not_printed"]) == (verdict, ["lower"])
+
+
 def test_a_printed_limit_wins(data: Dataset) -> None:
     found = one(judge(data, reading("crank-end-play", "gap", "0.0135"), guides="example"), "crank-end-play")
     assert found["verdict"] == "loose"

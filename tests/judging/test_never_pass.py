@@ -95,6 +95,11 @@ def test_a_size_with_one_printed_end_is_as_right_as_its_fit(ends: Dataset) -> No
     assert [one(seized, i)["verdict"] for i in (ROD, PIN, BORE)] == ["tight", "cannot-tell", "cannot-tell"]
 
 
+def test_another_reading_of_the_size_is_not_proven_by_the_fit(ends: Dataset) -> None:
+    right = fit(ROD, "2.5020", "2.4990")
+    assert one(judge(ends, *right, reading(PIN, "shaft", "2.7000")), PIN)["verdict"] == "cannot-tell"
+
+
 def test_beyond_the_printed_end_it_is_out_all_the_same(ends: Dataset) -> None:
     assert one(judge(ends, reading(PIN, "shaft", "2.4960")), PIN)["verdict"] == "loose"
     assert one(judge(ends, reading(BORE, "bore", "2.5040")), BORE)["verdict"] == "past-new"

@@ -105,15 +105,20 @@ def _floats(end: End | None, missing: float) -> tuple[float, float]:
 
 def bounds(row: Row, data: Dataset) -> Bounds:
     """Bounds of a row by the side on which its quantity wears; of two printed units the stricter must hold."""
-    quantity = data.quantities[row.item]
     found = _in_unit(row, "", data)
     if row["unit_2"]:
         found = _both_units(found, _in_unit(row, "_2", data), _finer_step(row, data))
-    kind, runs = quantity["kind"], quantity["kind"] in RUNNING
+    return running(found, row.item, data)
+
+
+def running(found: Bounds, item: str, data: Dataset) -> Bounds:
+    """Bounds with what nobody prints: a play must be proven above zero, of a running size both ends matter."""
+    kind = data.quantities[item]["kind"]
+    runs = kind in RUNNING
     upper = found.high or found.limit
     positive = upper is None or upper.loose > 0
     floor = runs and positive and (found.low is None or found.low.strict == 0) and found.nominal is None
-    return replace(found, floor=floor, mates=kind == "size" and row.item in _mating(data))
+    return replace(found, floor=floor, mates=kind == "size" and item in _mating(data))
 
 
 def _mating(data: Dataset) -> frozenset[str]:
