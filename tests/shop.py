@@ -40,8 +40,18 @@ TOOLS: dict[str, dict[str, str]] = {
 }
 """Instruments by the names that the readings use; only the caliper takes the limits of its class."""
 
-U_FIT = 2 * math.sqrt(2 * (0.0001**2 / 12) + 0.0001**2 / 3)
-"""U in inches of bore gauge and micrometer: two steps and the gauge's limit of 0.0001 in, the micrometer's cancels."""
+HANDS = {
+    "bore": 0.0025 / 25.4,
+    "shaft": 0.002 / 25.4,
+    "gap": 0.003 / 25.4,
+    "strip": 0.004 / 25.4,
+    "caliper": 0.012 / 25.4,
+}
+"""Usual repeatability in inches of bore gauge, micrometer, dial, strip and caliper (instruments.csv)."""
+
+U_FIT = 1.96 * math.sqrt(2 * (0.0001**2 / 12) + 0.0001**2 / 3 + HANDS["bore"] ** 2 + HANDS["shaft"] ** 2)
+"""U in inches of bore gauge and micrometer: two steps and the gauge's limit of 0.0001 in, the micrometer's cancels; and
+the usual repeatability of both."""
 
 USUAL = {"bore": "bore-1", "shaft": "mic-1", "gap": "dial-1", "strip": "strip-1"}
 

@@ -55,6 +55,8 @@ def everything(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
         row("main-bearing-clearance", "0.0015", "0.0030", "0.0050", state="caps-torqued", note="a note"),
         row("ring-gap", "0.010", "0.012", applies="ring-a"),
         row("ring-gap", "0.012", "0.022", applies="ring-b"),
+        row("main-journal-taper", limit="0.0005"),
+        row("tappet-clearance", "", "0.0040"),
         row("crank-end-play", "0.10", "0.23", unit="mm", lower_2="0.004", upper_2="0.009", unit_2="in"),
         row("piston-clearance", "0.0030", "0.0050", "0.0080"),
         row("rod-side-clearance", "0.004", "0.012", "0.276"),
@@ -127,7 +129,13 @@ def everything(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
         reading("valve-lash", "gap", "0.014"),
         reading("rod-side-clearance", "gap", "0.006"),
         reading("cam-end-play", "gap", "0.004"),
+        reading("tappet-clearance", "gap", "0.002"),
         reading(main, "bore", "2.5022", "5"),
+        *(
+            reading(main, "bore", v, "4", place=p)
+            for p, v in (("front", "2.5022"), ("rear", "2.5023"), ("top", "2.5024"))
+        ),
+        reading(main, "shaft", "2.4998", "4"),
         reading("idler-end-play", "gap", "0.005"),
         *fit("piston-clearance", "4.0030", "3.9920"),
         reading("rocker-clearance", "gap", "0.0020"),
@@ -188,8 +196,10 @@ def test_results_of_every_engine_fit(data: Dataset, engine: str, share: str) -> 
     assert page(result.as_dict(), result.sheet, data).startswith("<!doctype html>")
 
 
-def test_an_empty_result_fits(data: Dataset) -> None:
-    assert faults("result", judge(data, engine="nissan-h20")) == []
+def test_a_result_of_one_torque_fits(data: Dataset) -> None:
+    found = judge(data, engine="nissan-h20", torques=[torque("main-cap", 1, "88", unit="N.m")])
+    assert faults("result", found) == []
+    assert (found["results"], found["not_judged"], found["assumed"]) == ([], [], [])
 
 
 def fields(value: Any, at: tuple[str, ...] = ()) -> Iterator[tuple[str, ...]]:
@@ -230,6 +240,13 @@ def test_the_schema_of_a_result_has_no_field_that_is_never_filled(everything: di
         (("results", 0, "value"), "2.4e-3"),
         (("results", 0, "uncertainty"), "-0.1"),
         (("results", 0, "probability"), "1"),
+        (("results", 0, "coverage_factor"), "-2"),
+        (("results", 0, "coverage_factor"), 1.96),
+        (("results", 0, "bias"), "some"),
+        (("results", 0, "least_only"), "no"),
+        (("results", 0, "not_printed"), ["middle"]),
+        (("not_judged", 0, "why"), ""),
+        (("assumed",), "nothing"),
         (("results", 0, "range", "lower"), "0,0015"),
         (("results", 0, "range", "id"), "no-page"),
         (("results", 0, "cite", "page"), ""),
@@ -261,6 +278,7 @@ OBJECTS: list[tuple[str | int, ...]] = [
     ("results", 0, "remedies", 1),
     ("torques", 0),
     ("torques", 0, "range"),
+    ("not_judged", 0),
     ("findings", 0),
 ]
 
@@ -281,7 +299,10 @@ def test_a_field_too_many_or_too_few_does_not_fit(everything: dict[str, Any], pa
 
 def test_the_verdicts_are_those_of_the_code() -> None:
     listed = schema("result")["$defs"]
-    assert listed["result"]["properties"]["verdict"]["enum"] == list(VERDICTS)
+    assert listed["verdict"]["enum"] == list(VERDICTS)
+    assert all(
+        f"{v}:" in listed["verdict"]["description"] or f"{v}," in listed["verdict"]["description"] for v in VERDICTS
+    )
     steps = listed["torque"]["properties"]["verdict"]["enum"]
     assert set(steps) | set(VERDICTS) == set(WORDS)
 

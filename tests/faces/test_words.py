@@ -2,7 +2,7 @@
 
 import pytest
 
-from runningfits.faces.words import WORDS, range_words, verdict_words
+from runningfits.faces.words import WORDS, range_words, value_words, verdict_words
 from runningfits.judging.as_values import share
 
 
@@ -27,10 +27,29 @@ def test_a_range_in_words(found: dict[str, object] | None, words: str) -> None:
     assert range_words(found) == words
 
 
-def test_worn_is_said_only_beside_a_new_range() -> None:
-    ends = {"lower": None, "upper": None}
-    assert verdict_words({"verdict": "worn", "range": ends}) == "inside the limit"
-    assert verdict_words({"verdict": "worn", "range": ends | {"upper": "2"}}) == "worn, inside the limit"
+def test_worn_is_said_only_where_it_is_proven() -> None:
+    assert "worn" in verdict_words({"verdict": "worn"})
+    assert "worn" not in verdict_words({"verdict": "serviceable"})
+
+
+@pytest.mark.parametrize(
+    ("verdict", "missing", "said"),
+    [
+        ("new", ["lower"], "no minimum is printed"),
+        ("serviceable", ["upper"], "no maximum is printed"),
+        ("new", [], ""),
+        ("tight", ["lower"], ""),
+    ],
+)
+def test_what_passed_says_which_end_is_not_printed(verdict: str, missing: list[str], said: str) -> None:
+    words = verdict_words({"verdict": verdict, "not_printed": missing})
+    assert (said in words) if said else ("printed" not in words)
+
+
+def test_a_bound_is_said_as_one() -> None:
+    found = {"value": "0.006", "unit": "in", "uncertainty": "0.001", "as_read": None}
+    assert value_words(found | {"least_only": True}) == "at least 0.006 in"
+    assert value_words(found | {"least_only": False}) == "0.006 ± 0.001 in"
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ import pytest
 
 from runningfits.dataset import Dataset
 from runningfits.judging.able import nearest, needed
-from runningfits.judging.bounds import Bounds
+from runningfits.judging.bounds import Bounds, End
 from runningfits.judging.uncertainty import Component
 from runningfits.judging.values import Value
 
@@ -16,8 +16,8 @@ MICROMETRE = 1e-6
 
 def limits(low: str | None, high: str | None, wear: str | None = None) -> Bounds:
     """Bounds in micrometres of a quantity that wears upward."""
-    low_, high_, wear_ = (None if t is None else Fraction(t) / 10**6 for t in (low, high, wear))
-    return Bounds(low_, high_, low_, wear_ if wear_ is not None else high_, True, True, True)
+    low_, high_, wear_ = (None if t is None else End(*[Fraction(t) / 10**6] * 2) for t in (low, high, wear))
+    return Bounds(low_, high_, wear_, "upper", floor=low is None)
 
 
 def value(micrometres: str, standard: float, way: str = "bore minus shaft") -> Value:
@@ -32,14 +32,15 @@ def value(micrometres: str, standard: float, way: str = "bore minus shaft") -> V
         (90, limits("20", "60", "100"), 10),
         (70, limits("20", "60", "100"), 10),
         (5, limits("20", None), 15),
+        (5, limits(None, "60"), 5),
     ],
 )
 def test_distance_to_the_nearest_boundary(at: int, bounds: Bounds, expected: int) -> None:
     assert nearest(at * MICROMETRE, bounds) == pytest.approx(expected * MICROMETRE)
 
 
-CLASS = 2 * sqrt(2) * hypot(5 / sqrt(3), 10 / sqrt(12))
-FINE = 2 * sqrt(2) * hypot(1 / sqrt(3), 1 / sqrt(12))
+CLASS = 1.96 * sqrt(2) * hypot(5 / sqrt(3), 10 / sqrt(12))
+FINE = 1.96 * sqrt(2) * hypot(1 / sqrt(3), 1 / sqrt(12))
 """U in micrometres of two readings: by a micrometer of 0.005 mm in steps of 0.01 mm (DIN 863), by one of 0.001 mm."""
 
 
@@ -50,7 +51,7 @@ def test_a_micrometer_could_tell(data: Dataset) -> None:
 
 
 def test_only_a_finer_micrometer_could_tell(data: Dataset) -> None:
-    assert 1.8 < FINE < 1.9
+    assert 1.7 < FINE < 1.8
     text = needed(value("30", 17), limits("20", "60"), data)
     assert text == "a micrometer reading to 0.001 mm, checked on gauge blocks, and a bore gauge set on it could tell"
 
@@ -66,7 +67,7 @@ def test_nothing_coarser_than_what_was_used_is_named(data: Dataset) -> None:
 
 
 def test_a_shaft_needs_a_micrometer_alone(data: Dataset) -> None:
-    # 25 um from the limit: U of a digital caliper of 0.02 mm (DIN 862) is 24 um, more than nine tenths of 2 x 12 um
+    # 25 um from the limit: U of a digital caliper of 0.02 mm (DIN 862) is 23 um, more than nine tenths of 1.96 x 12 um
     assert needed(value("45", 12, "shaft"), limits("20", "90"), data) == "an outside micrometer could tell"
 
 

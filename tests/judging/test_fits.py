@@ -17,7 +17,7 @@ def clearances(data: Dataset, hole: tuple[str, str], shaft: tuple[str, str], uni
     outer = bounds(row("gear-bore", unit, lower=hole[0], upper=hole[1]), data)
     inner = bounds(row("gear-shaft-diameter", unit, lower=shaft[0], upper=shaft[1]), data)
     assert outer.low is not None and outer.high is not None and inner.low is not None and inner.high is not None
-    ends = [(outer.low, inner.high), (outer.high, inner.low)]
+    ends = [(outer.low.strict, inner.high.strict), (outer.high.strict, inner.low.strict)]
     found = [
         values.difference(*(Value(v, (), "", "", ()) for v in pair), "mean-bore-minus-mean-shaft") for pair in ends
     ]

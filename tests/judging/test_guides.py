@@ -49,7 +49,7 @@ def test_a_rule_is_worked_out_from_the_engines_size(data: Dataset) -> None:
 def test_unasked_they_are_shown_and_do_not_judge(data: Dataset) -> None:
     found = judge(data, *fit(MAIN, "2.5035", "2.4998"), reading(GAP, "gap", "0.020"))
     fitted, gap = one(found, MAIN), one(found, GAP)
-    assert fitted["verdict"] == "loose"
+    assert fitted["verdict"] == "past-new"
     assert gap["verdict"] == "no-range"
     assert [(g["bound"], g["value"], g["used"]) for g in fitted["guides"]] == [("wear", "0.00125", False)]
     assert [(g["bound"], g["value"]) for g in gap["guides"]] == [
@@ -68,12 +68,21 @@ def test_a_sheet_that_asks_is_judged_by_that_document(data: Dataset) -> None:
     assert one(beyond, MAIN)["verdict"] == "loose"
 
 
-@pytest.mark.parametrize(("gap", "verdict"), [("0.0120", "tight"), ("0.0200", "new"), ("0.0350", "loose")])
+@pytest.mark.parametrize(("gap", "verdict"), [("0.0120", "tight"), ("0.0200", "new"), ("0.0350", "past-new")])
 def test_without_a_row_the_rule_is_the_range(data: Dataset, gap: str, verdict: str) -> None:
     found = one(judge(data, reading(GAP, "gap", gap), guides="example-2"), GAP)
     assert found["verdict"] == verdict
     assert [g["used"] for g in found["guides"]] == [False, True, True]
     assert found["range"] is None
+
+
+@pytest.mark.parametrize(("bore", "verdict"), [("2.4990", "tight"), ("2.4999", "cannot-tell"), ("2.5010", "new")])
+def test_a_rule_of_thumb_for_the_most_lets_no_fit_bind(tmp_path: Path, bore: str, verdict: str) -> None:
+    rule = {"quantity": MAIN, "per": "main-journal-diameter", "bound": "upper", "factor": "0.001"}
+    sizes = [row("main-journal-diameter", "2.4990", "2.5000")]
+    data = shop(tmp_path, sizes=sizes, guides=[rule | {"source": "example", "page": "1"}])
+    found = one(judge(data, *fit(MAIN, bore, "2.4998"), guides="example"), MAIN)
+    assert (found["verdict"], found["not_printed"]) == (verdict, ["lower"])
 
 
 def test_a_printed_limit_wins(data: Dataset) -> None:

@@ -1,5 +1,6 @@
 """Temperatures of a sheet, the correction to 20 degrees Celsius, and the closed registry of units."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pint
@@ -7,7 +8,7 @@ import pytest
 
 from runningfits.dataset import Dataset
 from runningfits.degrees import celsius, definitions, kelvin, registry
-from runningfits.judging.temperature import STEEL, Temperatures, correction, temperatures
+from runningfits.judging.temperature import STEEL, Temperatures, correction, expansion, known, temperatures
 from runningfits.judging.uncertainty import grown
 
 
@@ -40,33 +41,45 @@ def test_growth_of_60_mm(data: Dataset, material: str, expansion: str, growth: t
     assert found == pytest.approx(growth, abs=0.0051)
 
 
-def warm(part: str, room: str) -> Temperatures:
-    return Temperatures(Fraction(part), Fraction(room), Fraction(0))
+def warm(part: str, room: str, **materials: str) -> Temperatures:
+    """Parts and room as a sheet gives them, in degrees Celsius."""
+    return Temperatures(
+        part=Fraction(part),
+        room=Fraction(room),
+        spread=Fraction(0),
+        part_known=True,
+        room_half=Fraction(0),
+        materials=materials,
+    )
+
+
+def journal(**more: str) -> dict[str, str]:
+    return {"item": "main-journal-diameter", "part": "shaft"} | more
 
 
 def test_the_end_gauge_is_not_corrected(data: Dataset) -> None:
     # JCGM 100:2008, H.1: standard and gauge of one expansion, both 0.1 degrees below 20: 50.000623 mm + 215 nm
-    raw = {"part": "shaft", "material": "gauge-block-steel"}
+    raw = journal(material="gauge-block-steel")
     length = (Fraction("50.000623") + Fraction("0.000215")) * correction(raw, data, warm("19.9", "19.9"))
     assert length == Fraction("50.000838")
 
 
 def test_steel_is_measured_right_at_any_common_temperature(data: Dataset) -> None:
-    assert correction({"part": "shaft"}, data, warm("35", "35")) == 1
+    assert correction(journal(), data, warm("35", "35")) == 1
 
 
 @pytest.mark.parametrize(
     ("raw", "part", "room", "expected"),
     [
         # 60 mm: what 10 K make of steel and of aluminium 356.0 (11.5 and 21.5 e-6 per kelvin)
-        ({"part": "shaft"}, "30", "20", "59.9931"),
-        ({"part": "shaft", "material": "aluminium-356"}, "30", "20", "59.9871"),
-        ({"part": "bore", "material": "aluminium-356"}, "30", "30", "59.994"),
-        ({"part": "bore", "material": "aluminium-356"}, "10", "20", "60.0129"),
-        ({"part": "shaft"}, "20", "30", "60.0069"),
-        ({"part": "shaft", "temperature": "30 degC"}, "20", "20", "59.9931"),
-        ({"part": "gap"}, "30", "20", "60"),
-        ({"part": "strip"}, "30", "20", "60"),
+        (journal(), "30", "20", "59.9931"),
+        (journal(material="aluminium-356"), "30", "20", "59.9871"),
+        (journal(part="bore", material="aluminium-356"), "30", "30", "59.994"),
+        (journal(part="bore", material="aluminium-356"), "10", "20", "60.0129"),
+        (journal(), "20", "30", "60.0069"),
+        (journal(temperature="30 degC"), "20", "20", "59.9931"),
+        (journal(part="gap"), "30", "20", "60"),
+        (journal(part="strip"), "30", "20", "60"),
     ],
 )
 def test_correction_of_60_mm(data: Dataset, raw: dict[str, str], part: str, room: str, expected: str) -> None:
@@ -75,8 +88,35 @@ def test_correction_of_60_mm(data: Dataset, raw: dict[str, str], part: str, room
 
 def test_a_warm_piston_reads_a_minimum_clearance_too_big(data: Dataset) -> None:
     # common practice: an 86 mm aluminium piston 10 K warmer than its block reads 0.02 mm big
-    raw = {"part": "shaft", "material": "aluminium-356", "temperature": "30 degC"}
+    raw = {"item": "piston-skirt-diameter", "part": "shaft", "temperature": "30 degC"}
     assert float(86 * (1 - correction(raw, data, warm("20", "20")))) == pytest.approx(0.02, abs=0.002)
+
+
+@pytest.mark.parametrize(
+    ("raw", "materials", "expected"),
+    [
+        pytest.param(
+            {"item": "piston-clearance", "part": "shaft"}, {}, "21.5", id="a piston is of aluminium, as usual"
+        ),
+        pytest.param({"item": "piston-clearance", "part": "bore"}, {}, "11.4", id="a cylinder is of grey iron"),
+        pytest.param(
+            {"item": "piston-clearance", "part": "shaft"},
+            {"piston-skirt-diameter": "grey-iron"},
+            "11.4",
+            id="the sheet's material of that size",
+        ),
+        pytest.param(
+            {"item": "piston-skirt-diameter", "part": "shaft", "material": "steel-4140"},
+            {"piston-skirt-diameter": "grey-iron"},
+            "12.3",
+            id="the reading's own",
+        ),
+        pytest.param({"item": "main-journal-diameter", "part": "shaft"}, {}, "11.5", id="nobody knows: as steel"),
+        pytest.param({"item": "piston-clearance", "part": "gap"}, {}, "11.5", id="a gap is of no material"),
+    ],
+)
+def test_materials_by_part(data: Dataset, raw: dict[str, str], materials: dict[str, str], expected: str) -> None:
+    assert expansion(raw, data, warm("20", "20", **materials)) == Fraction(expected)
 
 
 def test_expansion_of_the_instruments() -> None:
@@ -104,11 +144,36 @@ def test_a_difference_of_temperature_has_no_zero(data: Dataset, text: str, expec
 
 
 def test_temperatures_of_a_sheet(data: Dataset) -> None:
-    assert temperatures({}, data) == Temperatures(Fraction(20), Fraction(20), Fraction(1))
-    warm_parts = {"part_temperature": "86 degF"}
-    assert temperatures(warm_parts, data) == Temperatures(Fraction(30), Fraction(30), Fraction(1))
     every = {"part_temperature": "25 degC", "room_temperature": "22 degC", "temperature_spread": "9 degF"}
-    assert temperatures(every, data) == Temperatures(Fraction(25), Fraction(22), Fraction(5))
+    named = every | {"materials": {"cylinder-bore": "aluminium-356"}}
+    assert temperatures(named, data) == replace(
+        warm("25", "22"), spread=Fraction(5), materials={"cylinder-bore": "aluminium-356"}
+    )
+
+
+def test_a_temperature_that_nobody_gives_is_not_taken_as_known(data: Dataset) -> None:
+    silent = temperatures({}, data)
+    assert silent == replace(warm("20", "20"), spread=Fraction(1), part_known=False)
+    assert not known(journal(), silent)
+    assert known(journal(temperature="20 C"), silent)
+    assert known(journal(), warm("20", "20"))
+
+
+def test_a_washed_warm_part_and_a_cold_micrometer_are_two_temperatures(data: Dataset) -> None:
+    # parts at 30 degrees, the room is not given: instruments between 20 and 30
+    found = temperatures({"part_temperature": "86 degF"}, data)
+    assert found == replace(warm("30", "25"), spread=Fraction(1), room_half=Fraction(5))
+
+
+@pytest.mark.parametrize("text", ["20", "20 C", "20C", "20 °C", "20 degC", "68 F", "68 °F", " 68 degF "])
+def test_temperatures_as_people_write_them(data: Dataset, text: str) -> None:
+    assert celsius(text, data) == 20
+
+
+@pytest.mark.parametrize("text", ["", "warm", "20 X", "20,5 C", "1e2"])
+def test_what_is_no_temperature(data: Dataset, text: str) -> None:
+    with pytest.raises(ValueError, match="is no temperature"):
+        celsius(text, data)
 
 
 def test_the_registry_has_the_exact_factors_of_the_dataset(data: Dataset) -> None:

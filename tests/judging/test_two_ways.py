@@ -4,14 +4,15 @@ from fractions import Fraction
 
 import pytest
 
+from runningfits.judging.coverage import NORMAL
 from runningfits.judging.two_ways import CAUSES, compare
 from runningfits.judging.uncertainty import Component
 from runningfits.judging.values import Value
 
 
 def value(number: str, expanded: float, way: str = "bore minus shaft") -> Value:
-    """A value with its expanded uncertainty (k = 2)."""
-    return Value(Fraction(number), (Component(way, expanded / 2),), way, "largest", (0,))
+    """A value with its expanded uncertainty."""
+    return Value(Fraction(number), (Component(way, expanded / NORMAL),), way, "largest", (0,))
 
 
 @pytest.mark.parametrize(

@@ -15,11 +15,11 @@ def test_ribbon(tmp_path: Path) -> None:
     # TM 9-2815-202-34, p. 6-36: a ribbon of 0.004 in that 6 lbf pull shows a clearance of 0.005 in (ribbon + 0.001);
     # new 0.0045 to 0.0083 in, used 0.0120 in at most
     data = shop(tmp_path, clearances=[row(PISTON, "0.0045", "0.0083", "0.0120")])
-    ribbon = reading(PISTON, "gap", "0.005", instrument="feeler-1")
+    ribbon = reading(PISTON, "gap", "0.0045", instrument="feeler-1", to="0.0055")
     assert one(judge(data, ribbon, decision="simple"), PISTON)["verdict"] == "new"
-    # the feeler's U of 0.0007 in (limit 0.0003, step 0.001 in) reaches the lower end: guarded, it cannot tell
+    # its U of 0.0008 in (limit 0.0003, half of 0.001 in, the hand) reaches the lower end: guarded, it cannot tell
     assert one(judge(data, ribbon), PISTON)["verdict"] == "cannot-tell"
-    worn = reading(PISTON, "gap", "0.010", instrument="feeler-1")
+    worn = reading(PISTON, "gap", "0.0095", instrument="feeler-1", to="0.0105")
     assert one(judge(data, worn), PISTON)["verdict"] == "worn"
 
 
@@ -82,7 +82,7 @@ def test_crank_bend_on_its_limit(data: Dataset) -> None:
         ("95.257", "95.227", "new"),
         ("95.308", "95.201", "new"),
         ("95.256", "95.227", "tight"),
-        ("95.309", "95.201", "loose"),
+        ("95.309", "95.201", "past-new"),
     ],
 )
 def test_implied_bearing_bore(tmp_path: Path, bore: str, shaft: str, verdict: str) -> None:

@@ -180,7 +180,7 @@ def _of_row(step: Step, row: Row, ends: tuple[float | None, float | None], data:
     if row["action"] != "loosen" and data.units[row["unit"]].dimension != data.units[step.raw["unit"]].dimension:
         return "bad-entry"
     low, high = ends
-    share = step.tool.percent / 100 if data.units[step.raw["unit"]].dimension == "torque" else 0.0
+    share = _share(step, data)
     guard = step.si * share
     if low is not None and step.si + guard < low * (1 - 1e-12):
         return "low"
@@ -189,6 +189,13 @@ def _of_row(step: Step, row: Row, ends: tuple[float | None, float | None], data:
     least, most = _proven(row, low, high, share)
     inside = (least is None or step.si >= least * (1 - 1e-12)) and (most is None or step.si <= most * (1 + 1e-12))
     return "followed" if inside else "cannot-tell"
+
+
+def _share(step: Step, data: Dataset) -> float:
+    """Limit of the wrench as a share of what was set, 0 where an angle was turned or a fastener loosened."""
+    if data.units[step.raw["unit"]].dimension != "torque":
+        return 0.0
+    return step.tool.percent / 100 or (step.tool.mpe / step.si if step.si else 0.0)
 
 
 def _proven(row: Row, low: float | None, high: float | None, share: float) -> tuple[float | None, float | None]:

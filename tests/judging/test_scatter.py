@@ -1,0 +1,71 @@
+"""Scatter of a hand: repeats of a sheet pooled per instrument, with the usual repeatability where they are few."""
+
+from fractions import Fraction
+from math import inf, sqrt
+
+import pytest
+
+from runningfits.dataset import Dataset
+from runningfits.judging.grid import Reading
+from runningfits.judging.scatter import NONE, Scatter, scatters
+
+MM = Fraction(1, 1000)
+USUAL = 2e-6
+"""Usual repeatability of an outside micrometer in metres: 0.002 mm (instruments.csv)."""
+
+
+def part(tool: str, *texts: str, place: str = "front") -> list[Reading]:
+    """Readings of one place in micrometres above 60 mm, each a repeat."""
+    return [
+        Reading(n, "shaft", place, "", (60 + Fraction(text) / 1000) * MM, Fraction(0), tool)
+        for n, text in enumerate(texts)
+    ]
+
+
+def found(data: Dataset, *groups: list[Reading], kind: str = "outside-micrometer") -> dict[str, Scatter]:
+    return scatters({"mic-1": kind, "mic-2": kind}, groups, data)
+
+
+def test_without_repeats_the_usual_repeatability_stands_alone(data: Dataset) -> None:
+    scatter = found(data, part("mic-1", "1"), part("mic-1", "5"))["mic-1"]
+    assert (scatter.deviation, scatter.freedom) == (pytest.approx(USUAL), inf)
+
+
+@pytest.mark.parametrize(
+    ("texts", "squares", "freedom"),
+    [
+        pytest.param(("1", "3"), 2, 1, id="one repeat"),
+        pytest.param(("1", "3", "5", "3", "3", "3"), 8, 5, id="five"),
+    ],
+)
+def test_below_six_degrees_the_usual_joins_as_four(
+    data: Dataset, texts: tuple[str, ...], squares: float, freedom: int
+) -> None:
+    scatter = found(data, part("mic-1", *texts))["mic-1"]
+    expected = sqrt((squares * 1e-12 + 4 * USUAL**2) / (freedom + 4))
+    assert (scatter.deviation, scatter.freedom) == (pytest.approx(expected), freedom + 4)
+
+
+def test_from_six_degrees_the_sheet_speaks_alone(data: Dataset) -> None:
+    scatter = found(data, part("mic-1", "1", "3", "5", "3", "3", "3", "3"))["mic-1"]
+    assert (scatter.deviation, scatter.freedom) == (pytest.approx(sqrt(8 / 6) * 1e-6), 6)
+
+
+def test_repeats_pool_over_the_sheet_by_instrument(data: Dataset) -> None:
+    # squares of 2 and 8 over 1 + 1 degrees; the other micrometer's repeats are its own
+    groups = (part("mic-1", "1", "3"), part("mic-1", "10", "14"), part("mic-2", "1", "21"))
+    one, two = (found(data, *groups)[t] for t in ("mic-1", "mic-2"))
+    assert (one.deviation, one.freedom) == (pytest.approx(sqrt((10e-12 + 4 * USUAL**2) / 6)), 6)
+    assert (two.deviation, two.freedom) == (pytest.approx(sqrt((200e-12 + 4 * USUAL**2) / 5)), 5)
+
+
+def test_two_places_are_no_repeats(data: Dataset) -> None:
+    both = [*part("mic-1", "1"), *part("mic-1", "30", place="rear")]
+    assert found(data, both)["mic-1"].freedom == inf
+
+
+def test_a_class_without_a_usual_one_has_its_repeats_alone(data: Dataset) -> None:
+    assert found(data, part("mic-1", "1", "3"), kind="setting-ring")["mic-1"] == Scatter(
+        pytest.approx(sqrt(2) * 1e-6), 1
+    )
+    assert found(data, part("mic-1", "1"), kind="setting-ring")["mic-1"] == NONE
