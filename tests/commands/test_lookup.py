@@ -57,9 +57,9 @@ def test_a_fitted_part_passes_over_the_others() -> None:
 @pytest.mark.parametrize(
     ("arguments", "told"),
     [
-        (("--model", "7b"), '"7b": expected one of 4b, 4bt, 6b, 6bt'),
+        (("--model", "7b"), '"7b": expected one of 4B 3.9; 4BT 3.9; 6B 5.9; 6BT 5.9'),
         (("--fitted", "pistn=x"), '"pistn": expected one of aspiration'),
-        (("--fitted", "aspiration=steam"), '"steam": expected one of naturally-aspirated, turbocharged'),
+        (("--fitted", "aspiration=steam"), '"steam": expected one of naturally aspirated; turbocharged'),
         (("--fitted", "aspiration"), '--fitted "aspiration": expected NAME=ANSWER'),
         (("--size", "crankpin=+0.25mm"), "below"),
     ],

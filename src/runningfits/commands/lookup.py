@@ -11,6 +11,7 @@ from ..build import Build, Size
 from ..choosing import true_for
 from ..dataset import Dataset, NotInDatasetError
 from ..lines import shifted
+from ..near import Words, key
 from ..needs import missing
 from ..places import folder
 from ..positions import PositionError
@@ -32,10 +33,13 @@ def engines(text: str, as_json: bool) -> None:
     TEXT finds families by id, maker, designation, other names, layout, fuel or cooling.
     """
     data = Dataset(folder("data"))
+    searched = {e: _searched(r, data) for e, r in data.engines.items()}
     words = text.lower().split()
-    found = [e for e in data.engines.values() if all(w in " ".join(e[k] for k in SEARCHED).lower() for w in words)]
+    found = [data.engines[e] for e, s in searched.items() if all(w in s.lower() for w in words)]
+    found = found or [data.engines[e] for e, s in searched.items() if key(text) in key(s)]
     if not found:
-        fail(f'no engine for "{text}"; there are {", ".join(data.engines)}')
+        named = Words({e: (_named(r), *_models(e, data)) for e, r in data.engines.items()})
+        fail(f'no engine for "{text}"; {named.expected(text)} All are listed without a text')
     listed = [_engine(e, data) for e in found]
     if as_json:
         click.echo(json.dumps(listed, indent=2, ensure_ascii=False))
@@ -44,6 +48,21 @@ def engines(text: str, as_json: bool) -> None:
     for e in listed:
         counts = f"{e['ranges']} ranges, {e['torque_steps']} torque steps, {e['read_twice']} read twice"
         click.echo(f"{e['engine']:{width}}  {e['maker']} {e['designation']}, {e['build']}: {counts}")
+
+
+def _searched(engine: dict[str, str], data: Dataset) -> str:
+    """Everything of a family in which a text is looked for."""
+    return " ".join([*(engine[k] for k in SEARCHED), *_models(engine["engine"], data)])
+
+
+def _named(engine: dict[str, str]) -> str:
+    return f"{engine['maker']} {engine['designation']}"
+
+
+def _models(engine: str, data: Dataset) -> list[str]:
+    """Names of a family's models."""
+    models = data.family(engine).models.values()
+    return [n for m in models for n in (m.label, *filter(None, m.cells["also_known_as"].split("; ")))]
 
 
 def _engine(engine: dict[str, str], data: Dataset) -> dict[str, Any]:
