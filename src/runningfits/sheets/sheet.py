@@ -1,7 +1,6 @@
 """Bench sheets: read from JSON, XLSX or a dict, checked against the schema and the dataset."""
 
 from collections.abc import Iterator
-from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -9,7 +8,7 @@ from .. import positions, units
 from ..dataset import Dataset
 from ..degrees import celsius
 from ..numerals import parse, shown
-from . import build_faults, jsonfile, sheet_form, wording, workbook
+from . import build_faults, jsonfile, sheet_form, tool_faults, wording, workbook
 from .faults import SheetError, SheetFault, path_text
 from .placed import Sheet, Spot
 
@@ -129,7 +128,7 @@ def _dataset_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
     yield from _torque_faults(sheet, data)
 
 
-COLDEST, HOTTEST = -60, 300
+COLDEST, HOTTEST = -40, 100
 """Temperatures of parts and instruments, in degrees Celsius, beyond which a sheet has a slip."""
 
 
@@ -172,28 +171,9 @@ def _instrument_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
             )
         elif "unit" in tool:
             wrong = list(_unit_faults(sheet, data, [*path, "unit"], tool["unit"], data.units[known["unit"]].dimension))
-            yield from wrong or _limit_faults(sheet, data, [*path, "mpe"], tool, known)
+            yield from wrong or tool_faults.faults(sheet, data, path, tool)
         if "set_on" in tool and (tool["set_on"] not in listed or tool["set_on"] == tool["id"]):
             yield SheetFault(sheet.place([*path, "set_on"]), shown(tool["set_on"]), "another instrument of this sheet")
-
-
-NO_SUCH = 30
-"""How many times smaller or larger than that of its class no instrument's limit of error is."""
-
-
-def _limit_faults(
-    sheet: Sheet, data: Dataset, path: list[str | int], tool: dict[str, Any], known: dict[str, str]
-) -> Iterator[SheetFault]:
-    """A limit of error that no such instrument has: a digit too many or too few."""
-    usual = known["mpe"] or known["usual"]
-    if "mpe" not in tool or not usual:
-        return
-    own = Fraction(parse(tool["mpe"])) * data.units[tool["unit"]].factor
-    common = Fraction(usual) * data.units[known["unit"]].factor
-    if not common <= own * NO_SUCH <= common * NO_SUCH**2:
-        yield SheetFault(
-            sheet.place(path), shown(tool["mpe"]), f"a limit of such instruments, about {usual} {known['unit']}"
-        )
 
 
 def _unit_faults(

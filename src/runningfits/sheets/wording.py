@@ -114,19 +114,14 @@ def read(sheet: Sheet, data: Dataset) -> tuple[Sheet, list[SheetFault]]:
 
 def _word(kind: str, text: str, known: Vocabulary) -> tuple[str, str]:
     """The word that is meant, and what was expected where none is."""
-    if kind == "tool":
-        return tool_id(text, known), ""
-    if kind == "spot":
-        return _hyphened(text), ""
-    if kind == "size":
-        return size(text, known), ""
+    own = {"tool": tool_id, "spot": lambda t, _: _hyphened(t), "size": size, "unit": _unit}
+    if kind in own:
+        return own[kind](text, known), ""
     if kind == "place":
         return _place(text, known)
     words = known.words(kind)
     if words is None:
         return text, ""
-    if kind == "unit":
-        return unit_word(text, words) or text, ""
     word = words.meant(text)
     return (word, "") if word is not None else (text, words.expected(text))
 
@@ -137,6 +132,11 @@ def tool_id(text: str, known: Vocabulary) -> str:
     named = re.fullmatch(r"(.+?),? no\. ?(\d{1,4})", text.strip(), re.DOTALL)
     word = classes.meant(named[1]) if named and classes else None
     return f"{word}-{named[2]}" if word and named else _hyphened(text)
+
+
+def _unit(text: str, known: Vocabulary) -> str:
+    units = known.words("unit")
+    return (unit_word(text, units) if units else None) or text
 
 
 def _hyphened(text: str) -> str:
