@@ -16,7 +16,8 @@ from ..sheets import blank, workbook
 from ..sheets.blank import Line, measured, tightened
 from ..sheets.sheet_form import fields
 from ..shown import fastening, label, range_text
-from .report import document, table
+from .pieces import table
+from .report import document
 from .words import CAUTIONS
 
 BOXES = '<span class="box"></span><span class="box"></span>'

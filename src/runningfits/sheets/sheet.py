@@ -35,8 +35,8 @@ def checked(sheet: Sheet, data: Dataset) -> tuple[Sheet, list[SheetFault]]:
     return found, list(faults)
 
 
-_WITHOUT = {"readings": "value", "torques": "value", "parts": "number"}
-"""Lines that tell nothing yet when this cell is empty."""
+_TELLING = {"readings": ("value",), "torques": ("value",), "parts": ("maker", "number", "note")}
+"""Cells of which a line has none filled while it tells nothing yet."""
 
 
 def _filled(sheet: Sheet) -> Sheet:
@@ -50,10 +50,7 @@ def _filled(sheet: Sheet) -> Sheet:
         if not isinstance(lines, list):
             continue
         clean = [{k: v for k, v in r.items() if v != ""} if isinstance(r, dict) else r for r in lines]
-        empty = [
-            table in _WITHOUT and isinstance(r, dict) and isinstance(raw, dict) and raw.get(_WITHOUT[table]) == ""
-            for r, raw in zip(clean, lines, strict=True)
-        ]
+        empty = [isinstance(r, dict) and _tells_nothing(r, _TELLING.get(table, ())) for r in lines]
         kept[table] = [n for n, gone in enumerate(empty) if not gone]
         values[table] = [clean[n] for n in kept[table]]
 
@@ -63,6 +60,10 @@ def _filled(sheet: Sheet) -> Sheet:
         return sheet.spot(path)
 
     return Sheet(values, spot)
+
+
+def _tells_nothing(line: dict[str, Any], cells: tuple[str, ...]) -> bool:
+    return any(c in line for c in cells) and all(line.get(c, "") == "" for c in cells)
 
 
 def _read(path: Path) -> Sheet:

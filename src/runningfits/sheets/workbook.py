@@ -141,8 +141,8 @@ def _records(
             record[key] = _whole(key, _text(cell, where, faults))
             cells[(title, number, key)] = f"{title}!{cell.coordinate}"
         if record:
-            if "value" in header and "value" not in record:
-                record["value"] = ""
+            for key in {"value", "number"} & set(header):
+                record.setdefault(key, "")
             cells[(title, number)] = f"{title}!{row[0].row}"
             number += 1
             yield record
