@@ -11,7 +11,6 @@ from .words import (
     CAUTIONS,
     WORDS,
     agreement_lines,
-    bias_words,
     finding_words,
     guide_lines,
     missing_lines,
@@ -111,8 +110,11 @@ def _fits(rows: list[dict[str, Any]]) -> Table:
 
 
 def _chances(r: dict[str, Any]) -> str:
-    limited = r["range"] and r["range"]["limit"]
-    return ", ".join(filter(None, (r["probability"], r["probability_within_limit"] if limited else "")))
+    """Probability of lying in the new range, and within the limit where one is printed; a dash for none."""
+    fresh, within = r["probability"], r["probability_within_limit"]
+    if not (within and r["range"] and r["range"]["limit"]):
+        return fresh or ""
+    return f"{fresh or '–'}, {within}"
 
 
 def _torque_head(t: dict[str, Any]) -> str:
@@ -131,7 +133,7 @@ def _torques(rows: list[dict[str, Any]]) -> Table:
 
 def _explain(r: dict[str, Any], console: Console) -> None:
     """Lines under the tables: which rows could apply, what could tell, the other way of measuring, what to do."""
-    lines = [*suspected_lines(r), *question_lines(r), *other_lines(r), *filter(None, [bias_words(r)])]
+    lines = [*suspected_lines(r), *question_lines(r), *other_lines(r)]
     if r["verdict"] == "no-range" and r["why"]:
         lines.append(r["why"])
     if r["needs"]:
