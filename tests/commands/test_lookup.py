@@ -80,7 +80,7 @@ def test_nothing_for_a_model_says_for_whom_there_is_something() -> None:
     found = show(B, "--item", "main-cap", "--model", "4b")
     assert found.exit_code == 0
     assert (
-        "no range for main-cap in this engine; there are: all, step 1, 6B 5.9 or 6BT 5.9, for a check only"
+        "no range for Main bearing cap in this engine; there are: all, step 1, 6B 5.9 or 6BT 5.9, for a check only"
         in found.output
     )
 
@@ -97,3 +97,15 @@ def test_what_is_missing_is_told() -> None:
     listed = json.loads(CliRunner().invoke(main, ["show", "cummins-ntc-400", "--missing", "--json"]).output)
     assert {n["need"] for n in listed} >= {"head"}
     assert all(n["sought_on"] == "" for n in listed), "not looked for again"
+
+
+def test_an_item_is_known_by_its_label(data: Dataset) -> None:
+    by_id, by_label = (CliRunner().invoke(main, ["show", "nissan-h20", "--item", i]) for i in ITEM)
+    assert (by_id.exit_code, by_id.output) == (0, by_label.output)
+    assert by_id.output.startswith("Main bearing oil clearance\n")
+    wrong = CliRunner().invoke(main, ["show", "cummins-b-series", "--item", "big-end-clearance"])
+    assert wrong.exit_code == 2
+    assert "there are Rod bearing oil clearance; " in wrong.output
+
+
+ITEM = ("main-bearing-clearance", "Main bearing oil clearance")

@@ -4,9 +4,13 @@ from collections.abc import Iterable
 
 
 def table(heads: Iterable[str], rows: Iterable[Iterable[str]], kind: str = "list") -> str:
-    """HTML table of a CSS class; cells are HTML."""
-    head = "".join(f'<th scope="col">{h}</th>' for h in heads)
-    body = "".join("<tr>" + "".join(f"<td>{c}</td>" for c in row) + "</tr>" for row in rows)
+    """HTML table of a CSS class; cells are HTML. Each cell bears its heading, which a narrow screen shows beside it."""
+    named = list(heads)
+    head = "".join(f'<th scope="col">{h}</th>' for h in named)
+    body = "".join(
+        "<tr>" + "".join(f'<td data-head="{h}">{c}</td>' for h, c in zip(named, row, strict=True)) + "</tr>"
+        for row in rows
+    )
     return f'<div class="wide"><table class="{kind}"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>'
 
 

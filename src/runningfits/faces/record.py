@@ -27,6 +27,22 @@ def parts(listed: list[dict[str, str]]) -> str:
     return "<h2>Parts</h2>" + table(("Part", "Maker", "Number", "Note"), rows)
 
 
+def blank_lines(sheet: dict[str, Any], data: Dataset) -> str:
+    """HTML of lines to write on: instruments with their limit and correction, parts with maker and number."""
+    tools = [
+        [escape(tool_words(t["id"], data)), _step(t), escape(_class_limit(t, data)), "", "", ""]
+        for t in sheet["instruments"]
+    ]
+    heads = ("Instrument", "Step", "Limit of error", "Own limit", "Known correction", "Zero checked")
+    lines = [[escape(p["part"]), "", "", ""] for p in sheet["parts"]] + [[""] * 4]
+    html = "<h2>Instruments</h2>" + table(heads, tools, "write")
+    return html + "<h2>Parts that go in</h2>" + table(("Part", "Maker", "Number", "Note"), lines, "write")
+
+
+def _step(tool: dict[str, Any]) -> str:
+    return f"{tool['resolution']} {tool['unit']}" if tool.get("resolution") else ""
+
+
 def _readings(sheet: dict[str, Any], data: Dataset, deciding: Collection[int]) -> str:
     tools = {t["id"]: t for t in sheet["instruments"]}
     heads = ["", "Item", "Place", "Part", "Where", "Reading", "Correction", "Corrected", "With"]
@@ -66,10 +82,10 @@ def _corrected(reading: dict[str, str], tool: dict[str, str], data: Dataset) -> 
 
 
 def _class_limit(tool: dict[str, Any], data: Dataset) -> str:
-    """The limit that a sheet leaves to the instrument's class, and whether it is published or common practice."""
+    """The limit that a sheet leaves to the instrument's class, marked where it is common practice."""
     known = data.keyed("instruments")[tool["instrument"]]
     if known["mpe"] or known["mpe_percent"]:
-        return "of its class"
+        return f"{known['mpe']} {known['unit']}" if known["mpe"] else f"{known['mpe_percent']} %"
     usual = f"{known['usual']} {known['unit']}" if known["usual"] else f"{known['usual_percent']} %"
     return f"{usual}, the usual one: common practice, no source"
 
