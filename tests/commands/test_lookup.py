@@ -109,3 +109,9 @@ def test_an_item_is_known_by_its_label(data: Dataset) -> None:
 
 
 ITEM = ("main-bearing-clearance", "Main bearing oil clearance")
+
+
+def test_a_worked_out_end_has_the_digits_of_the_page() -> None:
+    options = ("--model", "6bt", "--size", "cylinder=0.5mm", "--item", "cylinder-bore")
+    shown = CliRunner().invoke(main, ["show", "cummins-b-series", *options], catch_exceptions=False).output
+    assert "4.0354 to 4.0400 in / 102.5 to 102.616 mm" in shown
