@@ -115,3 +115,8 @@ def test_a_worked_out_end_has_the_digits_of_the_page() -> None:
     options = ("--model", "6bt", "--size", "cylinder=0.5mm", "--item", "cylinder-bore")
     shown = CliRunner().invoke(main, ["show", "cummins-b-series", *options], catch_exceptions=False).output
     assert "4.0354 to 4.0400 in / 102.5 to 102.616 mm" in shown
+
+
+def test_a_question_that_is_none_is_told_once() -> None:
+    found = CliRunner().invoke(main, ["show", "cummins-b-series", "--fitted", "piston=cross-head piston"])
+    assert (found.exit_code, found.stderr) == (2, 'runningfits: "piston": expected one of aspiration\n')

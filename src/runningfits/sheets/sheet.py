@@ -29,10 +29,15 @@ def load(source: str | Path | dict[str, Any], data: Dataset) -> Sheet:
 def checked(sheet: Sheet, data: Dataset) -> tuple[Sheet, list[SheetFault]]:
     """A sheet in the dataset's own words, and its faults: of words and form, else of what the dataset knows."""
     found, of_words = wording.read(sheet, data)
-    places = {f.place for f in of_words}
-    form = [f for f in sheet_form.faults(found.values, found.place) if f.place not in places]
+    told = tuple(f.place for f in of_words)
+    form = [f for f in sheet_form.faults(found.values, found.place) if not _within(f.place, told)]
     faults = dict.fromkeys([*of_words[:MOST_FAULTS], *form]) or dict.fromkeys(_dataset_faults(found, data))
     return found, list(faults)
+
+
+def _within(place: str, others: tuple[str, ...]) -> bool:
+    """Whether a place is one of others, or lies in one."""
+    return place in others or place.startswith(tuple(f"{p}." for p in others))
 
 
 _TELLING = {"readings": ("value",), "torques": ("value",), "parts": ("maker", "number", "note")}
