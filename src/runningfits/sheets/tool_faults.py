@@ -9,8 +9,8 @@ from ..numerals import shown
 from .faults import SheetFault, Step
 from .placed import Sheet
 
-WORST = 10
-"""How many times larger or smaller than that of its class no instrument's limit of error is."""
+BEST, WORST = 20, 10
+"""How many times smaller and larger than that of its class no instrument's limit of error is."""
 
 FINEST, COARSEST = 100, 20
 """How many times finer and coarser than that of its class no instrument's step is."""
@@ -28,8 +28,8 @@ def faults(sheet: Sheet, data: Dataset, path: list[Step], tool: dict[str, Any]) 
     share = classes.factor / own.factor
     off = OFF * (limit or step) * share
     bounds = {
-        "mpe": (limit * share / WORST, limit * share * WORST, "a limit"),
-        "mpe_percent": (percent / WORST, percent * WORST, "a limit"),
+        "mpe": (limit * share / BEST, limit * share * WORST, "a limit"),
+        "mpe_percent": (percent / BEST, percent * WORST, "a limit"),
         "resolution": (step * share / FINEST, step * share * COARSEST, "a step"),
         "correction": (Fraction(0), off, "a correction"),
         "zero_shift": (Fraction(0), off, "a shift"),
