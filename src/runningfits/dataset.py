@@ -1,6 +1,7 @@
 """The dataset in memory."""
 
 import json
+import re
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -8,8 +9,9 @@ from typing import TYPE_CHECKING
 from . import positions, tables, units
 from .engine_models import Family
 from .findings import UnusableError
+from .near import Words
 from .places import folder
-from .rows import Cite, Row
+from .rows import Cite, Row, document_words
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -139,13 +141,23 @@ class Dataset:
         """Models, covers and questions of an engine family; raises NotInDatasetError for an unknown engine."""
         self.engine(engine)
         if engine not in self._families:
-            read = (tables.of_engine(self.path, engine, t) for t in ("models", "covers", "parts"))
-            self._families[engine] = Family(*read)
+            models, covers, parts = (tables.of_engine(self.path, engine, t) for t in ("models", "covers", "parts"))
+            self._families[engine] = Family(models, [c | {"note": self._named(c["note"])} for c in covers], parts)
         return self._families[engine]
 
     @cached_property
     def _families(self) -> dict[str, Family]:
         return {}
+
+    def _named(self, note: str) -> str:
+        """A note with documents by their numbers or titles."""
+        known = self.keyed("sources")
+
+        def name(found: re.Match[str]) -> str:
+            row = known.get(found[0])
+            return document_words(row["number"], row["title"]) if row else found[0]
+
+        return re.sub(r"[a-z0-9]+(?:-[a-z0-9]+)+", name, note)
 
     def sought(self, engine: str) -> list[dict[str, str]]:
         """Needs of an engine that were looked for and of which no page was found."""
@@ -220,7 +232,10 @@ class Dataset:
     def _near_items(self, engine: str, item: str) -> str:
         words = set(item.split("-"))
         there = {r.item for t in tables.ROWS for r in self.all_rows(engine, t)}
-        return _near(sorted(there, key=lambda i: (-len(words & set(i.split("-"))), i)))
+        known = self.quantities | self.joints
+        nearest = Words({i: (known[i]["label"],) for i in there if i in known}).nearest(item)
+        by_words = sorted(there, key=lambda i: (-len(words & set(i.split("-"))), i))
+        return _near([known[i]["label"] if i in known else i for i in dict.fromkeys([*nearest, *by_words])])
 
     def frame(self, table: str) -> "pd.DataFrame":
         """A table as a pandas frame, an engine's tables joined with the engine and the row id in front.
@@ -243,4 +258,4 @@ class Dataset:
 
 def _near(names: list[str], most: int = 8) -> str:
     more = f" and {len(names) - most} more" if len(names) > most else ""
-    return f"there are {', '.join(names[:most])}{more}" if names else "there are none"
+    return f"there are {'; '.join(names[:most])}{more}" if names else "there are none"

@@ -43,16 +43,17 @@ def _name(unit: str) -> str:
 
 
 def celsius(text: str, data: Dataset) -> Fraction:
-    """Temperature of a text such as `21`, `21 C`, `21 °C`, `21 degC` or `70 F` in degrees Celsius.
+    """Temperature of a text such as `21`, `21,5 °C`, `+21 degC` or `70 F` in degrees Celsius.
 
     Raises ValueError for a text that is none.
     """
-    match = re.fullmatch(r"(-?\d+(?:\.\d+)?) ?(?:(K)|(?:deg|°)?([CFcf]))?", text.strip(), re.ASCII)
+    match = re.fullmatch(r"([+-]?\d+(?:[.,]\d+)?) ?(?:(K)|(?:deg|°)? ?([CFcf]))?", text.strip(), re.ASCII)
     if match is None:
         raise ValueError(f'"{text}" is no temperature such as 21 C or 70 F')
     unit = match[2] or f"deg{(match[3] or 'C').upper()}"
     known = registry(definitions(data))
-    return Fraction(known.Quantity(Fraction(match[1]), unit).to("degC").magnitude)
+    number = Fraction(match[1].replace(",", "."))
+    return Fraction(known.Quantity(number, unit).to("degC").magnitude)
 
 
 def kelvin(text: str, data: Dataset) -> Fraction:

@@ -41,14 +41,10 @@ def shifted(row: Row, share: str, wanted: Size, known: Mapping[str, Unit]) -> Ro
 
 
 def _text(value: Fraction, step: Decimal) -> str:
-    """A worked-out end as text, one digit finer than printed where it does not come out even."""
+    """A worked-out end as text in the printed digits, with one more only where it comes out even with that."""
     digits = max(0, -int(step.as_tuple().exponent))
-    for more in (digits, digits + 1):
-        if (value * 10**more).denominator == 1:
-            digits = more
-            break
-    else:
-        digits += 1
+    even = [d for d in (digits, digits + 1) if (value * 10**d).denominator == 1]
+    digits = min(even, default=digits)
     return numerals.plain(Decimal(round(value * 10**digits)).scaleb(-digits))
 
 

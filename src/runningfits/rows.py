@@ -16,11 +16,16 @@ def page_words(page: str) -> str:
 
     >>> page_words("3-137"), page_words("table-3-11"), page_words("copy-16")
     ('p. 3-137', 'table 3-11', 'page 16 of the copy')
+    >>> page_words("title-page"), page_words("before-para-3-57"), page_words("F-2")
+    ('title page', 'before para. 3-57', 'F-2')
     """
     kind, _, number = page.partition("-")
     if number and kind in _LOCATORS:
         return f"{_LOCATORS[kind]} {number}" + (" of the copy" if kind == "copy" else "")
-    return page if page[:1].isalpha() else f"p. {page}"
+    if kind == "before":
+        return f"before {page_words(number)}"
+    spelled = page.replace("-", " ") if page.islower() else page
+    return spelled if page[:1].isalpha() else f"p. {page}"
 
 
 def document_words(number: str, title: str) -> str:

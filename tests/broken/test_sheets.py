@@ -215,6 +215,37 @@ def test_a_report_that_is_there_stays(tmp_path: Path) -> None:
     assert (result.exit_code, before.read_bytes()) == (2, b"before")
 
 
+@pytest.mark.parametrize("name", ["sheet.json", "other.html", "sheet.htm"])
+def test_a_report_goes_over_no_file(name: str, tmp_path: Path) -> None:
+    sheet, there = written(tmp_path, GOOD.read_bytes()), tmp_path / name
+    if not there.exists():
+        there.write_bytes(b"before")
+    before = there.read_bytes()
+    result = check(sheet, "--report", str(there))
+    assert (result.exit_code, result.stdout, there.read_bytes()) == (2, "", before)
+    assert str(there) in result.stderr
+
+
+def test_a_report_goes_over_another_file_when_told(tmp_path: Path) -> None:
+    sheet, there = written(tmp_path, GOOD.read_bytes()), written(tmp_path, b"before", "report.html")
+    assert check(sheet, "--report", str(there), "--force").exit_code == 0
+    assert there.read_bytes().startswith(b"<!doctype html>")
+
+
+def test_a_report_never_goes_over_its_sheet(tmp_path: Path) -> None:
+    sheet = written(tmp_path, GOOD.read_bytes(), "sheet.html")
+    result = check(sheet, "--report", str(sheet), "--force")
+    assert (result.exit_code, sheet.read_bytes()) == (2, GOOD.read_bytes())
+    assert "is the sheet itself" in result.stderr
+
+
+@pytest.mark.parametrize("name", ["report.xlsx", "report.json", "report", "report.pdf"])
+def test_a_report_is_a_page(name: str, tmp_path: Path) -> None:
+    result = check(GOOD, "--report", str(tmp_path / name))
+    assert (result.exit_code, list(tmp_path.iterdir())) == (2, [])
+    assert "a report is .html" in result.stderr
+
+
 def test_a_report_that_cannot_be_written(tmp_path: Path) -> None:
     report = tmp_path / "none" / "report.html"
     result = check(GOOD, "--report", str(report))

@@ -57,9 +57,9 @@ def test_a_fitted_part_passes_over_the_others() -> None:
 @pytest.mark.parametrize(
     ("arguments", "told"),
     [
-        (("--model", "7b"), '"7b": expected one of 4b, 4bt, 6b, 6bt'),
+        (("--model", "7b"), '"7b": expected one of 4B 3.9; 4BT 3.9; 6B 5.9; 6BT 5.9'),
         (("--fitted", "pistn=x"), '"pistn": expected one of aspiration'),
-        (("--fitted", "aspiration=steam"), '"steam": expected one of naturally-aspirated, turbocharged'),
+        (("--fitted", "aspiration=steam"), '"steam": expected one of naturally aspirated; turbocharged'),
         (("--fitted", "aspiration"), '--fitted "aspiration": expected NAME=ANSWER'),
         (("--size", "crankpin=+0.25mm"), "below"),
     ],
@@ -80,7 +80,7 @@ def test_nothing_for_a_model_says_for_whom_there_is_something() -> None:
     found = show(B, "--item", "main-cap", "--model", "4b")
     assert found.exit_code == 0
     assert (
-        "no range for main-cap in this engine; there are: all, step 1, 6B 5.9 or 6BT 5.9, for a check only"
+        "no range for Main bearing cap in this engine; there are: all, step 1, 6B 5.9 or 6BT 5.9, for a check only"
         in found.output
     )
 
@@ -97,3 +97,26 @@ def test_what_is_missing_is_told() -> None:
     listed = json.loads(CliRunner().invoke(main, ["show", "cummins-ntc-400", "--missing", "--json"]).output)
     assert {n["need"] for n in listed} >= {"head"}
     assert all(n["sought_on"] == "" for n in listed), "not looked for again"
+
+
+def test_an_item_is_known_by_its_label(data: Dataset) -> None:
+    by_id, by_label = (CliRunner().invoke(main, ["show", "nissan-h20", "--item", i]) for i in ITEM)
+    assert (by_id.exit_code, by_id.output) == (0, by_label.output)
+    assert by_id.output.startswith("Main bearing oil clearance\n")
+    wrong = CliRunner().invoke(main, ["show", "cummins-b-series", "--item", "big-end-clearance"])
+    assert wrong.exit_code == 2
+    assert "there are Rod bearing oil clearance; " in wrong.output
+
+
+ITEM = ("main-bearing-clearance", "Main bearing oil clearance")
+
+
+def test_a_worked_out_end_has_the_digits_of_the_page() -> None:
+    options = ("--model", "6bt", "--size", "cylinder=0.5mm", "--item", "cylinder-bore")
+    shown = CliRunner().invoke(main, ["show", "cummins-b-series", *options], catch_exceptions=False).output
+    assert "4.0354 to 4.0400 in / 102.5 to 102.616 mm" in shown
+
+
+def test_a_question_that_is_none_is_told_once() -> None:
+    found = CliRunner().invoke(main, ["show", "cummins-b-series", "--fitted", "piston=cross-head piston"])
+    assert (found.exit_code, found.stderr) == (2, 'runningfits: "piston": expected one of aspiration\n')

@@ -12,6 +12,7 @@ import runningfits as rf
 from runningfits.dataset import Dataset
 from runningfits.faces.report import page
 from runningfits.faces.words import CAUTIONS
+from runningfits.sheets.vocabulary import tool_words
 
 from ..shop import fit, parts, reading, row, sheet, shop, step, torque
 
@@ -128,7 +129,7 @@ def test_every_reading_is_kept_as_written(launch: tuple[str, dict[str, Any]], da
     text = "".join(read(launch[0]).text)
     entered = rf.check(root / "docs" / "demo" / "launch.json", data).sheet
     assert all(r["value"] in text for r in entered["readings"])
-    assert all(t["id"] in text for t in entered["instruments"])
+    assert all(tool_words(t["id"], data) in text for t in entered["instruments"])
 
 
 def test_cautions(launch: tuple[str, dict[str, Any]]) -> None:
@@ -225,3 +226,45 @@ def test_a_misprint_is_said(tmp_path: Path) -> None:
     text = "".join(read(html).text)
     assert "limit is printed 0.276, judged as 0.0276: a decade is lost" in text
     assert "0.0276 in*" in text
+
+
+def test_a_correction_stands_beside_its_reading(tmp_path: Path) -> None:
+    data = shop(tmp_path, clearances=[row(MAIN, "0.0015", "0.0030")])
+    given = sheet(*fit(MAIN, "2.5022", "2.4998"), mic_1={"correction": "+0.0002"})
+    html, result = report(given | {"parts": [{"part": "rod bolts", "maker": "Example Works", "number": "12-34"}]}, data)
+    tables = re.findall(r"<table.*?</table>", html, re.DOTALL)
+    (readings,) = [t for t in tables if '<th scope="col">Correction</th><th scope="col">Corrected</th>' in t]
+    cells = re.findall(r"<td.*?>(.*?)</td>", readings)
+    assert cells[5:9] == ["2.5022 in", "", "", "bore-1"]
+    assert cells[14:18] == ["2.4998 in", "+0.0002 in", "2.5000 in", "mic-1"]
+    kept = re.findall(r'<td data-head="(.*?)">(.*?)</td>', tables[-1])
+    assert kept[:3] == [("Part", "rod bolts"), ("Maker", "Example Works"), ("Number", "12-34")]
+    assert result["parts"] == [{"part": "rod bolts", "maker": "Example Works", "number": "12-34", "note": ""}]
+    assert result["corrected"] == ["mic-1: +0.0002 in is added to each of its readings."]
+
+
+def test_without_a_correction_there_is_no_column_for_it(tmp_path: Path) -> None:
+    data = shop(tmp_path, clearances=[row(MAIN, "0.0015", "0.0030")])
+    html, _ = report(sheet(*fit(MAIN, "2.5022", "2.4998")), data)
+    assert "Corrected" not in html
+
+
+def test_a_slip_stands_in_the_block_of_its_fit_and_what_is_out_first(tmp_path: Path) -> None:
+    data = shop(
+        tmp_path, clearances=[row(MAIN, "0.0015", "0.0030")], sizes=[row("main-journal-diameter", "2.4990", "2.5000")]
+    )
+    html, result = report(sheet(*fit(MAIN, "2.5022", "24.998"), *fit(MAIN, "2.5022", "2.4998", "2")), data)
+    first, second = re.findall(r'<section class="card.*?</section>', html, re.DOTALL)
+    assert "suspected: 24.998 in is" in first
+    assert "suspected" not in second
+    assert html.index("<h2>OUT</h2>") < html.index("<section")
+    assert 'class="card out"' in first
+    assert [bool(r["suspected"]) for r in result["results"] if not r["derived"]] == [True, False]
+
+
+def test_the_title_of_a_sheet_without_one_is_the_engines_name(tmp_path: Path) -> None:
+    data = shop(tmp_path, {"maker": "Example", "designation": "Four"}, clearances=[row(MAIN, "0.0015", "0.0030")])
+    html, result = report(sheet(*fit(MAIN, "2.5022", "2.4998")) | {"title": ""}, data)
+    assert result["engine_words"] == "Example Four"
+    assert "<title>Example Four: bench report</title>" in html
+    assert "example-engine" not in html

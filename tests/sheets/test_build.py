@@ -162,7 +162,7 @@ def test_the_command_says_what_it_cannot_use(tmp_path: Path, words: tuple[str, s
 @pytest.mark.parametrize("mpe", ["0.0001", "0.3"])
 def test_a_limit_of_error_that_no_such_instrument_has(data: Dataset, mpe: str) -> None:
     tool = {"id": "mic-1", "instrument": "outside-micrometer", "unit": "mm", "resolution": "0.01", "mpe": mpe}
-    with pytest.raises(SheetError, match=r"a limit of such instruments, about 0\.005 mm"):
+    with pytest.raises(SheetError, match=r"a limit of such instruments, from 0\.00025 to 0\.05 mm"):
         load({"engine": CUMMINS, "instruments": [tool], "readings": []}, data)
     assert load({"engine": CUMMINS, "instruments": [{**tool, "mpe": "0.004"}], "readings": []}, data)
 

@@ -11,8 +11,10 @@ from hypothesis import strategies as st
 
 import runningfits as rf
 from runningfits.dataset import Dataset
-from runningfits.sheets import sheet_form, workbook
+from runningfits.faces import blank_page
+from runningfits.sheets import blank, sheet_form, wording, workbook
 from runningfits.sheets.faults import SheetError
+from runningfits.sheets.placed import Sheet
 from runningfits.sheets.sheet import load
 
 from ..shop import TOOLS, fit, reading, sheet, torque
@@ -104,7 +106,9 @@ def test_every_column_has_its_heading(tmp_path: Path) -> None:
     book = openpyxl.load_workbook(path)
     assert book.sheetnames == ["sheet", "build", *workbook.TABLES]
     for table in workbook.TABLES:
-        assert [c.value for c in book[table][1]] == sheet_form.fields()[table]
+        headings = [str(c.value) for c in book[table][1]]
+        assert headings == [workbook.heading(f) for f in sheet_form.fields()[table]]
+        assert not any("_" in h for h in headings)
     assert len(list(book["instruments"].iter_rows(min_row=2))) == len(TOOLS)
 
 
@@ -129,3 +133,49 @@ def test_no_text_of_a_blank_sheet_is_a_formula(tmp_path: Path) -> None:
     texts = [c for table in book.worksheets for row in table.iter_rows() for c in row if isinstance(c.value, str)]
     assert {c.value for c in texts} > {"=1+2", "#N/A", "=SUM(A1)", "+1", "-1", "=part"}
     assert {c.data_type for c in texts} == {"s"}
+
+
+def test_headings_are_read_as_fields_or_as_words(data: Dataset, tmp_path: Path) -> None:
+    values, path = (
+        sheet(*fit("main-bearing-clearance", "4.5026", "4.4992"), engine="cummins-ntc-400"),
+        tmp_path / "s.xlsx",
+    )
+    workbook.write(values | {"second_check_by": "Mate"}, path, sheet_form.fields())
+    first = load(path, data).values
+    assert first["second_check_by"] == "Mate"
+    book = openpyxl.load_workbook(path)
+    for table in ("sheet", *workbook.TABLES):
+        cells = [r[0] for r in book[table].iter_rows()] if table == "sheet" else book[table][1]
+        for cell in cells:
+            found = [f for f in sheet_form.fields()[table] if workbook.heading(f) == cell.value]
+            cell.value = found[0] if found else cell.value
+    book.save(path)
+    assert load(path, data).values == first
+
+
+@pytest.mark.parametrize("engine", ["cummins-ntc-400", "nissan-h20", "kohler-command-ch18-745"])
+def test_a_blank_workbook_shows_labels_and_is_read_as_words(data: Dataset, tmp_path: Path, engine: str) -> None:
+    path = tmp_path / "blank.xlsx"
+    blank_page.write(data, engine, path)
+    book = openpyxl.load_workbook(path)
+    table = book["readings"]
+    column = {c.value: n for n, c in enumerate(table[1])}
+    plain = blank.blank(data, engine)
+    labels = [data.quantities[r["item"]]["label"] for r in plain["readings"]]
+    assert [r[column["item"]].value for r in table.iter_rows(min_row=2)] == labels
+    for row in table.iter_rows(min_row=2):
+        row[column["value"]].value = "1.0"
+    book.save(path)
+    back = wording.read(Sheet(workbook.read(path, "blank.xlsx")[0], lambda p: ("", 0, "")), data)
+    assert back[1] == []
+    same = ("item", "position", "part", "unit", "instrument", "which", "state", "method", "at")
+    assert [[r.get(k) for k in same] for r in back[0].values["readings"]] == [
+        [r.get(k) for k in same] for r in plain["readings"]
+    ]
+
+
+def test_a_part_with_its_maker_alone_is_kept(data: Dataset, tmp_path: Path) -> None:
+    path = tmp_path / "sheet.xlsx"
+    named = [{"part": "rod bolts", "maker": "Example Works"}, {"part": "pistons"}]
+    workbook.write(sheet(engine="cummins-ntc-400") | {"parts": named}, path, sheet_form.fields())
+    assert load(path, data).values["parts"] == named[:1]

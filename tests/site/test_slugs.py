@@ -1,15 +1,20 @@
 """No slug on any page, print or screen: words of the data stand there by their labels."""
 
+import io
 import re
 from collections.abc import Iterator
 from html.parser import HTMLParser
 from pathlib import Path
 
+import openpyxl
 import pytest
 from click.testing import CliRunner
+from rich.console import Console
 
+from runningfits import check
 from runningfits.cli import main
 from runningfits.dataset import Dataset
+from runningfits.faces import blank_page, report, terminal
 from runningfits.tables import PER_ENGINE, SHARED, of_engine
 
 CLOSED = ("positions", "methods", "states", "purposes", "questions", "quantities", "joints", "repairs")
@@ -98,5 +103,37 @@ def test_no_page_or_print_shows_a_slug(site: Path, known: set[str]) -> None:
 def test_no_lookup_shows_a_slug(data: Dataset, known: set[str]) -> None:
     for engine in data.engines:
         printed = CliRunner().invoke(main, ["show", engine], catch_exceptions=False).output
-        lines = [re.sub(r" \([a-z0-9-]+\)$", "", line) for line in printed.splitlines()]
-        assert told("\n".join(lines), known) == set(), engine
+        assert told(printed, known) == set(), engine
+
+
+def test_no_result_shows_a_slug(data: Dataset, root: Path, known: set[str]) -> None:
+    """The sheet's own lines, such as launch.json:56:readings[3].value, are where to look, no words of the dataset."""
+    found = check(root / "docs" / "demo" / "launch.json", data)
+    shown = found.as_dict()
+    screen = io.StringIO()
+    terminal.show(shown, Console(file=screen, width=200, color_system=None))
+    assert told(screen.getvalue(), known) == set()
+    tools = {c for c in data.keyed("instruments") if "-" in c} | {f"{c}-1" for c in data.keyed("instruments")}
+    assert told(screen.getvalue(), tools) == set()
+    seen = Seen()
+    seen.feed(report.page(shown, found.sheet, data))
+    assert told(" ".join(seen.words), known) == set()
+
+
+SHEETS = ("cummins-b-series", "detroit-8v-71t", "kohler-command-ch18-745", "nissan-h20", "continental-avds-1790")
+
+
+@pytest.mark.parametrize("engine", SHEETS)
+def test_no_blank_sheet_shows_a_slug(data: Dataset, tmp_path: Path, known: set[str], engine: str) -> None:
+    path, page = tmp_path / "sheet.xlsx", tmp_path / "sheet.html"
+    classes = {c for c in data.keyed("instruments") if "-" in c}
+    tools = classes | {f"{c}-1" for c in data.keyed("instruments")}
+    blank_page.write(data, engine, path)
+    book = openpyxl.load_workbook(path)
+    cells = [str(c.value) for table in book.worksheets for row in table.iter_rows() for c in row if c.value]
+    assert len(cells) > 200
+    assert {c: found for c in cells if (found := told(c, known | tools))} == {}
+    blank_page.write(data, engine, page)
+    seen = Seen()
+    seen.feed(page.read_text(encoding="utf-8"))
+    assert told(" ".join(seen.words), known | tools) == set()

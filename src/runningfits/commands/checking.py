@@ -20,7 +20,9 @@ from .options import build_options, fail, named_build
     "-o", "--output", required=True, type=click.Path(path_type=Path), help="File to write: .xlsx, .json or .html."
 )
 @build_options
-@click.option("--stage", type=click.Choice(STAGES), default="found", help="When the readings are taken.")
+@click.option(
+    "--stage", type=click.Choice(STAGES, case_sensitive=False), default="found", help="When the readings are taken."
+)
 @click.option("--force", is_flag=True, help="Write over a file that is there.")
 def sheet(
     engine: str, output: Path, model: str, fitted: tuple[str, ...], size: tuple[str, ...], stage: str, force: bool
@@ -46,9 +48,14 @@ def sheet(
 
 @click.command()
 @click.argument("sheet", type=click.Path(path_type=Path))
-@click.option("--report", type=click.Path(path_type=Path), help="Write the report as one HTML file.")
+@click.option(
+    "--report",
+    type=click.Path(path_type=Path),
+    help="Write the report as one HTML file; never over a file that is there.",
+)
+@click.option("--force", is_flag=True, help="Write the report over a file that is there.")
 @click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
-def check(sheet: Path, report: Path | None, as_json: bool) -> None:
+def check(sheet: Path, report: Path | None, force: bool, as_json: bool) -> None:
     """Judge the readings of a bench SHEET (JSON or XLSX) against the cited ranges of its engine.
 
     Exit status: 0 nothing out, 1 something out, undecided or found, 2 the sheet could not be used.
@@ -58,6 +65,8 @@ def check(sheet: Path, report: Path | None, as_json: bool) -> None:
     from ..judging.judge import check as run
     from ..sheets.faults import SheetError
 
+    if report:
+        _refuse(report, sheet, force)
     try:
         found = run(sheet, Dataset(folder("data")))
     except SheetError as error:
@@ -74,3 +83,13 @@ def check(sheet: Path, report: Path | None, as_json: bool) -> None:
     else:
         terminal.show(shown, console())
     sys.exit(0 if found.clean else 1)
+
+
+def _refuse(report: Path, sheet: Path, force: bool) -> None:
+    """Leave with a message where a report would be no page, or would go over the sheet or another file."""
+    if report.suffix.lower() not in (".html", ".htm"):
+        fail(f'{report}: a report is .html, not "{report.suffix}"')
+    if report.exists() and sheet.exists() and report.samefile(sheet):
+        fail(f"{report}: is the sheet itself; name another file for the report")
+    if report.exists() and not force:
+        fail(f"{report}: is there already; name another file, or say --force to write over it")

@@ -11,6 +11,7 @@ from ..build import Build, Size
 from ..choosing import true_for
 from ..dataset import Dataset, NotInDatasetError
 from ..lines import shifted
+from ..near import Words, key
 from ..needs import missing
 from ..places import folder
 from ..positions import PositionError
@@ -32,10 +33,13 @@ def engines(text: str, as_json: bool) -> None:
     TEXT finds families by id, maker, designation, other names, layout, fuel or cooling.
     """
     data = Dataset(folder("data"))
+    searched = {e: _searched(r, data) for e, r in data.engines.items()}
     words = text.lower().split()
-    found = [e for e in data.engines.values() if all(w in " ".join(e[k] for k in SEARCHED).lower() for w in words)]
+    found = [data.engines[e] for e, s in searched.items() if all(w in s.lower() for w in words)]
+    found = found or [data.engines[e] for e, s in searched.items() if key(text) in key(s)]
     if not found:
-        fail(f'no engine for "{text}"; there are {", ".join(data.engines)}')
+        named = Words({e: (_named(r), *_models(e, data)) for e, r in data.engines.items()})
+        fail(f'no engine for "{text}"; {named.expected(text)} All are listed without a text')
     listed = [_engine(e, data) for e in found]
     if as_json:
         click.echo(json.dumps(listed, indent=2, ensure_ascii=False))
@@ -44,6 +48,21 @@ def engines(text: str, as_json: bool) -> None:
     for e in listed:
         counts = f"{e['ranges']} ranges, {e['torque_steps']} torque steps, {e['read_twice']} read twice"
         click.echo(f"{e['engine']:{width}}  {e['maker']} {e['designation']}, {e['build']}: {counts}")
+
+
+def _searched(engine: dict[str, str], data: Dataset) -> str:
+    """Everything of a family in which a text is looked for."""
+    return " ".join([*(engine[k] for k in SEARCHED), *_models(engine["engine"], data)])
+
+
+def _named(engine: dict[str, str]) -> str:
+    return f"{engine['maker']} {engine['designation']}"
+
+
+def _models(engine: str, data: Dataset) -> list[str]:
+    """Names of a family's models."""
+    models = data.family(engine).models.values()
+    return [n for m in models for n in (m.label, *filter(None, m.cells["also_known_as"].split("; ")))]
 
 
 def _engine(engine: dict[str, str], data: Dataset) -> dict[str, Any]:
@@ -59,7 +78,7 @@ def _engine(engine: dict[str, str], data: Dataset) -> dict[str, Any]:
 
 @click.command()
 @click.argument("engine")
-@click.option("--item", help="One quantity or joint, such as main-bearing-clearance.")
+@click.option("--item", help="One quantity or joint, by its name or id.")
 @click.option("--position", help="One place, such as 3, rear or 3/top-ring.")
 @build_options
 @click.option(
@@ -88,6 +107,7 @@ def show(
             _missing(data, engine, as_json)
             return
         build = named_build(data, engine, model, fitted, size)
+        item = _item(item, data) if item else None
         rows = _rows(data, engine, item, position, build)
     except (NotInDatasetError, PositionError) as error:
         fail(error)
@@ -107,6 +127,12 @@ def show(
             click.echo(line)
     if rows:
         click.echo("The maker's current book for that engine rules.")
+
+
+def _item(item: str, data: Dataset) -> str:
+    """The quantity or joint that a text names; the text itself where it names none."""
+    words = Words({k: (r["label"],) for table in (data.quantities, data.joints) for k, r in table.items()})
+    return words.meant(item) or item
 
 
 def _missing(data: Dataset, engine: str, as_json: bool) -> None:
@@ -147,7 +173,7 @@ def _print(rows: Iterable[Row], data: Dataset, unit: str | None) -> None:
     doubts: dict[str, str] = {}
     for row in rows:
         if row.item != item:
-            click.echo(f"{label(row, data)} ({row.item})")
+            click.echo(label(row, data))
         item = row.item
         click.echo(_line(row, data, unit))
         for column, misprint in row.misprints.items():
@@ -161,13 +187,18 @@ def _print(rows: Iterable[Row], data: Dataset, unit: str | None) -> None:
 
 def _nothing(data: Dataset, engine: str, item: str | None, position: str | None, build: Build) -> str:
     """That no row was found, and what there is, or for which models and parts there are some."""
-    where = f"{item or engine}{f' at {position}' if position else ''}"
+    where = f"{_label(item, data) if item else engine}{f' at {position}' if position else ''}"
     others = data.rows(engine, item, position) if item else []
     if others:
         speaks = list(dict.fromkeys(places_of(r, data) for r in others))
         return f"no range for {where} in this engine; there are: {'; '.join(speaks)}"
-    there = sorted({r.item for r in true_for(data.rows(engine), data, build)})
-    return f"no range for {where}; there are {', '.join(there)}"
+    there = sorted({label(r, data) for r in true_for(data.rows(engine), data, build)})
+    return f"no range for {where}; there are {'; '.join(there)}"
+
+
+def _label(item: str, data: Dataset) -> str:
+    known = data.quantities.get(item) or data.joints.get(item)
+    return known["label"] if known else item
 
 
 def _thumb(

@@ -1,6 +1,5 @@
 """Options that several commands share: the build that they name; and how a command ends."""
 
-import re
 import sys
 from collections.abc import Callable
 from typing import Any, NoReturn, TypeVar
@@ -41,16 +40,18 @@ def named_build(data: Dataset, engine: str, model: str, fitted: tuple[str, ...],
     """The build that a command's options name; ends the command with every fault that was found."""
     if not (model or fitted or size):
         return Build()
-    from ..sheets.build_faults import of_build
-    from ..sheets.faults import SheetFault
+    from ..sheets.faults import path_text
+    from ..sheets.placed import Sheet
+    from ..sheets.sheet import checked
 
+    data.engine(engine)
     values: dict[str, Any] = {"model": model} if model else {}
     values |= {"fitted": _answers(fitted, "--fitted"), "size": _answers(size, "--size")}
-    values["size"] = {p: {at: _spaced(s) for at, s in given.items()} for p, given in values["size"].items()}
-    faults: list[SheetFault] = list(of_build(values, data, engine))
+    alone = {"engine": engine, "build": values, "instruments": [], "readings": []}
+    found, faults = checked(Sheet(alone, lambda p: ("", 0, path_text(p))), data)
     if faults:
         fail("; ".join(f"{f.found}: expected {f.expected}" for f in faults))
-    return parsed(values, data.units)
+    return parsed(found.values["build"], data.units)
 
 
 def _answers(given: tuple[str, ...], option: str) -> dict[str, dict[str, str]]:
@@ -65,8 +66,3 @@ def _answers(given: tuple[str, ...], option: str) -> dict[str, dict[str, str]]:
 
 
 _EXAMPLES = {"--fitted": "piston=trunk-piston", "--size": "crankpin=-0.25mm"}
-
-
-def _spaced(size: str) -> str:
-    """A size with a blank before its unit."""
-    return re.sub(r"(?<=\d)(?=mm|in)", " ", size.strip())

@@ -12,11 +12,13 @@ from ..choosing import question_words
 from ..dataset import Dataset
 from ..engine_models import MODEL
 from ..files import write_whole
-from ..sheets import blank, workbook
+from ..sheets import blank, wording, workbook
 from ..sheets.blank import Line, measured, tightened
 from ..sheets.sheet_form import fields
 from ..shown import fastening, label, range_text
-from .report import document, table
+from . import record
+from .pieces import table
+from .report import document
 from .words import CAUTIONS
 
 BOXES = '<span class="box"></span><span class="box"></span>'
@@ -28,7 +30,7 @@ def write(data: Dataset, engine: str, path: Path, build: Build | None = None, st
     if path.suffix == ".html":
         write_whole(path, page(sheet, data, build or Build()))
     elif path.suffix == ".xlsx":
-        workbook.write(sheet, path, fields())
+        workbook.write(wording.labelled(sheet, data), path, fields())
     else:
         write_whole(path, json.dumps(sheet, indent=1, ensure_ascii=False) + "\n")
 
@@ -43,6 +45,7 @@ def page(sheet: dict[str, Any], data: Dataset, build: Build) -> str:
     body += f'<div class="cautions">{cautions}</div>' + _readings(sheet["engine"], data, build)
     if sheet["torques"]:
         body += "<h2>Tightening</h2>" + _torques(sheet["engine"], data, build)
+    body += record.blank_lines(sheet, data)
     return document(f"{sheet['title']}: bench sheet", body)
 
 

@@ -6,8 +6,8 @@ from importlib.resources import files
 from typing import Any
 
 from ..dataset import Dataset
-from ..judging.naming import place_words
-from . import drawing, words
+from . import drawing, record, words
+from .pieces import listed, table
 
 PATTERNS = (
     '<svg width="0" height="0" aria-hidden="true"><defs>'
@@ -21,7 +21,7 @@ PATTERNS = (
 
 LEGEND = (
     "Drawn to scale: hatched the new range, dotted what wear is allowed, a thick line the wear limit. A filled diamond "
-    "is the value that decides, with its uncertainty (k = 2); an open one another way of measuring the same fit."
+    "is the value that decides, with its uncertainty (95 %); an open one another way of measuring the same fit."
 )
 
 
@@ -36,12 +36,17 @@ def page(result: dict[str, Any], sheet: dict[str, Any], data: Dataset) -> str:
         body.append("<h2>Sizes and forms from the same readings</h2>" + _parts(parts))
     if result["torques"]:
         body.append("<h2>Tightening</h2>" + _torques(result["torques"]))
-    if result["not_measured"]:
-        body.append("<h2>Not measured</h2>" + _list(map(escape, words.missing_lines(result))))
+    for title, lines in (
+        ("Not measured", words.missing_lines(result)),
+        ("Not judged", words.not_judged_lines(result)),
+        ("Assumed", result["assumed"]),
+    ):
+        body += [f"<h2>{title}</h2>{listed(map(escape, lines))}"] if lines else []
     if result["findings"]:
-        body.append("<h2>Found on the sheet</h2>" + _list(map(_finding, result["findings"])))
-    body += [_rules(result), _readings(sheet, result, data), _instruments(sheet, data)]
-    return document(f"{result['title'] or result['engine']}: bench report", "".join(body))
+        body.append("<h2>Found on the sheet</h2>" + listed(map(_finding, result["findings"])))
+    deciding = {n for r in fits for n in r["readings"]}
+    body += [_rules(result), *record.all_of(result, sheet, data, deciding)]
+    return document(f"{result['title'] or result['engine_words']}: bench report", "".join(body))
 
 
 def document(title: str, body: str) -> str:
@@ -61,13 +66,13 @@ def _head(result: dict[str, Any], sheet: dict[str, Any], data: Dataset) -> str:
         "Serial": sheet.get("serial", ""),
         "Customer": sheet.get("customer", ""),
         "Date": sheet.get("date", ""),
-        "Part temperature": sheet.get("part_temperature", "20 degC (not given)"),
+        "Part temperature": sheet.get("part_temperature", "not given"),
         "Read by": sheet.get("checked_by", ""),
         "Checked by": sheet.get("second_check_by", ""),
         "Data": f"Running Fits {result['data_version']}",
     }
-    listed = "".join(f"<div><dt>{k}</dt><dd>{escape(v)}</dd></div>" for k, v in fields.items())
-    return f'<header class="head"><h1>{escape(result["title"] or named)}</h1><dl>{listed}</dl></header>'
+    told = "".join(f"<div><dt>{k}</dt><dd>{escape(v)}</dd></div>" for k, v in fields.items())
+    return f'<header class="head"><h1>{escape(result["title"] or named)}</h1><dl>{told}</dl></header>'
 
 
 def _summary(result: dict[str, Any]) -> str:
@@ -75,7 +80,9 @@ def _summary(result: dict[str, Any]) -> str:
     for r in [*(r for r in result["results"] if not r["derived"]), *result["torques"]]:
         counts[r["verdict"]] = counts.get(r["verdict"], 0) + 1
     counted = ", ".join(f"{n} {words.WORDS[v]}" for v, n in counts.items())
-    return f"<p><strong>{escape(counted)}.</strong></p>"
+    out = words.out_lines(result)
+    named = f'<div class="outs"><h2>OUT</h2>{listed(map(escape, out))}</div>' if out else ""
+    return f"<p><strong>{escape(counted)}.</strong></p>{named}"
 
 
 def _cautions() -> str:
@@ -83,12 +90,16 @@ def _cautions() -> str:
     return '<div class="cautions">' + "".join(f"<p>{escape(c)}</p>" for c in (*words.CAUTIONS, more)) + "</div>"
 
 
+DECIDED = ("new", "worn", "serviceable", "agrees")
+"""Verdicts of what is decided and not out."""
+
+
 def _card(r: dict[str, Any]) -> str:
-    kind = {"loose": "out", "tight": "out", "bad-entry": "out", "new": "", "worn": ""}.get(r["verdict"], "open")
+    kind = "out" if r["verdict"] in words.OUT else "" if r["verdict"] in DECIDED else "open"
     top = f'<div class="top"><h3>{escape(r["label"])}, {escape(words.place(r))}</h3>'
     top += f'<span class="verdict">{escape(words.verdict_words(r))}</span></div>'
     lines = [*_facts(r), *_cite(r)]
-    notes = [line.strip() for line in (*words.question_lines(r), *words.other_lines(r))]
+    notes = [line.strip() for line in (*words.suspected_lines(r), *words.question_lines(r), *words.other_lines(r))]
     notes += [r["why"]] if r["why"] and r["verdict"] == "no-range" else []
     notes += [r["needs"]] if r["needs"] else []
     notes += words.guide_lines(r)
@@ -96,7 +107,7 @@ def _card(r: dict[str, Any]) -> str:
     notes += [line.strip() for a in r["agreement"] for line in words.agreement_lines(a)]
     notes += [words.option_line(o).removeprefix("- ") for o in r["remedies"]]
     drawn = "" if r["verdict"] == "bad-entry" else drawing.fit(r)
-    return f'<section class="card {kind}">{top}{drawn}{"".join(lines)}{_list(map(escape, notes))}</section>'
+    return f'<section class="card {kind}">{top}{drawn}{"".join(lines)}{listed(map(escape, notes))}</section>'
 
 
 def _parts(rows: list[dict[str, Any]]) -> str:
@@ -105,7 +116,18 @@ def _parts(rows: list[dict[str, Any]]) -> str:
 
 
 def _part_cells(r: dict[str, Any]) -> list[str]:
-    verdict = words.verdict_words(r) + (f"; {r['needs']}" if r["needs"] else "")
+    verdict = "; ".join(
+        filter(
+            None,
+            (
+                words.verdict_words(r),
+                *words.chance_words(r),
+                words.bias_words(r),
+                r["needs"],
+                *words.suspected_lines(r),
+            ),
+        )
+    )
     return [r["label"], words.place(r), words.value_words(r), words.range_words(r["range"]), verdict]
 
 
@@ -130,10 +152,11 @@ def _facts(r: dict[str, Any]) -> Iterable[str]:
         return
     value = f"<strong>{escape(words.value_words(r))}</strong>"
     facts = [f"{value} ({escape(r['way'])}, {escape(r['method_words'])})"]
-    if r["probability"]:
-        facts.append(f"in the new range with probability {escape(r['probability'])}")
-    if r["probability_within_limit"] and r["range"] and r["range"]["limit"]:
-        facts.append(f"within the limit with {escape(r['probability_within_limit'])}")
+    facts += (
+        [] if r["least_only"] else [f"95 % within ± {escape(r['uncertainty'])} (k = {escape(r['coverage_factor'])})"]
+    )
+    facts += [escape(words.bias_words(r))] if words.bias_words(r) else []
+    facts += map(escape, words.chance_words(r))
     margins = [f"{k} {v}" for k, v in r["margins"].items() if v is not None]
     if margins:
         facts.append("margin: " + ", ".join(margins))
@@ -156,22 +179,10 @@ def _cite(r: dict[str, Any]) -> Iterable[str]:
         yield f'<p class="small">{escape(r["caution"])}</p>'
 
 
-def _list(items: Iterable[str]) -> str:
-    listed = "".join(f"<li>{i}</li>" for i in items)
-    return f"<ul>{listed}</ul>" if listed else ""
-
-
 def _finding(f: dict[str, Any]) -> str:
     place = ":".join(filter(None, (f["file"], str(f["line"] or ""), f["column"])))
-    small = f'<span class="small">{escape(place)} {escape(f["code"])}</span>'
+    small = f'<span class="small">{escape(place)} {escape(words.finding_words(f))}</span>'
     return f"<strong>{escape(f['message'])}</strong>. {escape(f['help'])} {small}"
-
-
-def table(heads: Iterable[str], rows: Iterable[Iterable[str]], kind: str = "list") -> str:
-    """HTML table of a CSS class; cells are HTML."""
-    head = "".join(f'<th scope="col">{h}</th>' for h in heads)
-    body = "".join("<tr>" + "".join(f"<td>{c}</td>" for c in row) + "</tr>" for row in rows)
-    return f'<div class="wide"><table class="{kind}"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>'
 
 
 def _torques(rows: list[dict[str, Any]]) -> str:
@@ -191,47 +202,11 @@ def _torque_cells(t: dict[str, Any]) -> list[str]:
     ]
 
 
-def _readings(sheet: dict[str, Any], result: dict[str, Any], data: Dataset) -> str:
-    deciding = {n for r in result["results"] if not r["derived"] for n in r["readings"]}
-    heads = ("", "Item", "Place", "Part", "Where", "Reading", "With")
-    rows = []
-    for n, r in enumerate(sheet["readings"]):
-        value = f"{r['value']}{' to ' + r['to'] if 'to' in r else ''} {r['unit']}"
-        where = ", ".join(filter(None, (r.get("place"), r.get("direction")))).replace("-", " ")
-        mark = "decides" if n in deciding else ""
-        item = data.quantities[r["item"]]["label"]
-        cells = (mark, item, place_words(r["position"], data), r["part"], where, value, r["instrument"])
-        rows.append([escape(c) for c in cells])
-    return "<h2>Every reading</h2>" + table(heads, rows)
-
-
-def _class_limit(tool: dict[str, Any], data: Dataset) -> str:
-    """The limit that a sheet leaves to the instrument's class, and whether it is published or common practice."""
-    known = data.keyed("instruments")[tool["instrument"]]
-    if known["mpe"] or known["mpe_percent"]:
-        return "of its class"
-    usual = f"{known['usual']} {known['unit']}" if known["usual"] else f"{known['usual_percent']} %"
-    return f"{usual}, the usual one: common practice, no source"
-
-
-def _instruments(sheet: dict[str, Any], data: Dataset) -> str:
-    heads = ("Name", "Class", "Step", "Limit of error", "Set on", "Zero moved", "Zero checked")
-    rows = []
-    for t in sheet["instruments"]:
-        unit = t.get("unit", "")
-        own = f"{t['mpe']} {unit}" if "mpe" in t else _class_limit(t, data)
-        limit = f"{t['mpe_percent']} %" if "mpe_percent" in t else own
-        kind = data.keyed("instruments")[t["instrument"]]["label"]
-        cells = (t["id"], kind, t.get("resolution", "of its class"), limit, t.get("set_on", ""))
-        shift = f"{t['zero_shift']} {unit}" if "zero_shift" in t else ""
-        rows.append([escape(c) for c in (*cells, shift, t.get("checked_on", ""))])
-    return "<h2>Instruments</h2>" + table(heads, rows)
-
-
 def _rules(result: dict[str, Any]) -> str:
     guarded = (
         "Guarded decision: in or out is said only where the whole interval value ± U lies on one side of a limit "
-        "(ISO 14253-1); U is the expanded uncertainty with k = 2 (JCGM 100). Probabilities: JCGM 106."
+        "(ISO 14253-1); U is the expanded uncertainty that holds 95 %, its factor k from the effective degrees of "
+        "freedom (JCGM 100). Probabilities: JCGM 106."
     )
     simple = "Simple acceptance: the value alone decides; the uncertainty is shown, not used."
     text = guarded if result["decision"] == "guarded" else simple

@@ -11,15 +11,20 @@ from .words import (
     CAUTIONS,
     WORDS,
     agreement_lines,
+    finding_words,
     guide_lines,
     missing_lines,
+    not_judged_lines,
     option_line,
     other_lines,
+    out_lines,
     page_words,
+    part_lines,
     passed_over_lines,
     place,
     question_lines,
     range_words,
+    suspected_lines,
     torque_lines,
     value_words,
     verdict_words,
@@ -35,9 +40,10 @@ def show(result: dict[str, Any], console: Console | None = None) -> None:
     rule = {"guarded": "the uncertainty counts against the part", "simple": "the value alone decides"}[
         result["decision"]
     ]
-    console.print(Text(f"{result['title'] or result['engine']}"))
+    console.print(Text(result["title"] or result["engine_words"]))
     console.print(Text("; ".join([*result["build_words"], f"data {result['data_version']}", rule])), soft_wrap=True)
-    console.print(Text("place, value ± U (k = 2), verdict, probability of lying in the new range"))
+    console.print(Text("place, value ± U (95 %), verdict, probability of lying in the new range, within the limit"))
+    _listed("OUT", out_lines(result), console)
     fits = [r for r in result["results"] if not r["derived"]]
     more = [r for r in result["results"] if r["derived"] and r["verdict"] not in ("new", "bad-entry")]
     for title, rows in (("", fits), ("Sizes and forms from the same readings, those that are not new:", more)):
@@ -56,19 +62,28 @@ def show(result: dict[str, Any], console: Console | None = None) -> None:
                 console.print(Text(f"  {line}"), soft_wrap=True)
     for r in result["results"]:
         _explain(r, console)
-    if result["not_measured"]:
-        console.print(Text("\nNot measured", style="bold"))
-        for line in missing_lines(result):
-            console.print(Text(f"  {line}"), soft_wrap=True)
+    _listed("Not measured", missing_lines(result), console)
+    _listed("Not judged", not_judged_lines(result), console)
+    _listed("Assumed", result["assumed"], console)
+    _listed("Corrections of instruments", result["corrected"], console)
+    _listed("Parts", part_lines(result), console)
     if result["findings"]:
         console.print(Text("\nFound on the sheet", style="bold"))
     for f in result["findings"]:
         place = ":".join(filter(None, (f["file"], str(f["line"] or ""), f["column"])))
-        text = f"{place} {f['code']} {f['name']}: {f['message']}\n    help: {f['help']}"
+        text = f"{place} {finding_words(f)}: {f['message']}\n    help: {f['help']}"
         console.print(Text(text), soft_wrap=True)
     console.print()
     for line in CAUTIONS:
         console.print(Text(line))
+
+
+def _listed(title: str, lines: list[str], console: Console) -> None:
+    """Lines under a title; nothing where there are none."""
+    if lines:
+        console.print(Text(f"\n{title}", style="bold"))
+    for line in lines:
+        console.print(Text(f"  {line}"), soft_wrap=True)
 
 
 def _head(r: dict[str, Any]) -> str:
@@ -90,8 +105,16 @@ def _table(widths: tuple[int, ...], rows: list[list[str]]) -> Table:
 def _fits(rows: list[dict[str, Any]]) -> Table:
     cells = []
     for r in rows:
-        cells.append([f"  {place(r)}", value_words(r), verdict_words(r), r["probability"] or ""])
+        cells.append([f"  {place(r)}", value_words(r), verdict_words(r), _chances(r)])
     return _table((12, 26, 24, 6), cells)
+
+
+def _chances(r: dict[str, Any]) -> str:
+    """Probability of lying in the new range, and within the limit where one is printed; a dash for none."""
+    fresh, within = r["probability"], r["probability_within_limit"]
+    if not (within and r["range"] and r["range"]["limit"]):
+        return fresh or ""
+    return f"{fresh or '–'}, {within}"
 
 
 def _torque_head(t: dict[str, Any]) -> str:
@@ -110,7 +133,7 @@ def _torques(rows: list[dict[str, Any]]) -> Table:
 
 def _explain(r: dict[str, Any], console: Console) -> None:
     """Lines under the tables: which rows could apply, what could tell, the other way of measuring, what to do."""
-    lines = [*question_lines(r), *other_lines(r)]
+    lines = [*suspected_lines(r), *question_lines(r), *other_lines(r)]
     if r["verdict"] == "no-range" and r["why"]:
         lines.append(r["why"])
     if r["needs"]:

@@ -1,8 +1,10 @@
 """Words of a result, the same on every face: cautions, verdicts, ranges, what to do."""
 
+from decimal import Decimal
 from typing import Any
 
 from ..judging.guides import BOUNDS
+from ..numerals import plain
 
 CAUTIONS = (
     "The maker's current book for that engine rules; aviation and certified work only to approved data by licensed "
@@ -36,6 +38,9 @@ def verdict_words(result: dict[str, Any]) -> str:
     return WORDS[result["verdict"]] + thumb + _open_words(result)
 
 
+OUT = ("loose", "tight", "past-new", "low", "high", "out-of-order", "bad-entry")
+"""Verdicts of what cannot stay as it is."""
+
 PASSED = ("new", "worn", "serviceable")
 
 
@@ -57,6 +62,64 @@ def value_words(r: dict[str, Any]) -> str:
         return f"at least {r['value']} {r['unit']}" + (f" ({read['value']} {read['unit']})" if read else "")
     other = f" ({read['value']} ± {read['uncertainty']} {read['unit']})" if read else ""
     return f"{r['value']} ± {r['uncertainty']} {r['unit']}{other}"
+
+
+def chance_words(r: dict[str, Any]) -> list[str]:
+    """Probability of lying in the new range, and within the limit where one is printed."""
+    found = [f"{r['probability']} in the new range"] if r["probability"] else []
+    limited = r["range"] and r["range"]["limit"] and r["probability_within_limit"]
+    return found + ([f"{r['probability_within_limit']} within the limit"] if limited else [])
+
+
+def bias_words(r: dict[str, Any]) -> str:
+    """What was read and what was taken off or added for the scatter of several readings; empty where nothing was."""
+    if not r["bias"] or r["value"] is None:
+        return ""
+    bias, count = Decimal(r["bias"]), len(r["readings"])
+    readings = f"for the scatter of {COUNTS.get(count, count)} readings"
+    if not Decimal(r["value"]):
+        return f"what was read lies within {r['bias']} {r['unit']}, which is taken off {readings}"
+    read = plain(Decimal(r["value"]) + bias)
+    return f"read {read}, {'less' if bias > 0 else 'plus'} {plain(abs(bias))} {readings}"
+
+
+COUNTS = dict(
+    enumerate(("two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"), 2)
+)
+"""Small numbers in words."""
+
+
+def suspected_lines(r: dict[str, Any]) -> list[str]:
+    """Slips that stand beside a verdict."""
+    return [f"suspected: {message}" for message in r["suspected"]]
+
+
+def out_lines(result: dict[str, Any]) -> list[str]:
+    """What is out, a line each: item, place, verdict."""
+    fits = [f"{r['label']}, {place(r)}: {verdict_words(r)}" for r in result["results"] if r["verdict"] in OUT]
+    steps = [t for t in result["torques"] if t["verdict"] in OUT]
+    return [*fits, *(f"{t['label']}, {t['place']}, step {t['step']}: {WORDS[t['verdict']]}" for t in steps)]
+
+
+def not_judged_lines(result: dict[str, Any]) -> list[str]:
+    """What the readings do not give, and why, a line an item and reason."""
+    found: dict[tuple[str, str], list[str]] = {}
+    for m in result["not_judged"]:
+        found.setdefault((m["label"], m["why"]), []).append(m["place"])
+    return [f"{label}, {'; '.join(places)}: {why}" for (label, why), places in found.items()]
+
+
+def part_lines(result: dict[str, Any]) -> list[str]:
+    """Parts that go in, each with its maker and number."""
+    return [
+        ": ".join(filter(None, (p["part"], ", ".join(filter(None, (p["maker"], p["number"], p["note"]))))))
+        for p in result["parts"]
+    ]
+
+
+def finding_words(f: dict[str, Any]) -> str:
+    """Code and name of a finding."""
+    return f"{f['code']} {f['name'].replace('-', ' ')}"
 
 
 def range_words(found: dict[str, Any] | None) -> str:
@@ -117,7 +180,10 @@ def page_words(found: dict[str, Any], cite: dict[str, str]) -> str:
 
 def passed_over_lines(r: dict[str, Any]) -> list[str]:
     """Other documents that give another range, which the dataset passes over for judging."""
-    return [f"another document gives {p['range']} ({p['text']}); not used, see choices.csv" for p in r["passed_over"]]
+    return [
+        f"another document gives {p['range']} ({p['text']}); not used: the reason stands with the dataset"
+        for p in r["passed_over"]
+    ]
 
 
 def agreement_lines(a: dict[str, Any]) -> list[str]:

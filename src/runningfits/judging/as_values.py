@@ -11,7 +11,7 @@ from ..shown import limit as limit_text
 from ..shown import span
 from ..version import __version__
 from . import able, grid, guides, remedy, two_ways
-from .assumed import assumed
+from .assumed import assumed, corrected
 from .bounds import RUNNING
 from .build_words import build_words
 from .cases import Case
@@ -25,6 +25,7 @@ def result(found: Judgement) -> dict[str, Any]:
     bench, sheet = found.bench, found.bench.sheet.values
     return {
         "engine": bench.engine,
+        "engine_words": "{maker} {designation}".format_map(bench.data.engines[bench.engine]),
         "title": sheet.get("title", ""),
         "build": sheet.get("build", {}),
         "build_words": build_words(bench),
@@ -37,6 +38,8 @@ def result(found: Judgement) -> dict[str, Any]:
         "not_measured": [_missing(item, position, bench.data) for item, position in found.not_measured],
         "not_judged": [_missing(c.item, c.position, bench.data) | {"why": why} for c, why in bench.unjudged],
         "assumed": assumed(bench),
+        "corrected": corrected(bench),
+        "parts": [{k: p.get(k, "") for k in ("part", "maker", "number", "note")} for p in sheet.get("parts", ())],
         "findings": [
             {
                 k: getattr(f, k)
@@ -79,6 +82,7 @@ def _judged(j: Judged, found: Judgement) -> dict[str, Any]:
         "questions": _questions(j, data),
         "settled": j.settled,
         "why": case.choice.why or None,
+        "suspected": _suspected(j, found),
         "guides": _guides(j, scale, found),
         "passed_over": [{"id": r.id, "range": _words(r), **cited(r.cite)} for r in case.choice.passed_over],
         "agreement": [_agreement(lead.value, o, scale) for o in lead.others if lead.value and scale],
@@ -87,6 +91,16 @@ def _judged(j: Judged, found: Judgement) -> dict[str, Any]:
         "order": int(case.quantity["order"]),
         "caution": case.quantity["caution"],
     }
+
+
+SLIPS = ("B101", "B102", "B103", "B104", "B105")
+"""Bench rules that suspect a number; the others speak of instruments."""
+
+
+def _suspected(j: Judged, found: Judgement) -> list[str]:
+    """Slips that were found in the readings of a case, in sentences."""
+    own = {f"readings-{r.index}" for r in j.case.readings}
+    return list(dict.fromkeys(f.message for f in found.findings if f.code in SLIPS and f.row in own))
 
 
 def _other(trial: Trial, data: Dataset) -> dict[str, Any]:

@@ -1,7 +1,9 @@
-"""What a sheet leaves open and is assumed for it, in sentences."""
+"""What a sheet leaves open and is assumed for it, and what it corrects, in sentences."""
 
 from collections.abc import Iterator
+from fractions import Fraction
 
+from ..sheets.vocabulary import tool_words
 from .cases import Bench
 from .temperature import UNKNOWN_KELVIN, known, measured_size
 
@@ -9,6 +11,20 @@ from .temperature import UNKNOWN_KELVIN, known, measured_size
 def assumed(bench: Bench) -> list[str]:
     """Temperatures and materials that the sheet does not give, and what was taken instead."""
     return [*_temperatures(bench), *_materials(bench)]
+
+
+def corrected(bench: Bench) -> list[str]:
+    """Known corrections of the sheet's instruments, in sentences."""
+    return [
+        f"{tool_words(t['id'], bench.data)}: {signed(t['correction'])} {t['unit']} is added to each of its readings."
+        for t in bench.sheet.values["instruments"]
+        if "correction" in t and Fraction(t["correction"])
+    ]
+
+
+def signed(number: str) -> str:
+    """A number with its sign."""
+    return number if number[:1] in "+-" else f"+{number}"
 
 
 def _temperatures(bench: Bench) -> Iterator[str]:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from .. import positions
+from ..choosing import NONE
 from ..dataset import Dataset
 from ..numerals import plain
 from ..rows import Cite, Row
@@ -35,10 +36,24 @@ def said_words(said: Mapping[str, str], data: Dataset) -> list[str]:
     tables = {"which": "positions", "state": "states", "method": "methods", "purpose": "purposes"}
     found = []
     for column, word in said.items():
+        if word == NONE:
+            found.append(NO_WORDS[column])
+            continue
         listed = data.keyed(tables[column]) if column in tables else {}
         label = listed[word]["label"] if word in listed else word
         found.append({"at": f"at {label}", "class": f"{label} range"}.get(column, label))
     return found
+
+
+NO_WORDS = {
+    "which": "none of those that pages name",
+    "state": "in no state that pages name",
+    "method": "by no method that pages name",
+    "at": "at no number that pages name",
+    "purpose": "for no other purpose",
+    "thread": "no thread that pages name",
+}
+"""What a line says with the answer that none of a list is meant."""
 
 
 def row_range(row: Row, data: Dataset) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from ..dataset import Dataset
 from ..findings import Finding
 from ..rows import Row
 from ..rulebook import create, rules, run
+from ..sheets.vocabulary import tool_words
 from .bounds import bounds
 from .cases import Bench, Case
 from .grid import Reading
@@ -25,8 +26,10 @@ READINGS = (
     | dict.fromkeys(("item", "position", "part", "value", "unit", "tool", "kind", "set_on", "basis", "says"), "TEXT")
     | dict.fromkeys(("si", "step", "resolution", "mpe", "low", "high", "wear_low", "wear_high", "width"), "REAL")
     | {"wears_up": "INTEGER", "fit_low": "REAL", "beside": "REAL", "odd_unit": "INTEGER"}
+    | {"factor": "REAL", "digits": "INTEGER"}
 )
-"""Columns of `bench_readings`: numbers in SI; low to wear_high is what the dataset lets expect of this part,
+"""Columns of `bench_readings`: numbers in SI, and `factor` to divide them by for the unit of the reading, which has
+`digits` after its point; `tool` and `set_on` in words. low to wear_high is what the dataset lets expect of this part,
 `says` what the reading says of its row, `beside` the median of what else was read of the same: at other places, and of
 a gap what bore and shaft give; `odd_unit` whether all other readings of its instrument bear another unit."""
 
@@ -117,10 +120,13 @@ def _reading(reading: Reading, case: Case, around: _Around, bench: Bench) -> tup
     fit_low, fit_high, *_ = _limits(fit, data)
     width = fit_high - fit_low if fit_low is not None and fit_high is not None else None
     place = (f"readings-{reading.index}", *bench.sheet.spot(["readings", reading.index, "value"]))
-    words = (case.item, case.position, reading.part, raw["value"], raw["unit"], tool.id, tool.kind)
-    more = (tool.set_on or "", basis, " ".join(f"{k}={v}" for k, v in case.said.items()))
+    named = tool_words(tool.id, data)
+    words = (case.item, case.position, reading.part, raw["value"], raw["unit"], named, tool.kind)
+    more = (tool_words(tool.set_on or "", data), basis, " ".join(f"{k}={v}" for k, v in case.said.items()))
     numbers = (si, step, tool.resolution, tool.mpe, low, high, wear_low, wear_high, width)
-    return (*place, *words, *more, *numbers, up, fit_low, around.beside(reading, case), around.odd_unit(raw))
+    digits = len(raw["value"].partition(".")[2])
+    around_it = (around.beside(reading, case), around.odd_unit(raw))
+    return (*place, *words, *more, *numbers, up, fit_low, *around_it, float(unit.factor), digits)
 
 
 def _partner(part: str, case: Case, bench: Bench) -> float | None:
@@ -157,7 +163,7 @@ def _torque(step: Step, bench: Bench) -> tuple[Any, ...]:
     words = (*_names(raw, data), row["action"] if row else "", raw["value"], raw["unit"])
     states = (
         raw.get("thread_state", "").replace("-", " "),
-        raw["instrument"],
+        tool_words(raw["instrument"], data),
         row["thread_state"].replace("-", " ") if row else "",
         want,
         row["unit"] if row else "",

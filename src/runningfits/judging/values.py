@@ -133,7 +133,7 @@ def _instrument(tool: dict[str, Any], data: Dataset) -> Instrument:
 def corrections(sheet: dict[str, Any], data: Dataset) -> dict[str, Fraction]:
     """Known corrections of a sheet's instruments in SI units, by id."""
     return {
-        t["id"]: Fraction(parse(t["correction"])) * data.units[t["unit"]].factor
+        t["id"]: Fraction(t["correction"]) * data.units[t["unit"]].factor
         for t in sheet["instruments"]
         if "correction" in t
     }

@@ -1,55 +1,27 @@
-"""Faults of a sheet's build: models, parts, sizes and documents that the engine does not have."""
+"""Faults of a sheet's build: sizes and places that the engine does not have."""
 
 from collections.abc import Iterator
-from difflib import get_close_matches
 from typing import Any
 
-from ..build import UNKNOWN, size_from
+from ..build import size_from
 from ..choosing import NONE
 from ..dataset import Dataset
-from ..engine_models import OTHER, Family
+from ..engine_models import Family
 from ..numerals import parse, shown
-from . import sheet_form
-from .faults import SheetFault, Step, path_text
+from .faults import SheetFault, Step
 from .placed import Sheet
 
 
 def faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
-    """Faults of the build: whatever it names that is none of the engine's."""
-    build = sheet.values.get("build", {})
+    """Faults of the build: sizes of the wrong sign, places that the model does not have."""
     family = data.family(sheet.values["engine"])
-    if build.get("model", UNKNOWN) not in (UNKNOWN, *family.models):
-        yield _fault(sheet, ["build", "model"], build["model"], [*family.models, UNKNOWN])
-    for question, answer in build.get("fitted", {}).items():
-        if question not in family.questions:
-            yield _fault(sheet, ["build", "fitted", question], question, list(family.questions))
-            continue
-        words = [*dict.fromkeys((*family.questions[question], OTHER, UNKNOWN))]
-        for path, word in _answers(["build", "fitted", question], answer):
-            if word not in words:
-                yield _fault(sheet, path, word, words)
     yield from _size_faults(sheet, data)
     yield from _place_faults(sheet, data, family)
-    known = family.covers
-    for number, source in enumerate(build.get("documents", ())):
-        if source not in known:
-            yield _fault(sheet, ["build", "documents", number], source, list(known))
-
-
-def of_build(values: dict[str, Any], data: Dataset, engine: str) -> list[SheetFault]:
-    """Faults of a build that stands on no sheet."""
-    alone = {"engine": engine, "build": values}
-    found = Sheet(alone, lambda p: ("", 0, path_text(p)))
-    faulty = list(sheet_form.faults({**alone, "instruments": [], "readings": []}, found.place))
-    return faulty or list(faults(found, data))
 
 
 def _size_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
     repairs = data.keyed("repairs")
     for part, given in sheet.values.get("build", {}).get("size", {}).items():
-        if part not in repairs:
-            yield _fault(sheet, ["build", "size", part], part, list(repairs))
-            continue
         for path, text in _answers(["build", "size", part], given):
             size = size_from(text, data.units)
             wrong = not isinstance(size, str) and size.value and (size.value > 0) != (repairs[part]["sign"] == "plus")
@@ -59,9 +31,8 @@ def _size_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
 
 
 def _place_faults(sheet: Sheet, data: Dataset, family: Family) -> Iterator[SheetFault]:
-    """Places of answers that are no place such as all, 3 or top-ring."""
+    """Places of answers beyond those of the model."""
     build = sheet.values.get("build", {})
-    named = {p for p, r in data.keyed("positions").items() if r["kind"] == "place"}
     model = [build["model"]] if build.get("model") in family.models else []
     repairs = data.repair_parts
     for kind in ("fitted", "size"):
@@ -72,17 +43,12 @@ def _place_faults(sheet: Sheet, data: Dataset, family: Family) -> Iterator[Sheet
             for place in answer if isinstance(answer, dict) else ():
                 path: list[Step] = ["build", kind, question, place]
                 number = place.isascii() and place.isdigit()
-                if place not in named and not number:
-                    yield SheetFault(sheet.place(path), shown(place), "all, a number such as 3, or a named place")
-                elif number and most and not 1 <= int(place) <= most:
+                if number and most and not 1 <= int(place) <= most:
                     yield SheetFault(sheet.place(path), shown(place), f"a number from 1 to {most}")
 
 
 def detail_faults(sheet: Sheet, data: Dataset, path: list[Step], reading: dict[str, Any]) -> Iterator[SheetFault]:
-    """Faults of what a reading says of its row: a word that is in no closed list, a number without its unit."""
-    for column, table in (("which", "positions"), ("state", "states"), ("method", "methods")):
-        if column in reading and reading[column] not in (NONE, *data.keyed(table)):
-            yield _fault(sheet, [*path, column], reading[column], list(data.keyed(table)))
+    """Faults of what a reading says of its row: a number without its unit."""
     if reading.get("at", NONE) != NONE:
         number, _, unit = reading["at"].partition(" ")
         try:
@@ -98,9 +64,3 @@ def _answers(path: list[Step], answer: Any) -> Iterator[tuple[list[Step], str]]:
         yield from (([*path, place], str(word)) for place, word in answer.items())
     else:
         yield path, str(answer)
-
-
-def _fault(sheet: Sheet, path: list[Step], found: str, words: list[str]) -> SheetFault:
-    near = get_close_matches(found, words, 3, 0.5)
-    expected = f"{', '.join(near)}?" if near and len(words) > 12 else f"one of {', '.join(words)}"
-    return SheetFault(sheet.place(path), shown(found), expected)

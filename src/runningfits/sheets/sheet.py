@@ -1,7 +1,6 @@
 """Bench sheets: read from JSON, XLSX or a dict, checked against the schema and the dataset."""
 
 from collections.abc import Iterator
-from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -9,25 +8,40 @@ from .. import positions, units
 from ..dataset import Dataset
 from ..degrees import celsius
 from ..numerals import parse, shown
-from . import build_faults, jsonfile, sheet_form, workbook
+from . import build_faults, jsonfile, sheet_form, tool_faults, wording, workbook
 from .faults import SheetError, SheetFault, path_text
 from .placed import Sheet, Spot
 
 MOST_BYTES = 5_000_000
+MOST_FAULTS = 50
+"""How many faults of words are told."""
 
 
 def load(source: str | Path | dict[str, Any], data: Dataset) -> Sheet:
     """Read and check a sheet; raises SheetError with every fault that was found."""
     found = Sheet(source, lambda p: ("", 0, path_text(p))) if isinstance(source, dict) else _read(Path(source))
-    found = _filled(found)
-    faults = dict.fromkeys(sheet_form.faults(found.values, found.place)) or dict.fromkeys(_dataset_faults(found, data))
+    found, faults = checked(_filled(found), data)
     if faults:
-        raise SheetError(list(faults))
+        raise SheetError(faults)
     return found
 
 
-_WITHOUT = {"readings": "value", "torques": "value", "parts": "number"}
-"""Lines that tell nothing yet when this cell is empty."""
+def checked(sheet: Sheet, data: Dataset) -> tuple[Sheet, list[SheetFault]]:
+    """A sheet in the dataset's own words, and its faults: of words and form, else of what the dataset knows."""
+    found, of_words = wording.read(sheet, data)
+    told = tuple(f.place for f in of_words)
+    form = [f for f in sheet_form.faults(found.values, found.place) if not _within(f.place, told)]
+    faults = dict.fromkeys([*of_words[:MOST_FAULTS], *form]) or dict.fromkeys(_dataset_faults(found, data))
+    return found, list(faults)
+
+
+def _within(place: str, others: tuple[str, ...]) -> bool:
+    """Whether a place is one of others, or lies in one."""
+    return place in others or place.startswith(tuple(f"{p}." for p in others))
+
+
+_TELLING = {"readings": ("value",), "torques": ("value",), "parts": ("maker", "number", "note")}
+"""Cells of which a line has none filled while it tells nothing yet."""
 
 
 def _filled(sheet: Sheet) -> Sheet:
@@ -41,10 +55,7 @@ def _filled(sheet: Sheet) -> Sheet:
         if not isinstance(lines, list):
             continue
         clean = [{k: v for k, v in r.items() if v != ""} if isinstance(r, dict) else r for r in lines]
-        empty = [
-            table in _WITHOUT and isinstance(r, dict) and isinstance(raw, dict) and raw.get(_WITHOUT[table]) == ""
-            for r, raw in zip(clean, lines, strict=True)
-        ]
+        empty = [isinstance(r, dict) and _tells_nothing(r, _TELLING.get(table, ())) for r in lines]
         kept[table] = [n for n, gone in enumerate(empty) if not gone]
         values[table] = [clean[n] for n in kept[table]]
 
@@ -54,6 +65,10 @@ def _filled(sheet: Sheet) -> Sheet:
         return sheet.spot(path)
 
     return Sheet(values, spot)
+
+
+def _tells_nothing(line: dict[str, Any], cells: tuple[str, ...]) -> bool:
+    return any(c in line for c in cells) and all(line.get(c, "") == "" for c in cells)
 
 
 def _read(path: Path) -> Sheet:
@@ -98,33 +113,18 @@ def _decoded(raw: bytes, name: str) -> str:
 
 def _dataset_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
     values = sheet.values
-    engine = values["engine"]
-    if engine not in data.engines:
-        known = ", ".join(data.engines)
-        yield SheetFault(sheet.place(["engine"]), f'"{engine}"', f"an engine of the dataset: {known}")
-        return
     yield from build_faults.faults(sheet, data)
     yield from _temperature_faults(sheet, data)
-    printed = sorted({g["source"] for g in data.table("guides")})
-    if "guides" in values and values["guides"] not in printed:
-        yield SheetFault(sheet.place(["guides"]), shown(values["guides"]), "one of " + ", ".join(printed))
     if "honing_unit" in values:
         yield from _unit_faults(sheet, data, ["honing_unit"], values["honing_unit"], "length")
     yield from _instrument_faults(sheet, data)
-    named = {p for p, r in data.keyed("positions").items() if r["kind"] == "place"}
     for number, reading in enumerate(values["readings"]):
         path: list[str | int] = ["readings", number]
-        quantity = data.quantities.get(reading["item"])
-        if quantity is None:
-            yield SheetFault(sheet.place([*path, "item"]), shown(reading["item"]), "a quantity of the dataset")
-            continue
+        quantity = data.quantities[reading["item"]]
         yield from _unit_faults(sheet, data, [*path, "unit"], reading["unit"], quantity["dimension"])
         yield from _tool_faults(sheet, path, reading["instrument"])
-        yield from _place_faults(sheet, data, path, reading, named)
+        yield from _place_faults(sheet, data, path, reading)
         yield from build_faults.detail_faults(sheet, data, path, reading)
-        if "material" in reading and reading["material"] not in data.keyed("materials"):
-            known = ", ".join(data.keyed("materials"))
-            yield SheetFault(sheet.place([*path, "material"]), shown(reading["material"]), f"one of {known}")
         if _never_negative(quantity["kind"], reading["part"]) and parse(reading["value"]) < 0:
             yield SheetFault(sheet.place([*path, "value"]), shown(reading["value"]), "a gap or play of 0 or more")
         if reading["part"] in ("bore", "shaft") and parse(reading["value"]) <= 0:
@@ -134,7 +134,7 @@ def _dataset_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
     yield from _torque_faults(sheet, data)
 
 
-COLDEST, HOTTEST = -60, 300
+COLDEST, HOTTEST = -40, 100
 """Temperatures of parts and instruments, in degrees Celsius, beyond which a sheet has a slip."""
 
 
@@ -170,40 +170,16 @@ def _instrument_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
         if tool["id"] in seen:
             yield SheetFault(sheet.place([*path, "id"]), f'"{tool["id"]}" again', "each instrument once")
         seen.add(tool["id"])
-        known = classes.get(tool["instrument"])
-        if known is None:
-            yield SheetFault(
-                sheet.place([*path, "instrument"]), shown(tool["instrument"]), "one of " + ", ".join(classes)
-            )
-            continue
+        known = classes[tool["instrument"]]
         if "unit" not in tool and any(k in tool for k in IN_UNIT):
             yield SheetFault(
                 sheet.place([*path]), f"no unit for {tool['id']}", "the unit of resolution, limit and shift"
             )
         elif "unit" in tool:
             wrong = list(_unit_faults(sheet, data, [*path, "unit"], tool["unit"], data.units[known["unit"]].dimension))
-            yield from wrong or _limit_faults(sheet, data, [*path, "mpe"], tool, known)
+            yield from wrong or tool_faults.faults(sheet, data, path, tool)
         if "set_on" in tool and (tool["set_on"] not in listed or tool["set_on"] == tool["id"]):
             yield SheetFault(sheet.place([*path, "set_on"]), shown(tool["set_on"]), "another instrument of this sheet")
-
-
-NO_SUCH = 30
-"""How many times smaller or larger than that of its class no instrument's limit of error is."""
-
-
-def _limit_faults(
-    sheet: Sheet, data: Dataset, path: list[str | int], tool: dict[str, Any], known: dict[str, str]
-) -> Iterator[SheetFault]:
-    """A limit of error that no such instrument has: a digit too many or too few."""
-    usual = known["mpe"] or known["usual"]
-    if "mpe" not in tool or not usual:
-        return
-    own = Fraction(parse(tool["mpe"])) * data.units[tool["unit"]].factor
-    common = Fraction(usual) * data.units[known["unit"]].factor
-    if not common <= own * NO_SUCH <= common * NO_SUCH**2:
-        yield SheetFault(
-            sheet.place(path), shown(tool["mpe"]), f"a limit of such instruments, about {usual} {known['unit']}"
-        )
 
 
 def _unit_faults(
@@ -221,14 +197,8 @@ def _tool_faults(sheet: Sheet, path: list[str | int], instrument: str) -> Iterat
         yield SheetFault(sheet.place([*path, "instrument"]), shown(instrument), "an instrument of this sheet")
 
 
-def _place_faults(
-    sheet: Sheet, data: Dataset, path: list[str | int], reading: dict[str, Any], named: set[str]
-) -> Iterator[SheetFault]:
-    number, name = positions.split(reading["position"])
-    if name and name not in named:
-        yield SheetFault(
-            sheet.place([*path, "position"]), f'the unknown place "{name}"', "a named place of the dataset"
-        )
+def _place_faults(sheet: Sheet, data: Dataset, path: list[str | int], reading: dict[str, Any]) -> Iterator[SheetFault]:
+    number, _ = positions.split(reading["position"])
     model = sheet.values.get("build", {}).get("model")
     count = data.count(sheet.values["engine"], reading["item"], model)
     if number and count and number > count:
@@ -239,8 +209,6 @@ def _torque_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
     named = set(data.keyed("positions"))
     for number, torque in enumerate(sheet.values.get("torques", ())):
         path: list[str | int] = ["torques", number]
-        if torque["joint"] not in data.joints:
-            yield SheetFault(sheet.place([*path, "joint"]), shown(torque["joint"]), "a joint of the dataset")
         yield from _unit_faults(sheet, data, [*path, "unit"], torque["unit"], None)
         yield from _tool_faults(sheet, path, torque["instrument"])
         try:

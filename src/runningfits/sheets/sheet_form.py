@@ -35,7 +35,8 @@ def faults(values: Any, place: Callable[[list[Step]], str], most: int = 50) -> I
             yield SheetFault(place([]), f"more than {most} faults", "a bench sheet")
             return
         extra = _extra(error)[:1] if error.validator == "additionalProperties" else []
-        yield SheetFault(place([*error.absolute_path, *extra]), *_words(error))
+        told = _branch(error) if error.validator == "anyOf" else error
+        yield SheetFault(place([*told.absolute_path, *extra]), *_words(told))
 
 
 @cache
@@ -84,7 +85,14 @@ def _words(error: Any) -> tuple[str, str]:
     return found, words or _LIMITS.get(error.validator, error.validator + " {}").format(error.validator_value)
 
 
+def _branch(error: Any) -> Any:
+    """The error of the form that was meant: that of an object for an object, else the first."""
+    meant = [e for e in error.context if e.validator != "type"]
+    return meant[0] if meant else error.context[0]
+
+
 WITHOUT_CONTROLS = "text without control characters"
+SIZE = "a repair size with its unit, such as -0.25 mm or -0.010 in; or standard, or unknown"
 _TYPES = {"integer": "a whole number", "object": "an object", "array": "a list"}
 _FORMATS = {"date": "a date such as 2026-11-24"}
 _LIMITS = {
@@ -104,7 +112,8 @@ def _text_words(found: Any) -> str:
 
 
 def _pattern_words(error: Any) -> str:
-    if "number" in str(error.schema.get("$ref", "")) or "[0-9]+(\\.[0-9]+)?$" in error.validator_value:
+    numbers = [schema()["$defs"][n]["pattern"] for n in ("number", "signed", "plus")]
+    if error.validator_value in numbers:
         try:
             parse(error.instance)
         except NumeralError as fault:
@@ -112,9 +121,10 @@ def _pattern_words(error: Any) -> str:
         return "a number that is not negative"
     return {
         schema()["$defs"]["words"]["pattern"]: WITHOUT_CONTROLS,
+        schema()["$defs"]["size"]["pattern"]: SIZE,
         schema()["$defs"]["temperature"]["pattern"]: "a temperature such as 21 C or 70 F",
         schema()["$defs"]["spread"]["pattern"]: "a difference of temperature such as 1 K",
-        schema()["$defs"]["place"]["pattern"]: "a place such as 3, rear or 3/top-ring",
+        schema()["$defs"]["place"]["pattern"]: "a place such as 3, rear or 3/top ring",
         schema()["$defs"]["spans"]["pattern"]: "all, 3, 1-10 or a named place",
     }.get(error.validator_value, "small letters and digits joined by hyphens")
 

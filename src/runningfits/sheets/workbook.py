@@ -71,6 +71,20 @@ def read(path: Path, name: str) -> tuple[dict[str, Any], dict[tuple[str | int, .
     return found, cells
 
 
+HEADINGS = {"mpe": "limit of error", "mpe_percent": "limit of error in percent"}
+
+
+def heading(field: str) -> str:
+    """A field's name for people."""
+    return HEADINGS.get(field, field.replace("_", " "))
+
+
+def _field(text: str) -> str:
+    """The field that a heading stands for."""
+    plain = text.strip()
+    return next((f for f, words in HEADINGS.items() if words == plain.lower()), plain.replace(" ", "_"))
+
+
 def _worksheets(raw: bytes, name: str) -> "dict[str, Worksheet]":
     """Worksheets by title, without those of charts; what openpyxl leaves out of a workbook does not matter here."""
     import openpyxl
@@ -89,10 +103,11 @@ def _fields(sheet: "Worksheet", where: str, faults: list[SheetFault]) -> Iterato
     for key, value, *_ in sheet.iter_rows(min_row=2, max_col=2):
         if value.value in (None, "") or key.value in (None, ""):
             continue
-        if str(key.value) in seen:
+        field = _field(str(key.value))
+        if field in seen:
             faults.append(SheetFault(f"{where}!{key.coordinate}", f'"{key.value}" again', "each field once"))
-        seen.add(str(key.value))
-        yield str(key.value), value
+        seen.add(field)
+        yield field, value
 
 
 def _records(
@@ -103,7 +118,7 @@ def _records(
     cells: dict[tuple[str | int, ...], str],
 ) -> Iterator[dict[str, Any]]:
     rows = sheet.iter_rows()
-    header = [str(c.value).strip() if c.value not in (None, "") else "" for c in next(rows, ())]
+    header = [_field(str(c.value)) if c.value not in (None, "") else "" for c in next(rows, ())]
     if twice := {h for h in header if h and header.count(h) > 1}:
         faults.append(SheetFault(f"{where}!1", f"the column {', '.join(sorted(twice))} twice", "each column once"))
     number = 0
@@ -120,8 +135,8 @@ def _records(
             record[key] = _whole(key, _text(cell, where, faults))
             cells[(title, number, key)] = f"{title}!{cell.coordinate}"
         if record:
-            if "value" in header and "value" not in record:
-                record["value"] = ""
+            for key in {"value", "number"} & set(header):
+                record.setdefault(key, "")
             cells[(title, number)] = f"{title}!{row[0].row}"
             number += 1
             yield record
@@ -163,14 +178,14 @@ def write(sheet: dict[str, Any], path: Path, fields: dict[str, list[str]]) -> No
     first = book.create_sheet("sheet")
     first.append(["field", "value"])
     for key in fields["sheet"]:
-        first.append([key, sheet.get(key, "")])
+        first.append([heading(key), sheet.get(key, "")])
     answers = book.create_sheet(BUILD)
     answers.append(build_table.COLUMNS)
     for line in build_table.lines(sheet.get(BUILD, {})):
         answers.append([line[c] for c in build_table.COLUMNS])
     for title in TABLES:
         table = book.create_sheet(title)
-        table.append(fields[title])
+        table.append([heading(k) for k in fields[title]])
         for record in sheet.get(title, ()):
             table.append([record.get(k, "") for k in fields[title]])
     for table in book.worksheets:

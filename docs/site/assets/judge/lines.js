@@ -41,11 +41,11 @@
     };
   }
 
-  /** A worked-out end as text, one digit finer than printed where it does not come out even. */
+  /** A worked-out end as text in the printed digits, with one more only where it comes out even with that. */
   function evenly(value, step) {
     const digits = step.d.toString().length - 1;
     const even = (places) => (value.n * 10n ** BigInt(places)) % value.d === 0n;
-    return exact.fixed(value, even(digits) ? digits : digits + 1);
+    return exact.fixed(value, even(digits) || !even(digits + 1) ? digits : digits + 1);
   }
 
   /** Which of lower, upper, limit and nominal a row prints; a nominal with its tolerance prints both ends. */

@@ -1,0 +1,106 @@
+"""Words of a closed list as people write them: the one that is meant, else those that are nearest."""
+
+import re
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from difflib import SequenceMatcher
+from functools import cached_property
+
+TRADE = {
+    "big end": ("connecting rod bearing", "crankpin"),
+    "bore": ("cylinder", "cylinder bore"),
+    "conrod": ("connecting rod",),
+    "end float": ("end play",),
+    "gudgeon": ("piston",),
+    "rod": ("crankpin", "connecting rod"),
+    "tappet clearance": ("valve lash",),
+    "valve clearance": ("valve lash",),
+    "wrist pin": ("piston pin",),
+}
+"""Trade words and what the dataset may call them; they find near words, they choose none."""
+
+FEW, MOST_NEAR, CUTOFF = 12, 5, 0.55
+"""Lists up to FEW words are told whole; of longer ones at most MOST_NEAR that are alike to the CUTOFF."""
+
+
+def key(text: str) -> str:
+    """A text without case, blanks, hyphens and other marks.
+
+    >>> key("F4L 912") == key("f4l-912")
+    True
+    """
+    return re.sub(r"[\W_]", "", text.casefold())
+
+
+@dataclass(frozen=True)
+class Words:
+    """A closed list: each word with its names, the label first."""
+
+    names: Mapping[str, tuple[str, ...]]
+
+    @cached_property
+    def _by_key(self) -> dict[str, set[str]]:
+        found: defaultdict[str, set[str]] = defaultdict(set)
+        for word, names in self.names.items():
+            for name in (word, *names):
+                found[key(name)].add(word)
+        return found
+
+    def meant(self, text: str) -> str | None:
+        """The one word that a text names but for case, blanks and hyphens; None where that is none or several."""
+        if text in self.names:
+            return text
+        found = self._by_key.get(key(text), set()) if key(text) else set()
+        return next(iter(found)) if len(found) == 1 else None
+
+    def label(self, word: str) -> str:
+        """A word's name for people."""
+        return next(iter(self.names.get(word, ())), word)
+
+    def nearest(self, text: str) -> list[str]:
+        """Words nearest to a text, the nearest first: those whose names hold its words, then those spelled alike."""
+        ranked = sorted((-self._likeness(text, w), w) for w in self.names)
+        return [w for likeness, w in ranked if -likeness >= CUTOFF][:MOST_NEAR]
+
+    def _likeness(self, text: str, word: str) -> float:
+        return max(_alike(t, n) for t in _as_here(text) for n in (word, *self.names[word]))
+
+    @cached_property
+    def _told(self) -> dict[str, str]:
+        return {}
+
+    def expected(self, text: str) -> str:
+        """What was expected instead of a text, in labels: all of a short list, else the nearest, else examples."""
+        if text not in self._told:
+            self._told[text] = self._expected(text)
+        return self._told[text]
+
+    def _expected(self, text: str) -> str:
+        near = self.nearest(text)
+        if len(self.names) <= FEW or not (near or len(self.names) > 2 * FEW):
+            return f"one of {_listed(map(self.label, self.names))}"
+        if near:
+            return f"perhaps {_listed(map(self.label, near))}?"
+        return f"one of the list, such as {_listed(map(self.label, list(self.names)[:3]))}"
+
+
+def _listed(labels: Iterable[str]) -> str:
+    return "; ".join(dict.fromkeys(labels))
+
+
+def _as_here(text: str) -> list[str]:
+    """A text, and how the dataset would say it."""
+    plain = re.sub(r"[\W_]+", " ", text.casefold()).strip()
+    here = [re.sub(rf"\b{trade}s?\b", word, plain) for trade, words in TRADE.items() for word in words]
+    return list(dict.fromkeys((plain, *here)))
+
+
+def _alike(text: str, name: str) -> float:
+    """How alike two texts are, from 0 to 1: by the words that they share, or by their letters."""
+    one, other = set(re.findall(r"\w+", text.casefold())), set(re.findall(r"\w+", name.casefold()))
+    shared = len(one & other) / max(1, len(one)) * (0.8 + 0.2 * len(one & other) / max(1, len(other)))
+    begins = 0.9 if len(key(text)) > 2 and key(name).startswith(key(text)) else 0.0
+    matcher = SequenceMatcher(None, key(text), key(name), autojunk=False)
+    spelled = matcher.ratio() if matcher.real_quick_ratio() >= CUTOFF and matcher.quick_ratio() >= CUTOFF else 0.0
+    return max(shared, begins, spelled)
