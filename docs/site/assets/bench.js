@@ -208,7 +208,8 @@
     }
     const [number] = state.now.position.split("/");
     const alone = onlyHere && /^[0-9]+$/.test(number) && asked.question !== api.build.MODEL;
-    sheet().build = building.answered(sheet().build, asked.question, word, alone ? number : "all");
+    const family = api.build.family(engine());
+    sheet().build = building.answered(sheet().build, asked.question, word, alone ? number : "all", family);
     now({});
   }
 

@@ -4,10 +4,11 @@ from collections.abc import Iterator
 from difflib import get_close_matches
 from typing import Any
 
-from ..build import UNKNOWN, size_from
+from .. import positions
+from ..build import UNKNOWN, parsed, size_from, uneven
 from ..choosing import NONE
 from ..dataset import Dataset
-from ..engine_models import OTHER, Family
+from ..engine_models import MODEL, OTHER, Family
 from ..numerals import parse, shown
 from . import sheet_form
 from .faults import SheetFault, Step, path_text
@@ -20,6 +21,7 @@ def faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
     family = data.family(sheet.values["engine"])
     if build.get("model", UNKNOWN) not in (UNKNOWN, *family.models):
         yield _fault(sheet, ["build", "model"], build["model"], [*family.models, UNKNOWN])
+    has = family.answers(build.get("model") or family.only_model)
     for question, answer in build.get("fitted", {}).items():
         if question not in family.questions:
             yield _fault(sheet, ["build", "fitted", question], question, list(family.questions))
@@ -28,12 +30,22 @@ def faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
         for path, word in _answers(["build", "fitted", question], answer):
             if word not in words:
                 yield _fault(sheet, path, word, words)
+            elif word not in (UNKNOWN, has.get(question, word)):
+                yield _against(sheet, path, question, word, family)
     yield from _size_faults(sheet, data)
     yield from _place_faults(sheet, data, family)
     known = family.covers
     for number, source in enumerate(build.get("documents", ())):
         if source not in known:
             yield _fault(sheet, ["build", "documents", number], source, list(known))
+
+
+def _against(sheet: Sheet, path: list[Step], question: str, word: str, family: Family) -> SheetFault:
+    """An answer that contradicts what the model always has."""
+    model = sheet.values["build"].get("model") or family.only_model
+    has = family.answers(model)[question]
+    expected = f'"{has}" ({family.label(question, has)}), which {family.label(MODEL, model)} always has'
+    return SheetFault(sheet.place(path), f"{shown(word)} ({family.label(question, word)})", expected)
 
 
 def of_build(values: dict[str, Any], data: Dataset, engine: str) -> list[SheetFault]:
@@ -76,6 +88,22 @@ def _place_faults(sheet: Sheet, data: Dataset, family: Family) -> Iterator[Sheet
                     yield SheetFault(sheet.place(path), shown(place), "all, a number such as 3, or a named place")
                 elif number and most and not 1 <= int(place) <= most:
                     yield SheetFault(sheet.place(path), shown(place), f"a number from 1 to {most}")
+
+
+def spread_fault(sheet: Sheet, data: Dataset, path: list[Step], reading: dict[str, Any]) -> Iterator[SheetFault]:
+    """The fault of a reading for all places where the build differs by place in what its rows depend on."""
+    if positions.split(reading["position"])[0]:
+        return
+    item, engine = reading["item"], sheet.values["engine"]
+    build, family = parsed(sheet.values.get("build", {}), data.units), data.family(engine)
+    asked = {q for r in data.rows(engine, item) for q in family.speaks(r).parts}
+    differing = [q.replace("-", " ") for q in asked if q in build.fitted and uneven(build.fitted[q])]
+    part = data.quantities[item]["repair"]
+    if part in build.size and uneven(build.size[part]):
+        differing.append(f"size of the {data.repair_words(part)}")
+    if differing and data.counted_by(item):
+        expected = f"a place such as 1: {' and '.join(sorted(differing))} is not the same at every place"
+        yield SheetFault(sheet.place([*path, "position"]), shown(reading["position"]), expected)
 
 
 def detail_faults(sheet: Sheet, data: Dataset, path: list[Step], reading: dict[str, Any]) -> Iterator[SheetFault]:
