@@ -107,7 +107,7 @@ def _grouped(lines: list[Asked]) -> list[list[Asked]]:
 
 def _said(line: Line, data: Dataset) -> Iterator[str]:
     row = line.rows[0]
-    return (data.detail_words(row, column) for column in line.said)
+    return (f"{w} range" if c == "class" else data.detail_words(row, c) for c, w in line.said.items())
 
 
 def _tools(entries: tuple[Entry, ...], data: Dataset) -> str:
@@ -115,7 +115,8 @@ def _tools(entries: tuple[Entry, ...], data: Dataset) -> str:
     known = data.keyed("instruments")
     tools = {known[e.tool]["label"].partition(" with ")[0]: e.part for e in entries}
     words = [f"{tool} ({part})" if len(tools) > 1 else tool for tool, part in tools.items()]
-    return " and ".join(words).capitalize()
+    leaves = ": the last leaf that goes, and the next that does not" if any(e.by_leaves for e in entries) else ""
+    return " and ".join(words).capitalize() + leaves
 
 
 def _place(name: str, entries: tuple[Entry, ...]) -> str:

@@ -97,6 +97,7 @@ def _readings(line: Asked, data: Dataset, chest: Chest, unit: str) -> Iterator[d
             **({"place": place} if place else {}),
             **({"direction": direction} if direction else {}),
             "value": "",
+            **({"to": ""} if entry.by_leaves else {}),
             "unit": row["unit"] if data.units[row["unit"]].dimension != "length" else unit,
             "instrument": chest.take(entry.tool, entry.set_on),
             **line.line.said,

@@ -92,18 +92,32 @@ def _place_faults(sheet: Sheet, data: Dataset, family: Family) -> Iterator[Sheet
 
 def spread_fault(sheet: Sheet, data: Dataset, path: list[Step], reading: dict[str, Any]) -> Iterator[SheetFault]:
     """The fault of a reading for all places where the build differs by place in what its rows depend on."""
-    if positions.split(reading["position"])[0]:
+    if positions.split(reading["position"])[0] or not data.counted_by(reading["item"]):
         return
-    item, engine = reading["item"], sheet.values["engine"]
+    engine, items = sheet.values["engine"], _judged_by(reading["item"], data)
     build, family = parsed(sheet.values.get("build", {}), data.units), data.family(engine)
-    asked = {q for r in data.rows(engine, item) for q in family.speaks(r).parts}
-    differing = [q.replace("-", " ") for q in asked if q in build.fitted and uneven(build.fitted[q])]
-    part = data.quantities[item]["repair"]
-    if part in build.size and uneven(build.size[part]):
-        differing.append(f"size of the {data.repair_words(part)}")
-    if differing and data.counted_by(item):
-        expected = f"a place such as 1: {' and '.join(sorted(differing))} is not the same at every place"
+    asked = {
+        q
+        for i in items
+        for r in data.all_rows(engine, "sizes") + data.all_rows(engine, "clearances")
+        if r.item == i
+        for q in family.speaks(r).parts
+    }
+    parts = {data.quantities[i]["repair"] for i in items}
+    differing = [q.replace("-", " ") for q, given in build.fitted.items() if q in asked and uneven(given)]
+    differing += [
+        f"size of the {data.repair_words(p)}" for p, given in build.size.items() if p in parts and uneven(given)
+    ]
+    if differing:
+        expected = f"a place such as 1: the {' and the '.join(sorted(differing))} is not the same at every place"
         yield SheetFault(sheet.place([*path, "position"]), shown(reading["position"]), expected)
+
+
+def _judged_by(item: str, data: Dataset) -> list[str]:
+    """An item with what else its readings judge: its sizes, and their forms."""
+    quantity = data.quantities[item]
+    sizes = [item, *quantity["outer"].split(), *quantity["inner"].split()]
+    return sizes + [q for q, row in data.quantities.items() if set(sizes) & set(row["of"].split())]
 
 
 def detail_faults(sheet: Sheet, data: Dataset, path: list[Step], reading: dict[str, Any]) -> Iterator[SheetFault]:

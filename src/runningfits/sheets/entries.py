@@ -51,6 +51,11 @@ class Entry:
     set_on: str = ""
     cell: Cell = ("", "")
 
+    @property
+    def by_leaves(self) -> bool:
+        """Whether the reading lies between a leaf that goes and the next that does not: alone, the first is a bound."""
+        return self.part == "gap" and self.tool == "feeler-gauge"
+
 
 @dataclass(frozen=True)
 class Asked:

@@ -22,7 +22,7 @@ def of_size(kind: str, size: Fraction | None, data: Dataset) -> str:
 def blank(name: str, data: Dataset, unit: str, number: int, set_on: str = "") -> dict[str, str]:
     """An instrument of a blank sheet: its scale in the engine's unit, its limit left to its class."""
     row = data.keyed("instruments")[name]
-    inch = unit == "in" and bool(row["resolution_in"])
+    inch = unit == "in" and (bool(row["resolution_in"]) or not row["resolution"]) and row["unit"] == "mm"
     tool = {"id": f"{name}-{number}", "instrument": name}
     tool |= {"resolution": row["resolution_in"] if inch else row["resolution"], "unit": "in" if inch else row["unit"]}
     return tool | {"mpe": "", "set_on": set_on}

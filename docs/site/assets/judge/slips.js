@@ -78,7 +78,7 @@
     B108: { hit: (r) => r.kind === "bore-gauge" && r.setOn === "", more: () => ({}) },
     B110: { hit: (r) => r.part === "bore" && r.kind === "caliper", more: () => ({}) },
     B111: {
-      hit: (r) => sized(r) && r.kind === "outside-micrometer" &&
+      hit: (r) => sized(r) && r.kind.startsWith("outside-micrometer") &&
         either(above(plus(r.spanFrom, -PAST), r.si), above(r.si, plus(r.spanTo, PAST))),
       more: (r) => ({ from_mm: r.spanFrom * 1000, to_mm: r.spanTo * 1000 }),
     },
