@@ -92,6 +92,8 @@ def test_torque_lines_are_told_apart_and_a_question_has_values_and_pages(tmp_pat
     assert [(t["joint"], t["step"]) for t in told] == [("head", 1), ("head", 1), ("rod-cap", 1)]
     printed = lines(data, "example-engine", Build(), tmp_path)
     assert len(of(printed, "Connecting rod cap")) == 2
+    assert [c[1] for c in of(printed, "Cylinder head")] == ["the others", "long bolts"]
+    assert by["head", 1, "long-bolts"].startswith("long bolts: 30 to 33 lbf.ft; ")
 
 
 def shown(*words: str) -> str:

@@ -9,6 +9,7 @@ import runningfits as rf
 from runningfits.build import Build, parsed
 from runningfits.choosing import true_for
 from runningfits.dataset import Dataset
+from runningfits.rows import Row
 from runningfits.sheets import blank
 from runningfits.sheets.entries import asked, middle
 from runningfits.sheets.measuring import measured, torque_lines
@@ -30,13 +31,15 @@ def test_every_item_and_joint_of_a_build_has_its_line(data: Dataset, engine: str
         assert there - on == set(), model
 
 
-def size_of(item: str, part: str, engine: str, data: Dataset, build: Build) -> Fraction:
-    """A middling size of a part in metres, 50 mm where no page tells."""
+def size_of(item: str, row: Row, data: Dataset, build: Build) -> Fraction:
+    """A middling size of what a fit or form measures in metres, of the shaft first, 50 mm where no page tells."""
     quantity = data.quantities[item]
-    names = {"bore": quantity["outer"], "shaft": quantity["inner"]}.get(part, "").split() or [item]
-    names = quantity["of"].split() or names
-    rows = true_for((r for n in names for r in data.rows(engine, n)), data, build)
-    return next((m for r in rows if (m := middle(r, data))), Fraction(50, 1000))
+    names = [*quantity["inner"].split(), *quantity["outer"].split(), *quantity["of"].split()]
+    for name in names:
+        rows = sorted(data.rows(row.engine, name), key=lambda r: r["position"] != row["position"])
+        if size := next((m for r in true_for(rows, data, build) if (m := middle(r, data))), None):
+            return size
+    return Fraction(50, 1000)
 
 
 def filled(sheet: dict[str, Any], data: Dataset, build: Build) -> dict[str, Any]:
@@ -52,8 +55,8 @@ def filled(sheet: dict[str, Any], data: Dataset, build: Build) -> dict[str, Any]
         if r["part"] == "gap" or quantity["kind"] == "size":
             value = middle(own, data) or Fraction(0)
         else:
-            bore = size_of(r["item"], "bore", sheet["engine"], data, build)
-            value = bore - ((middle(own, data) or 0) if fit and r["part"] == "shaft" else 0)
+            value = size_of(r["item"], own, data, build)
+            value += (middle(own, data) or 0) if fit and r["part"] == "bore" else 0
         r["value"] = f"{float(value / unit.factor):.4f}"
     for t, line in zip(sheet["torques"], torque_lines(data, sheet["engine"], build), strict=True):
         t["value"] = f"{float((middle(line.rows[0], data) or 0) / data.units[t['unit']].factor):.1f}"
@@ -65,7 +68,15 @@ OWN_TOOLS = {"B108", "B109", "B110", "B111", "B206"}
 
 @pytest.mark.parametrize(
     ("engine", "values"),
-    [*BUILDERS, ("continental-avds-1790", {"model": "2da"}), ("kohler-command-ch18-745", {"model": "ch23"})],
+    [
+        *BUILDERS,
+        ("continental-avds-1790", {"model": "2da"}),
+        ("kohler-command-ch18-745", {"model": "ch23"}),
+        ("detroit-71-inline", {"model": "4-71"}),
+        ("land-rover-300tdi", {}),
+        ("toyota-4a-fe", {}),
+        ("wisconsin-mvg4d", {"model": "vg4d"}),
+    ],
 )
 def test_a_filled_sheet_is_judged_whole(data: Dataset, engine: str, values: dict[str, Any]) -> None:
     build = parsed(values, data.units)

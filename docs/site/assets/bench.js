@@ -78,7 +78,7 @@
   /** Class of instrument for a part, by the size of what is measured. */
   function kindFor(part) {
     const kind = steps.toolFor(part, quantity());
-    const size = measured.sizeOf(part, state.now.item, engine(), build());
+    const size = measured.sizeOf(part, state.now.item, engine(), build(), state.now.position);
     return measured.classOf(kind, ["gap", "strip"].includes(part) ? null : size);
   }
 
@@ -89,7 +89,7 @@
     const kind = kindFor(part);
     const tool = usual(kind);
     if (kind === "bore-gauge" && !tool.set_on) {
-      const size = measured.sizeOf(part, state.now.item, engine(), build());
+      const size = measured.sizeOf(part, state.now.item, engine(), build(), state.now.position);
       tool.set_on = usual(quantity().inner.length ? kindFor("shaft") : measured.classOf("outside-micrometer", size)).id;
     }
     const between = ["gap", "strip"].includes(part) && state.now.between;

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from ..build import UNKNOWN, Build
-from ..choosing import NONE, question_words
+from ..choosing import question_words
 from ..dataset import Dataset
 from ..engine_models import MODEL
 from ..files import write_whole
@@ -133,10 +133,8 @@ def _place(name: str, entries: tuple[Entry, ...]) -> str:
 def _torques(lines: list[Line], data: Dataset) -> str:
     rows = []
     for line in lines:
-        row = line.rows[0]
-        which = data.detail_words(row, "which") if row["which"] and line.said.get("which", NONE) != NONE else ""
-        words = ", ".join(filter(None, (row["thread"], data.purpose_words(row))))
-        what = f"<strong>{escape(label(row, data))}</strong> {escape(which)}"
-        cells = (data.place_words(line.place), line.said["step"], blank.note(line, data), words)
+        what = f"<strong>{escape(label(line.rows[0], data))}</strong>"
+        words = blank.joint_words(line, data)
+        cells = (words, data.place_words(line.place), line.said["step"], blank.note(line, data))
         rows.append([what, *map(escape, cells), BOX, ""])
-    return table(("Joint", "Place", "Step", "Torque, page", "Thread", "Done", "Initials"), rows)
+    return table(("Joint", "Which", "Place", "Step", "Torque, page", "Done", "Initials"), rows)

@@ -5,8 +5,8 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from ..build import UNKNOWN, Build, Size
+from ..choosing import NONE, true_for
 from ..choosing import Asked as Question
-from ..choosing import true_for
 from ..dataset import Dataset
 from ..engine_models import MODEL
 from ..rows import Row, document_words
@@ -15,7 +15,19 @@ from .entries import TWICE, Asked, asked
 from .measuring import SAID, Line, measured, places, tightened, torque_lines
 from .tools import Chest
 
-__all__ = ["TWICE", "Line", "asked", "blank", "doubts", "engine_unit", "measured", "note", "places", "tightened"]
+__all__ = [
+    "TWICE",
+    "Line",
+    "asked",
+    "blank",
+    "doubts",
+    "engine_unit",
+    "joint_words",
+    "measured",
+    "note",
+    "places",
+    "tightened",
+]
 
 MOST = 500
 """Characters of a note at most."""
@@ -160,6 +172,14 @@ def doubts(lines: Iterable[Line], data: Dataset) -> list[str]:
     return list(found.values())
 
 
+def joint_words(line: Line, data: Dataset) -> str:
+    """What tells a torque line from others of its joint and place, in words; empty where nothing does."""
+    row, known = line.rows[0], data.keyed("positions")
+    which = line.said.get("which", "")
+    label = "the others" if which == NONE else known[which]["label"] if which else ""
+    return ", ".join(filter(None, (label, row["thread"], data.purpose_words(row))))
+
+
 def _torque(line: Line, data: Dataset, chest: Chest) -> dict[str, Any]:
     return {
         "joint": line.item,
@@ -168,6 +188,6 @@ def _torque(line: Line, data: Dataset, chest: Chest) -> dict[str, Any]:
         "value": "",
         "unit": line.rows[0]["unit"] or "N.m",
         "instrument": chest.take("torque-wrench"),
-        "note": _short(note(line, data)),
+        "note": _short(": ".join(filter(None, (joint_words(line, data), note(line, data))))),
         **{k: line.said[k] for k in SAID[:3] if k in line.said},
     }

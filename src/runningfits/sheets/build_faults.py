@@ -94,20 +94,17 @@ def spread_fault(sheet: Sheet, data: Dataset, path: list[Step], reading: dict[st
     """The fault of a reading for all places where the build differs by place in what its rows depend on."""
     if positions.split(reading["position"])[0] or not data.counted_by(reading["item"]):
         return
+    build = parsed(sheet.values.get("build", {}), data.units)
+    fitted = [q for q, given in build.fitted.items() if uneven(given)]
+    sizes = [p for p, given in build.size.items() if uneven(given)]
+    if not fitted and not sizes:
+        return
     engine, items = sheet.values["engine"], _judged_by(reading["item"], data)
-    build, family = parsed(sheet.values.get("build", {}), data.units), data.family(engine)
-    asked = {
-        q
-        for i in items
-        for r in data.all_rows(engine, "sizes") + data.all_rows(engine, "clearances")
-        if r.item == i
-        for q in family.speaks(r).parts
-    }
+    rows = [r for i in items for r in data.rows(engine, i)]
+    asked = {q for r in rows for q in data.family(engine).speaks(r).parts}
     parts = {data.quantities[i]["repair"] for i in items}
-    differing = [q.replace("-", " ") for q, given in build.fitted.items() if q in asked and uneven(given)]
-    differing += [
-        f"size of the {data.repair_words(p)}" for p, given in build.size.items() if p in parts and uneven(given)
-    ]
+    differing = [q.replace("-", " ") for q in fitted if q in asked]
+    differing += [f"size of the {data.repair_words(p)}" for p in sizes if p in parts]
     if differing:
         expected = f"a place such as 1: the {' and the '.join(sorted(differing))} is not the same at every place"
         yield SheetFault(sheet.place([*path, "position"]), shown(reading["position"]), expected)

@@ -140,7 +140,7 @@ def _entries(line: Line, forms: list[Line], data: Dataset, build: Build) -> Iter
         dial = quantity["of"] and way in WAYS
         instrument = WAYS[way][1] if dial else quantity["instrument"]
         cells = [("first", ""), ("second", "")] if way in (*ENDS, *SPREAD) else [("", "")]
-        yield from _repeated(Entry("gap", instrument), cells)
+        yield from _repeated(_entry("gap", instrument, None, data), cells)
 
 
 def _fit(line: Line, sides: list[tuple[str, str]], forms: list[Line], data: Dataset, build: Build) -> Iterator[Entry]:
@@ -192,8 +192,9 @@ def _repeated(entry: Entry, cells: list[Cell]) -> Iterator[Entry]:
 
 
 def _usual_size(quantities: str, row: Row, data: Dataset, build: Build) -> Fraction | None:
-    """Size in metres of the part that quantities measure, from a row of the engine."""
-    there = (r for q in quantities.split() for r in data.rows(row.engine, q))
+    """Size in metres of the part that quantities measure, from a row of the engine, at the place of a row first."""
+    there = [r for q in quantities.split() for r in data.rows(row.engine, q)]
+    there.sort(key=lambda r: r["position"] != row["position"])
     return next((s for r in true_for(there, data, build) if (s := middle(r, data))), None)
 
 

@@ -167,12 +167,15 @@
     return ends.length ? exact.multiply(exact.mean(ends.map(exact.parse)), exact.parse(unit.factor)) : null;
   }
 
-  /** Size in metres of what is measured at a part of an item; null where no page tells. */
-  function sizeOf(part, item, engine, build) {
+  /** Size in metres of what is measured at a part of an item, at a place first; null where no page tells. */
+  function sizeOf(part, item, engine, build, position = "all") {
     const quantity = quantityOf(item);
     const names = { bore: quantity.outer, shaft: quantity.inner };
-    const own = quantity.kind === "size" || !quantity.inner.length ? [item] : [...(names[part] || []), ...names.bore, ...names.shaft];
-    const all = trueFor(own.flatMap((name) => choosing.rowsOf(engine, name)), engine, build);
+    const fit = [...(names[part] || []), ...names.shaft, ...names.bore];
+    const own = quantity.kind === "size" ? [item] : quantity.of.length ? quantity.of : fit.length ? fit : [item];
+    const there = (r) => (rows.cell(r, "position") === position ? 0 : 1);
+    const known = own.flatMap((name) => choosing.rowsOf(engine, name)).sort((a, b) => there(a) - there(b));
+    const all = trueFor(known, engine, build);
     return all.filter((r) => shared().units[r.cells.unit].dimension === "length").map(middle).find(Boolean) || null;
   }
 
