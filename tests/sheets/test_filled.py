@@ -187,3 +187,16 @@ def test_a_bore_gauge_is_set_on_a_micrometer_of_the_bore(tmp_path: Any) -> None:
     # no page tells the size of the crankpin: a micrometer of no band
     assert by["rod-bearing-clearance", "shaft"] == "outside-micrometer-1"
     assert tools["outside-micrometer-1"] == ("outside-micrometer", "")
+
+
+@pytest.mark.parametrize(
+    ("engine", "item", "value"),
+    [("kubota-wg972", "spring-squareness", "0.9"), ("nissan-td27", "block-height", "550.0")],
+)
+def test_a_row_whose_every_number_is_a_misprint_is_no_range(data: Dataset, engine: str, item: str, value: str) -> None:
+    sheet = blank.blank(data, engine)
+    for line in sheet["readings"]:
+        if line["item"] == item:
+            line |= {"value": value, "unit": "mm"}
+    found = [r for r in rf.check(sheet, data).as_dict()["results"] if r["item"] == item]
+    assert {r["verdict"] for r in found} == {"no-range"}
