@@ -120,6 +120,32 @@ def test_a_part_that_no_row_names(pistons: Dataset) -> None:
     assert found.why == "the pages that print it are for cross head; trunk"
 
 
+def test_a_row_of_another_model_says_whose_it_is_and_not_which_part(data: Dataset) -> None:
+    for build in (Build("2jz-ge"), Build("2jz-ge", {"main-bearing-mark": {"all": "main-bearing-mark-1"}})):
+        found = choose(data, "toyota-2jz", build, "main-bearing-wall", "1")
+        assert found.why == "the pages that print it are for 2JZ-GTE (turbocharged)"
+
+
+def test_a_size_mark_stands_where_the_other_rows_are_of_a_repair_size(tmp_path: Path) -> None:
+    rows = [
+        row(PIN, "2.0934", "2.0941", applies="black", **{"class": "selective"}),
+        row(PIN, "2.0941", "2.0948", applies="orange", **{"class": "selective"}),
+        row(PIN, "2.0848", "2.0855", size="-0.010", **{"class": "repair"}),
+    ]
+    data = shop(tmp_path, sizes=rows, parts=parts("pin", "black", "orange"))
+    assert [a.question for a in pick(data, PIN).asked] == ["pin"]
+    assert ranges(pick(data, PIN, build=sized("crankpin", "-0.010 in", data))) == [("2.0848", "2.0855", "")]
+
+
+def test_what_the_builder_cannot_tell_the_model_answers(tmp_path: Path) -> None:
+    models = [m | {"has": h} for m, h in zip(TWO, ("trunk", "cross-head"), strict=True)]
+    rows = [row(GAP, "0.010", "0.020", applies="trunk"), row(GAP, "0.012", "0.022", applies="cross-head")]
+    data = shop(tmp_path, models=models, clearances=rows, parts=parts("piston", "trunk", "cross-head"))
+    unknown = {"piston": {"all": "unknown"}}
+    assert ranges(pick(data, GAP, build=Build("6b", unknown))) == [("0.012", "0.022", "")]
+    assert [a.question for a in pick(data, GAP, build=Build("", unknown)).asked] == ["model"]
+
+
 def test_a_model_answers_by_what_it_always_has(tmp_path: Path) -> None:
     models = [m | {"has": h} for m, h in zip(TWO, ("trunk", "cross-head"), strict=True)]
     rows = [row(GAP, "0.010", "0.020", applies="trunk"), row(GAP, "0.012", "0.022", applies="cross-head")]

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from .build import Build
+from .build import UNKNOWN, Build
 from .dataset import Dataset
 from .engine_models import MODEL
 from .resolving import Here
@@ -61,9 +61,28 @@ def _detail_label(word: str, column: str, data: Dataset) -> str:
 
 
 def why_not_admitted(rows: Sequence[Row], build: Build, here: Here) -> str:
-    """Whom the pages that print it are for, in a sentence."""
-    words = {here.family.words(r["applies"]) for r in rows if r["applies"]}
-    models = {here.family.models[m].label for r in rows if not r["applies"] for m in here.family.speaks(r).models}
-    whom = sorted(words | models)
+    """Whom the pages that print it are for, in a sentence: the models, of rows for this model the fitted parts."""
+    family = here.family
+    model = build.answer(MODEL, here.position, family)
+    models: set[str] = set()
+    parts: set[str] = set()
+    for row in rows:
+        speaks = family.speaks(row)
+        if model in family.models and model not in speaks.models:
+            models |= {family.models[m].label for m in speaks.models}
+        else:
+            parts |= {_contradicted(row, build, here)} - {""}
+    whom = sorted(parts) or sorted(models)
     listed = "; ".join(whom[:4]) + (" and others" if len(whom) > 4 else "")
     return f"the pages that print it are for {listed}" if listed else "no page that was read prints it"
+
+
+def _contradicted(row: Row, build: Build, here: Here) -> str:
+    """The parts of a row that an answer of the build contradicts, in words."""
+    family = here.family
+    found = []
+    for question, words in family.speaks(row).parts.items():
+        answer = build.answer(question, here.position, family)
+        if answer not in (None, UNKNOWN, *words):
+            found += [family.label(question, w) for w in sorted(words)]
+    return ", ".join(found)

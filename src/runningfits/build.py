@@ -50,11 +50,16 @@ class Build:
     documents: frozenset[str] = frozenset()
 
     def answer(self, question: str, place: str, family: Family) -> str | None:
-        """The answer to a question at a place: a part, a model, `unknown`, or None where it was not given."""
+        """The answer to a question at a place: a part, a model, `unknown`, or None where it was not given.
+
+        What the builder cannot tell and the model always has is answered by the model.
+        """
         if question == MODEL:
             return self.model or family.only_model or None
         given = at_place(self.fitted.get(question, {}), place)
-        return given if given is not None else family.answers(self.model or family.only_model).get(question)
+        if given not in (None, UNKNOWN):
+            return given
+        return family.answers(self.model or family.only_model).get(question, given)
 
     def size_of(self, part: str, place: str) -> Size | str:
         """The repair size of a machined part at a place: standard where none is named; `unknown` where so said."""
@@ -75,6 +80,18 @@ def at_place(given: Mapping[str, _T], place: str) -> _T | None:
         if key in given:
             return given[key]
     return given.get("all")
+
+
+def uneven(given: Mapping[str, object]) -> bool:
+    """Whether answers by place, or sizes, differ from place to place; a place without one has the standard size."""
+    found = {_plain(a) for a in (given if "all" in given else {**given, "all": None}).values()}
+    return len(found) > 1
+
+
+def _plain(answer: object) -> object:
+    if isinstance(answer, Size):
+        return (answer.value, answer.unit) if answer.value else None
+    return answer
 
 
 def parsed(values: Mapping[str, Any], known: Mapping[str, units.Unit]) -> Build:

@@ -8,7 +8,7 @@ from .asking import SIZE, question_words
 from .build import STANDARD, UNKNOWN, Build, Size
 from .dataset import Dataset
 from .engine_models import MODEL, OTHER, Family
-from .lines import Line, same_line
+from .lines import Line, line_key, same_line
 from .resolving import DETAILS, Here, admits, decided, of_size, resolved, same_at, size_of
 from .rows import Row
 
@@ -70,7 +70,7 @@ class Choice:
 
 
 def _unlike(lines: Iterable[Line]) -> tuple[Line, ...]:
-    return tuple({tuple(r.id + repr(sorted(r.cells.items())) for r in line): line for line in lines}.values())
+    return tuple({line_key(line): line for line in lines}.values())
 
 
 def choose(data: Dataset, engine: str, build: Build, item: str, position: str, said: Said | None = None) -> Choice:
@@ -147,14 +147,17 @@ def _twin_by_way(row: Row, data: Dataset, ways: set[str]) -> bool:
 
 
 def _without_open_selections(rows: list[Row], build: Build, here: Here) -> list[Row]:
-    """Rows less those of a size mark that the build does not tell, where other rows remain."""
+    """Rows less those of a size mark that the build does not tell, where other rows of the build's size remain."""
 
     def told(row: Row) -> bool:
         asked = here.family.speaks(row).parts
         return all(build.answer(q, here.position, here.family) not in (None, UNKNOWN) for q in asked)
 
+    def fits(row: Row) -> bool:
+        return not row.cells.get("size") or (here.size(build) != UNKNOWN and of_size(row, build, here))
+
     kept = [r for r in rows if r.cells.get("class") != "selective" or told(r)]
-    return kept or rows
+    return kept if any(map(fits, kept)) else rows
 
 
 _Found = tuple[dict[str, str], Outcome, tuple[Row, ...]]

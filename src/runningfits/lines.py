@@ -18,6 +18,11 @@ ENDS = ("lower", "upper", "limit")
 _NUMBERS = ("lower", "upper", "nominal", "tolerance", "limit")
 
 
+def line_key(line: Line) -> tuple[str, ...]:
+    """What tells a line from others: its rows with all that they say; a worked-out row keeps the id of its source."""
+    return tuple(r.id + repr(sorted(r.cells.items())) for r in line)
+
+
 def shifted(row: Row, share: str, wanted: Size, known: Mapping[str, Unit]) -> Row | None:
     """A standard row moved to a repair size by its quantity's share; None where nobody says by how much it moves."""
     if not share:

@@ -72,14 +72,18 @@ def test_a_line_for_every_reading(tmp_path: Path) -> None:
         ("main-bearing-clearance", "2", "bore"),
         ("main-bearing-clearance", "2", "shaft"),
         ("crank-end-play", "thrust", "gap"),
-        ("ring-gap", "top-ring", "gap"),
+        *(("rod-bearing-clearance", str(n), part) for n in (1, 2, 3, 4) for part in ("bore", "shaft")),
+        *(("ring-gap", f"{n}/top-ring", "gap") for n in (1, 2, 3, 4)),
         ("valve-lash", "all", "gap"),
     ]
     lines = [(t["joint"], t["step"], t["unit"]) for t in sheet["torques"]]
     assert lines == [("main-cap", 1, "lbf.ft"), ("main-cap", 2, "N.m")]
     tools = {t["id"]: t["set_on"] for t in sheet["instruments"]}
-    assert tools["bore-gauge-1"] == "outside-micrometer-1"
-    assert tools["outside-micrometer-1"] == ""
+    by = {(r["item"], r["part"]): r["instrument"] for r in sheet["readings"]}
+    assert tools[by["cylinder-bore", "bore"]] == "outside-micrometer-100-125-1"
+    assert tools[by["main-bearing-clearance", "bore"]] == by["main-bearing-clearance", "shaft"]
+    assert tools[by["main-bearing-clearance", "shaft"]] == ""
+    assert {r["class"] for r in sheet["readings"] if r["item"] == "rod-bearing-clearance"} == {"desired"}
     assert "0.0015 to 0.0030 in; limit 0.0050 in" in sheet["readings"][8]["note"]
     assert "loosen: write 0" in sheet["torques"][1]["note"]
 
@@ -98,6 +102,7 @@ def filled(sheet: dict[str, Any]) -> dict[str, Any]:
         "cylinder-bore": "4.0010",
         "main-journal-diameter": "2.4995",
         "main-bearing-clearance": {"bore": "2.5018", "shaft": "2.4995"},
+        "rod-bearing-clearance": {"bore": "2.2520", "shaft": "2.2500"},
         "crank-end-play": "0.0065",
         "ring-gap": "0.015",
         "valve-lash": "0.012",
@@ -108,6 +113,8 @@ def filled(sheet: dict[str, Any]) -> dict[str, Any]:
     for r in sheet["readings"]:
         value = middle[r["item"]]
         r["value"] = value if isinstance(value, str) else value[r["part"]]
+        if "to" in r:
+            r["to"] = f"{float(r['value']) + 0.001:.3f}"
     for t in sheet["torques"]:
         t["value"] = {1: "44", 2: "0"}[t["step"]]
         t["unit"] = "N.m"
@@ -119,7 +126,7 @@ def test_a_filled_sheet_is_judged(tmp_path: Path) -> None:
     result = rf.check(filled(blank.blank(data, "example-engine")), data).as_dict()
     asked = [r for r in result["results"] if not r["derived"]]
     assert {r["verdict"] for r in asked} == {"new"}
-    assert len(asked) == 9
+    assert len(asked) == 16
     assert [t["verdict"] for t in result["torques"]] == ["followed", "followed"]
 
 

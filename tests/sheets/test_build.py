@@ -31,6 +31,11 @@ FAULTS: dict[str, tuple[dict[str, Any], str]] = {
     "a bore smaller than standard": ({"size": {"cylinder": "-0.25 mm"}}, "a size above 0 for the cylinder"),
     "a size without its unit": ({"size": {"crankpin": "-0.25"}}, "build.size.crankpin"),
     "a seventh cylinder": ({"model": "6bt", "size": {"cylinder": {"7": "0.50 mm"}}}, "a number from 1 to 6"),
+    "a part against what the model always has": (
+        {"model": "6bt", "fitted": {"aspiration": {"all": "unknown", "3": "naturally-aspirated"}}},
+        'build.fitted.aspiration.3: "naturally-aspirated" (naturally aspirated), expected "turbocharged" (turbocharged)'
+        ", which 6BT 5.9 always has",
+    ),
     "a document of another engine": ({"documents": ["kohler-ch18-745-sm"]}, 'build.documents[0]: "kohler-ch18-745-sm"'),
 }
 
@@ -94,8 +99,26 @@ def test_a_blank_sheet_has_the_rows_of_its_sizes(data: Dataset) -> None:
 
 
 def test_a_blank_sheet_asks_for_two_readings(data: Dataset) -> None:
-    lines = [(r["item"], r["position"], r["part"], r.get("which"), r.get("at")) for r in of(data, CUMMINS)["readings"]]
-    assert all(lines.count(line) == blank.TWICE for line in lines)
+    lines = of(data, CUMMINS)["readings"]
+    spots = [(r["item"], r["position"], r["part"], r.get("which"), r.get("at"), r.get("method")) for r in lines]
+    assert all(spots.count(spot) >= blank.TWICE for spot in spots)
+
+
+def test_what_the_builder_cannot_tell_is_the_models(data: Dataset) -> None:
+    whole = of(data, "kohler-command-ch18-745")
+    assert whole["build"]["fitted"]["bore"] == "unknown"
+    sheet = whole | {"build": whole["build"] | {"model": "ch18"}}
+    line = next(r for r in sheet["readings"] if (r["item"], r["position"]) == ("cylinder-bore", "1"))
+    line["value"] = "77.010" if line["unit"] == "mm" else "3.0319"
+    (found,) = [r for r in rf.check(sheet, data).as_dict()["results"] if r["item"] == "cylinder-bore"]
+    assert found["questions"] == []
+
+
+@pytest.mark.parametrize(("document", "other"), [("tm-10-3930-664-24", False), ("tm-5-3895-370-14p", True)])
+def test_a_document_of_the_model_is_no_document_for_others(data: Dataset, document: str, other: bool) -> None:
+    result = rf.check(sheet(CUMMINS, model="6bt", documents=[document]), data).as_dict()
+    (words,) = [w for w in result["build_words"] if w.startswith("judged by")]
+    assert words.endswith("for other models") == other
 
 
 @pytest.mark.parametrize("engine", [r["engine"] for r in rf.load().table("engines")])
@@ -109,7 +132,7 @@ def test_instruments_have_the_engines_unit(data: Dataset, engine: str) -> None:
 
 def test_the_micrometer_is_of_the_size_of_the_part(data: Dataset) -> None:
     mm = data.units["mm"].factor
-    assert tools.of_size("outside-micrometer", 69 * mm, data) == "outside-micrometer"
+    assert tools.of_size("outside-micrometer", 69 * mm, data) == "outside-micrometer-50-75"
     assert tools.of_size("outside-micrometer", 24 * mm, data) == "outside-micrometer-0-25"
     assert tools.of_size("outside-micrometer", 25 * mm, data) == "outside-micrometer-25-50"
     assert tools.of_size("outside-micrometer", 900 * mm, data) == "outside-micrometer"
@@ -119,8 +142,10 @@ def test_the_micrometer_is_of_the_size_of_the_part(data: Dataset) -> None:
 @pytest.mark.parametrize("engine", [r["engine"] for r in rf.load().table("engines")])
 def test_a_workbook_keeps_the_build(data: Dataset, tmp_path: Path, engine: str) -> None:
     family = data.family(engine)
-    fitted = {q: {"all": a[0], "1": a[-1]} for q, a in family.questions.items()}
-    build = Build(model=next(iter(family.models)), fitted=fitted)
+    model = next(iter(family.models))
+    open_ones = {q: a for q, a in family.questions.items() if q not in family.answers(model)}
+    fitted = {q: {"all": a[0], "1": a[-1]} for q, a in open_ones.items()}
+    build = Build(model=model, fitted=fitted)
     from runningfits.faces import blank_page
 
     path = tmp_path / "sheet.xlsx"
@@ -179,3 +204,64 @@ def test_a_usual_limit_counts_and_a_correction_is_added(data: Dataset) -> None:
     assert float(plain["uncertainty"]) > 0
     assert plain["uncertainty"] == given["uncertainty"], "the class's usual limit"
     assert (float(plain["value"]) - float(corrected["value"])) * 25.4 == pytest.approx(0.010, abs=0.003)
+
+
+def bored(*readings: dict[str, str], **build: Any) -> dict[str, Any]:
+    tools = [{"id": "bore-1", "instrument": "bore-gauge"}, {"id": "feeler-1", "instrument": "feeler-gauge"}]
+    return {"engine": CUMMINS, "build": {"model": "6bt", **build}, "instruments": tools, "readings": list(readings)}
+
+
+BORE = {"item": "cylinder-bore", "part": "bore", "value": "102.55", "unit": "mm", "instrument": "bore-1"}
+UNEVEN = {"cylinder": {"all": "0.50 mm", "4": "0"}}
+
+
+def test_a_reading_for_all_places_of_an_uneven_build_is_refused(data: Dataset) -> None:
+    with pytest.raises(
+        SheetError, match=r'position: "all", expected a place such as 1: the size of the cylinder is not'
+    ):
+        load(bored(BORE | {"position": "all"}, size=UNEVEN), data)
+    assert load(bored(BORE | {"position": "all"}, size={"cylinder": "0.50 mm"}), data)
+    assert load(bored(BORE | {"position": "4"}, size=UNEVEN), data)
+    deck = BORE | {"item": "deck-flatness", "part": "gap", "value": "0.02", "position": "all"}
+    assert load(bored(deck, size=UNEVEN), data)
+
+
+def test_rings_of_unlike_pistons_and_forms_of_unlike_liners_are_named_by_place(data: Dataset) -> None:
+    gap = BORE | {"item": "ring-gap", "part": "gap", "value": "0.6", "position": "top-ring", "instrument": "feeler-1"}
+    liner = BORE | {"item": "liner-bore", "position": "all", "value": "107.95"}
+    for question, answer, reading in (
+        ("piston", {"all": "cross-head-piston", "3": "trunk-piston"}, gap),
+        ("liner", {"all": "used-liner", "3": "new-liner"}, liner),
+    ):
+        whole = bored(reading) | {"engine": "detroit-8v-71t", "build": {"fitted": {question: answer}}}
+        with pytest.raises(SheetError, match=f"a place such as 1: the {question} is not the same at every place"):
+            load(whole, data)
+        assert load(whole | {"build": {"fitted": {question: answer["all"]}}}, data)
+
+
+@pytest.mark.parametrize(("joint", "last"), [("main-cap", 7), ("rod-cap", 12)])
+def test_a_torque_at_a_place_that_the_engine_lacks_is_refused(data: Dataset, joint: str, last: int) -> None:
+    wrench = {"id": "wrench-1", "instrument": "torque-wrench"}
+    line = {"joint": joint, "step": 1, "value": "100", "unit": "lbf.ft", "instrument": "wrench-1"}
+    whole = {"engine": "continental-avds-1790", "build": {"model": "2da"}, "instruments": [wrench], "readings": []}
+    with pytest.raises(SheetError, match=rf"torques\[0\].position: place {last + 1} of {last}, expected 1 to {last}"):
+        load(whole | {"torques": [line | {"position": str(last + 1)}]}, data)
+    assert load(whole | {"torques": [line | {"position": str(last)}]}, data)
+
+
+def test_materials_are_asked_for_and_a_workbook_keeps_them(data: Dataset, tmp_path: Path) -> None:
+    from runningfits.faces import blank_page
+    from runningfits.sheets import sheet_form, workbook
+
+    found = of(data, CUMMINS, model="6bt")
+    assert found["materials"] == {"cylinder-bore": "", "piston-skirt-diameter": "", "piston-pin-bore": ""}
+    assert found["room_temperature"] == ""
+    path = tmp_path / "sheet.xlsx"
+    blank_page.write(data, CUMMINS, path, parsed({"model": "6bt"}, data.units))
+    assert "materials" not in load(path, data).values or load(path, data).values["materials"] == {}
+    told = found | {"materials": {"cylinder-bore": "grey-iron", "piston-skirt-diameter": ""}}
+    workbook.write(told, path, sheet_form.fields())
+    assert load(path, data).values["materials"] == {"cylinder-bore": "grey-iron"}
+    workbook.write(found | {"materials": {"cylinder-bore": "Grey iron"}}, path, sheet_form.fields())
+    with pytest.raises(SheetError, match=r"sheet!B\d+: \"Grey iron\""):
+        load(path, data)

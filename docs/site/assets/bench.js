@@ -78,20 +78,24 @@
   /** Class of instrument for a part, by the size of what is measured. */
   function kindFor(part) {
     const kind = steps.toolFor(part, quantity());
-    const size = measured.sizeOf(part, state.now.item, engine(), build());
+    const size = measured.sizeOf(part, state.now.item, engine(), build(), state.now.position);
     return measured.classOf(kind, ["gap", "strip"].includes(part) ? null : size);
   }
 
   const usual = (kind) => record.usual(sheet(), kind, shared(), engine().unit);
 
-  /** Take up a part with its usual instrument; a bore gauge is set on the micrometer of the shaft. */
+  /** The bore gauge that is set on the micrometer of the shaft, else on one of the bore's size. */
+  function boreGauge(part, kind) {
+    const size = measured.sizeOf(part, state.now.item, engine(), build(), state.now.position);
+    const setting = usual(quantity().inner.length ? kindFor("shaft") : measured.classOf("outside-micrometer", size)).id;
+    const own = sheet().instruments.find((t) => t.instrument === kind && (t.set_on || setting) === setting);
+    return Object.assign(own || record.instrument(sheet(), kind, shared(), engine().unit), { set_on: setting });
+  }
+
+  /** Take up a part with its usual instrument. */
   function choosePart(part) {
     const kind = kindFor(part);
-    const tool = usual(kind);
-    if (kind === "bore-gauge" && !tool.set_on) {
-      const size = measured.sizeOf(part, state.now.item, engine(), build());
-      tool.set_on = usual(quantity().inner.length ? kindFor("shaft") : measured.classOf("outside-micrometer", size)).id;
-    }
+    const tool = kind === "bore-gauge" ? boreGauge(part, kind) : usual(kind);
     const between = ["gap", "strip"].includes(part) && state.now.between;
     now({ part, instrument: tool.id, typed: "", low: null, between });
   }
@@ -208,7 +212,8 @@
     }
     const [number] = state.now.position.split("/");
     const alone = onlyHere && /^[0-9]+$/.test(number) && asked.question !== api.build.MODEL;
-    sheet().build = building.answered(sheet().build, asked.question, word, alone ? number : "all");
+    const family = api.build.family(engine());
+    sheet().build = building.answered(sheet().build, asked.question, word, alone ? number : "all", family);
     now({});
   }
 

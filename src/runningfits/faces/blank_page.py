@@ -12,16 +12,18 @@ from ..choosing import question_words
 from ..dataset import Dataset
 from ..engine_models import MODEL
 from ..files import write_whole
+from ..lines import line_key
 from ..sheets import blank, wording, workbook
-from ..sheets.blank import Line, measured, tightened
+from ..sheets.entries import Asked, Entry, asked
+from ..sheets.measuring import Line, measured, torque_lines
 from ..sheets.sheet_form import fields
-from ..shown import fastening, label, range_text
+from ..shown import label
 from . import record
 from .pieces import table
 from .report import document
 from .words import CAUTIONS
 
-BOXES = '<span class="box"></span><span class="box"></span>'
+BOX = '<span class="box"></span>'
 
 
 def write(data: Dataset, engine: str, path: Path, build: Build | None = None, stage: str = "found") -> None:
@@ -37,14 +39,17 @@ def write(data: Dataset, engine: str, path: Path, build: Build | None = None, st
 
 def page(sheet: dict[str, Any], data: Dataset, build: Build) -> str:
     """HTML of the blank sheet: a line a place, with the range, the instrument and the page."""
-    fields = ("Serial", "Customer", "Date", "Part temperature", "Read by", "Checked by")
+    fields = ("Serial", "Customer", "Date", "Part temperature", "Room temperature", "Read by", "Checked by")
     head = "".join(f"<div><dt>{f}</dt><dd></dd></div>" for f in fields)
     head += "".join(f"<div><dt>{escape(k)}</dt><dd>{escape(v)}</dd></div>" for k, v in built(sheet, data))
-    cautions = "".join(f"<p>{escape(c)}</p>" for c in CAUTIONS)
+    lines = asked(measured(data, sheet["engine"], build), data, build)
+    joints = torque_lines(data, sheet["engine"], build)
+    doubts = blank.doubts([*(a.line for a in lines), *joints], data)
+    cautions = "".join(f"<p>{escape(c)}</p>" for c in (*CAUTIONS, *doubts))
     body = f'<header class="head"><h1>{escape(sheet["title"])}: bench sheet</h1><dl>{head}</dl></header>'
-    body += f'<div class="cautions">{cautions}</div>' + _readings(sheet["engine"], data, build)
-    if sheet["torques"]:
-        body += "<h2>Tightening</h2>" + _torques(sheet["engine"], data, build)
+    body += f'<div class="cautions">{cautions}</div>' + _readings(lines, data)
+    if joints:
+        body += "<h2>Tightening</h2>" + _torques(joints, data)
     body += record.blank_lines(sheet, data)
     return document(f"{sheet['title']}: bench sheet", body)
 
@@ -75,48 +80,64 @@ def _spread(answer: Any, words: Callable[[str], str]) -> str:
     return ", ".join(f"{'others' if at == 'all' else at}: {words(w)}" for at, w in answer.items())
 
 
-def _readings(engine: str, data: Dataset, build: Build) -> str:
+def _readings(lines: list[Asked], data: Dataset) -> str:
     rows = []
-    for found in _grouped(measured(data, engine, build)):
-        line = found[0]
+    for found in _grouped(lines):
+        line, entries = found[0].line, found[0].entries
         quantity = data.quantities[line.item]
-        tool = data.keyed("instruments")[quantity["instrument"]]["label"].partition(",")[0]
         words = ", ".join(_said(line, data))
         what = f"<strong>{escape(quantity['label'])}</strong>{f' {escape(words)}' if words else ''}"
-        what += f'<br><span class="small">{escape(tool)}. {escape(quantity["caution"])}</span>'
-        rows.append(
-            [what, escape(blank.note(line, data)), "".join(_place(data.place_words(f.place)) for f in found), ""]
-        )
-    heads = ("Measure, with", "Range, page", "Place, two readings", "Initials")
+        with_tools = f"{_tools(entries, data)}. {quantity['caution']}" if entries else "From the readings of its size."
+        what += f'<br><span class="small">{escape(with_tools)}</span>'
+        places = "".join(_place(data.place_words(f.line.place), f.entries) for f in found)
+        rows.append([what, escape(blank.note(line, data)), places, ""])
+    heads = ("Measure, with", "Range, page", "Place, readings", "Initials")
     return "<h2>Readings, in measuring order</h2>" + table(heads, rows, "sheet")
 
 
-def _grouped(lines: list[Line]) -> list[list[Line]]:
-    """Lines of one item with one range together, so that a range stands once."""
-    groups: dict[tuple[object, ...], list[Line]] = {}
-    for line in lines:
-        key = (line.item, *sorted(line.said.items()), *(r.id for r in line.rows))
-        groups.setdefault(key, []).append(line)
+def _grouped(lines: list[Asked]) -> list[list[Asked]]:
+    """Lines of one item with one range and the same readings together, so that a range stands once.
+
+    A row that was worked out for a repair size has the id of the standard one: what it says counts too.
+    """
+    groups: dict[tuple[object, ...], list[Asked]] = {}
+    for found in lines:
+        line = found.line
+        key = (line.item, *sorted(line.said.items()), found.entries, *(line_key(li) for li in line.choice.lines))
+        groups.setdefault(key, []).append(found)
     return list(groups.values())
 
 
 def _said(line: Line, data: Dataset) -> Iterator[str]:
     row = line.rows[0]
-    return (data.detail_words(row, column) for column in line.said)
+    return (f"{w} range" if c == "class" else data.detail_words(row, c) for c, w in line.said.items())
 
 
-def _place(name: str) -> str:
-    return f'<span class="place">{escape(name)} {BOXES}</span>'
+def _tools(entries: tuple[Entry, ...], data: Dataset) -> str:
+    """The instruments of a line, and for what where there are several."""
+    known = data.keyed("instruments")
+    tools = {known[e.tool]["label"].partition(" with ")[0]: e.part for e in entries}
+    words = [f"{tool} ({part})" if len(tools) > 1 else tool for tool, part in tools.items()]
+    leaves = ": the last leaf that goes, and the next that does not" if any(e.by_leaves for e in entries) else ""
+    return " and ".join(words).capitalize() + leaves
 
 
-def _torques(engine: str, data: Dataset, build: Build) -> str:
+def _place(name: str, entries: tuple[Entry, ...]) -> str:
+    """A place with a box for each reading, told apart by part, place along it and direction across it."""
+    boxes: dict[str, int] = {}
+    parts = len({e.part for e in entries})
+    for entry in entries:
+        words = (entry.part if parts > 1 else "", *(c.replace("-", " ") for c in entry.cell))
+        told = " ".join(filter(None, words))
+        boxes[told] = boxes.get(told, 0) + 1
+    return "".join(f'<span class="place">{escape(f"{name} {t}".strip())} {BOX * n}</span>' for t, n in boxes.items())
+
+
+def _torques(lines: list[Line], data: Dataset) -> str:
     rows = []
-    for row in tightened(data, engine, build):
-        values, _ = range_text(row, data)
-        words = ", ".join(filter(None, (fastening(row), data.purpose_words(row))))
-        which = data.detail_words(row, "which") if row["which"] else ""
-        what = f"<strong>{escape(label(row, data))}</strong> {escape(which)}"
-        what += f'<br><span class="small">{escape(row.cite.text)}</span>'
-        cells = (data.place_words(row["position"]), row["step"], values, words)
-        rows.append([what, *map(escape, cells), '<span class="box"></span>', ""])
-    return table(("Joint, page", "Place", "Step", "Torque", "Thread", "Done", "Initials"), rows)
+    for line in lines:
+        what = f"<strong>{escape(label(line.rows[0], data))}</strong>"
+        words = blank.joint_words(line, data)
+        cells = (words, data.place_words(line.place), line.said["step"], blank.note(line, data))
+        rows.append([what, *map(escape, cells), BOX, ""])
+    return table(("Joint", "Which", "Place", "Step", "Torque, page", "Done", "Initials"), rows)

@@ -161,7 +161,7 @@ def _finer_step(row: Row, data: Dataset) -> Fraction:
         steps = [Fraction(row.step(c + suffix)) for c in columns if row[c + suffix] and row.value(c + suffix)]
         if steps:
             found.append(max(steps) * data.units[row[f"unit{suffix}"]].factor)
-    return min(found)
+    return min(found, default=Fraction(0))
 
 
 def _both_units(one: Bounds, two: Bounds, step: Fraction) -> Bounds:

@@ -43,7 +43,9 @@ def _at(place: str, given: Mapping[str, object], bench: Bench) -> str:
 
 
 def _documents(bench: Bench) -> Iterator[str]:
-    sources = bench.data.keyed("sources")
+    sources, family = bench.data.keyed("sources"), bench.data.family(bench.engine)
+    model = bench.build.model or family.only_model
     for source in sorted(bench.build.documents):
         if source in sources:
-            yield f"judged by {sources[source]['title']} too, although it is for other models"
+            other = model in family.models and model not in family.covered(source)
+            yield f"judged by {sources[source]['title']} too{', although it is for other models' if other else ''}"

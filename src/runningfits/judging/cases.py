@@ -129,11 +129,19 @@ def _case(
     quantity = data.quantities[item]
     about = {k: v for k, v in said.items() if k in ("which", "class")}
     sizes: dict[str, Choice] = {}
-    for part, names in (("bore", quantity["outer"]), ("shaft", quantity["inner"])):
-        for name in names.split():
+    for part, names in _sizes(quantity, data):
+        for name in names:
             if part not in sizes or sizes[part].row is None:
                 sizes[part] = choosing.choose(data, engine, build, name, position, about)
     return Case(item, position, said, quantity, parts, choice, sizes, derived)
+
+
+def _sizes(quantity: dict[str, str], data: Dataset) -> list[tuple[str, list[str]]]:
+    """Bore and shaft of a fit, or the size of a form's part, each with the sizes that it may be."""
+    if quantity["outer"] or quantity["inner"] or not quantity["of"]:
+        return [("bore", quantity["outer"].split()), ("shaft", quantity["inner"].split())]
+    names = quantity["of"].split()
+    return [("bore" if data.quantities[names[0]]["limit_side"] == "upper" else "shaft", names)]
 
 
 def _derived(
@@ -188,5 +196,10 @@ def _given(case: Case, data: Dataset) -> list[tuple[str, str]]:
     sizes = [(n, "bore") for n in quantity["outer"].split()] + [(n, "shaft") for n in quantity["inner"].split()]
     if quantity["kind"] == "size":
         sizes = [(case.item, own)]
-    forms = [(q, part) for q, r in data.quantities.items() for n, part in sizes if n in r["of"].split()]
+    forms = [
+        (q, part)
+        for q, r in data.quantities.items()
+        for n, part in sizes
+        if n in r["of"].split() and r["count"] == data.quantities[n]["count"]
+    ]
     return [s for s in sizes if s[0] != case.item] + forms

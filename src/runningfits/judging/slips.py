@@ -26,12 +26,13 @@ READINGS = (
     | dict.fromkeys(("item", "position", "part", "value", "unit", "tool", "kind", "set_on", "basis", "says"), "TEXT")
     | dict.fromkeys(("si", "step", "resolution", "mpe", "low", "high", "wear_low", "wear_high", "width"), "REAL")
     | {"wears_up": "INTEGER", "fit_low": "REAL", "beside": "REAL", "odd_unit": "INTEGER"}
-    | {"factor": "REAL", "digits": "INTEGER"}
+    | {"factor": "REAL", "digits": "INTEGER", "span_from": "REAL", "span_to": "REAL"}
 )
 """Columns of `bench_readings`: numbers in SI, and `factor` to divide them by for the unit of the reading, which has
 `digits` after its point; `tool` and `set_on` in words. low to wear_high is what the dataset lets expect of this part,
-`says` what the reading says of its row, `beside` the median of what else was read of the same: at other places, and of
-a gap what bore and shaft give; `odd_unit` whether all other readings of its instrument bear another unit."""
+span_from and span_to what its instrument measures, `says` what the reading says of its row, `beside` the median of what
+else was read of the same: at other places, and of a gap what bore and shaft give; `odd_unit` whether all other readings
+of its instrument bear another unit."""
 
 TORQUES = (
     PLACE
@@ -126,7 +127,19 @@ def _reading(reading: Reading, case: Case, around: _Around, bench: Bench) -> tup
     numbers = (si, step, tool.resolution, tool.mpe, low, high, wear_low, wear_high, width)
     digits = len(raw["value"].partition(".")[2])
     around_it = (around.beside(reading, case), around.odd_unit(raw))
-    return (*place, *words, *more, *numbers, up, fit_low, *around_it, float(unit.factor), digits)
+    return (*place, *words, *more, *numbers, up, fit_low, *around_it, float(unit.factor), digits, *_span(raw, bench))
+
+
+def _span(raw: dict[str, Any], bench: Bench) -> tuple[float | None, float | None]:
+    """What the instrument of a reading measures, in SI: its own range where the sheet gives it, else its class's."""
+    data = bench.data
+    tool = next(t for t in bench.sheet.values["instruments"] if t["id"] == raw["instrument"])
+    known = data.keyed("instruments")[tool["instrument"]]
+    ends: list[float | None] = []
+    for own, of_class in (("range_from", "span_from"), ("range_to", "span_to")):
+        text, unit = (tool[own], tool["unit"]) if own in tool else (known[of_class], known["unit"])
+        ends.append(float(Fraction(text) * data.units[unit].factor) if text else None)
+    return ends[0], ends[1]
 
 
 def _partner(part: str, case: Case, bench: Bench) -> float | None:
@@ -139,7 +152,7 @@ def _partner(part: str, case: Case, bench: Bench) -> float | None:
 
 def _own_row(part: str, case: Case) -> Row | None:
     """Row that bounds the part that was measured."""
-    if part in ("gap", "strip") or not case.quantity["inner"]:
+    if part in ("gap", "strip") or not (case.quantity["inner"] or case.quantity["of"]):
         return case.choice.row
     return case.sizes[part].row if part in case.sizes else None
 

@@ -1,38 +1,36 @@
 """Blank bench sheets of one build: what there is to measure, line by line."""
 
 from collections import Counter
-from collections.abc import Iterator
-from dataclasses import dataclass
-from decimal import Decimal
-from fractions import Fraction
+from collections.abc import Iterable, Iterator
 from typing import Any
 
-from .. import positions
 from ..build import UNKNOWN, Build, Size
-from ..choosing import Choice, choose, decided, true_for
+from ..choosing import NONE, true_for
+from ..choosing import Asked as Question
 from ..dataset import Dataset
 from ..engine_models import MODEL
-from ..rows import Row
+from ..rows import Row, document_words
 from ..shown import range_text
-from . import tools
+from .entries import TWICE, Asked, asked
+from .measuring import SAID, Line, measured, places, tightened, torque_lines
+from .tools import Chest
 
-TWICE = 2
-"""How often a blank sheet asks for a reading: a second one shows the hand's own spread."""
+__all__ = [
+    "TWICE",
+    "Line",
+    "asked",
+    "blank",
+    "doubts",
+    "engine_unit",
+    "joint_words",
+    "measured",
+    "note",
+    "places",
+    "tightened",
+]
 
-
-@dataclass(frozen=True)
-class Line:
-    """Something to measure at a place: the item, what tells it from others there, and the rows or the open question."""
-
-    item: str
-    place: str
-    said: dict[str, str]
-    choice: Choice
-
-    @property
-    def rows(self) -> tuple[Row, ...]:
-        """Rows that judge it, or those between which a question is open."""
-        return tuple(r for line in self.choice.lines for r in line)
+MOST = 500
+"""Characters of a note at most."""
 
 
 def blank(data: Dataset, engine: str, build: Build | None = None, stage: str = "found") -> dict[str, Any]:
@@ -42,22 +40,24 @@ def blank(data: Dataset, engine: str, build: Build | None = None, stage: str = "
     """
     build = build or Build()
     named = data.engine(engine)
-    unit = engine_unit(data, engine)
-    lines = measured(data, engine, build)
-    readings = [r for line in lines for r in _readings(line, data, build, unit)]
-    torques = list(_torques(data, engine, build))
-    classes = list(dict.fromkeys(r["instrument"].removesuffix("-1") for r in (*readings, *torques)))
+    chest = Chest(data, engine_unit(data, engine))
+    lines, joints = asked(measured(data, engine, build), data, build), torque_lines(data, engine, build)
+    readings = [r for line in lines for r in _readings(line, data, chest, engine_unit(data, engine))]
+    torques = [_torque(line, data, chest) for line in joints]
     model = data.family(engine).label(MODEL, build.model) if build.model not in ("", UNKNOWN) else ""
+    said = "; ".join(doubts([*(a.line for a in lines), *joints], data))
     return {
         "engine": engine,
         "title": f"{named['maker']} {model or named['designation']}",
+        "note": _short(said),
         "build": build_values(build, data, engine),
         "stage": stage,
         **dict.fromkeys(("serial", "customer", "date", "checked_by", "second_check_by"), ""),
-        "part_temperature": "",
+        **dict.fromkeys(("part_temperature", "room_temperature"), ""),
+        "materials": dict.fromkeys(_materials(readings, data), ""),
         "decision": "guarded",
         "parts": [{"part": p, "maker": "", "number": ""} for p in _PARTS],
-        "instruments": [tools.blank(c, data, unit, classes) for c in classes],
+        "instruments": chest.tools,
         "readings": readings,
         "torques": torques,
     }
@@ -70,11 +70,11 @@ _PARTS = ("main bearing shells", "rod bearing shells", "piston rings", "pistons"
 def build_values(build: Build, data: Dataset, engine: str) -> dict[str, Any]:
     """The build as a sheet's values; questions that its rows depend on and that it leaves open are `unknown`."""
     family = data.family(engine)
-    asked = family.questions
+    listed = family.questions
     given = {q: _plain(a) for q, a in build.fitted.items()}
     known = family.answers(build.model or family.only_model)
     rows = true_for((r for r in data.rows(engine) if r.cells.get("class") != "selective"), data, build)
-    depends = {q for r in rows for q in family.speaks(r).parts if q in asked}
+    depends = {q for r in rows for q in family.speaks(r).parts if q in listed}
     opened = {q: UNKNOWN for q in sorted(depends) if q not in given and q not in known}
     sizes = {p: _plain({k: s if isinstance(s, str) else _size(s) for k, s in a.items()}) for p, a in build.size.items()}
     values: dict[str, Any] = {"model": build.model or family.only_model or UNKNOWN}
@@ -97,124 +97,97 @@ def engine_unit(data: Dataset, engine: str) -> str:
     return found.most_common(1)[0][0] if found else "mm"
 
 
-def measured(data: Dataset, engine: str, build: Build) -> list[Line]:
-    """What to measure for a build, in measuring order."""
-    rows, _ = decided([r for r in data.rows(engine) if r.table != "torques"], data)
-    there = [r for r in true_for(rows, data, build) if r["class"] != "desired"]
-    spots: dict[tuple[str, str], None] = {}
-    for row in sorted(there, key=lambda r: (int(data.quantities[r.item]["order"]), r.item, _place_rank(r["position"]))):
-        spots |= {(row.item, place): None for place in places(row, data, build)}
-    found = [line for item, place in spots for line in _lines(data, engine, build, item, place)]
-    return [line for line in found if line.rows]
-
-
-def _place_rank(position: str) -> tuple[int, str]:
-    return (0 if position == "all" else 1, position)
-
-
-def _lines(data: Dataset, engine: str, build: Build, item: str, place: str) -> Iterator[Line]:
-    """Lines of an item at a place: one for each thing that a reading itself would have to name."""
-    todo: list[dict[str, str]] = [{}]
-    while todo:
-        said = todo.pop(0)
-        choice = choose(data, engine, build, item, place, said)
-        asked = choice.asked[0] if choice.asked else None
-        if asked and asked.detail and asked.question not in said:
-            todo += [{**said, asked.question: a.word} for a in asked.answers if a.word]
-        else:
-            yield Line(item, place, said, choice)
-
-
-def tightened(data: Dataset, engine: str, build: Build | None = None) -> list[Row]:
-    """Steps to tighten for a build in the order of the dataset, the passed-over rows of choices.csv left out."""
-    rows, _ = decided(data.all_rows(engine, "torques"), data)
-    return true_for(rows, data, build or Build())
-
-
-def places(row: Row, data: Dataset, build: Build) -> list[str]:
-    """Places to measure for a row: each number where they are known, else the row's own position."""
-    model = build.model if build.model in data.family(row.engine).models else None
-    count = data.count(row.engine, row.item, model)
-    if row["position"] == "all":
-        return [str(n) for n in range(1, count + 1)] if count else ["all"]
-    found = positions.places(row["position"], count)
-    return [str(n) for n in found] if found else [row["position"]]
-
-
-def _readings(line: Line, data: Dataset, build: Build, unit: str) -> Iterator[dict[str, str]]:
-    quantity = data.quantities[line.item]
-    row = line.rows[0]
-    for part, kind, size in _parts(quantity, row, data, build):
-        tool = tools.of_size(kind, size, data)
-        reading = {
-            "item": line.item,
-            "position": line.place,
-            "part": part,
+def _readings(line: Asked, data: Dataset, chest: Chest, unit: str) -> Iterator[dict[str, str]]:
+    row, range_of = line.line.rows[0], note(line.line, data)
+    with_forms = "; ".join([range_of, *(_gives(f, data) for f in line.gives)])
+    for number, entry in enumerate(line.entries):
+        place, direction = entry.cell
+        yield {
+            "item": line.line.item,
+            "position": line.line.place,
+            "part": entry.part,
+            **({"place": place} if place else {}),
+            **({"direction": direction} if direction else {}),
             "value": "",
+            **({"to": ""} if entry.by_leaves else {}),
             "unit": row["unit"] if data.units[row["unit"]].dimension != "length" else unit,
-            "instrument": f"{tool}-1",
-            **line.said,
-            "note": note(line, data)[:500],
+            "instrument": chest.take(entry.tool, entry.set_on),
+            **line.line.said,
+            "note": _short(range_of if number else with_forms),
         }
-        yield from (dict(reading) for _ in range(TWICE))
+
+
+def _gives(form: Line, data: Dataset) -> str:
+    return f"gives {data.quantities[form.item]['label'].lower()}: {note(form, data)}"
+
+
+def _short(text: str) -> str:
+    """A text that fits the field of a note."""
+    return text if len(text) <= MOST else text[: MOST - 2].rpartition(" ")[0] + " …"
+
+
+def _materials(readings: Iterable[dict[str, str]], data: Dataset) -> list[str]:
+    """Sizes that the readings measure and whose usual material is known: the sheet asks for it."""
+    found: dict[str, None] = {}
+    for r in readings:
+        quantity = data.quantities[r["item"]]
+        side = {"bore": "outer", "shaft": "inner"}.get(r["part"])
+        names = (quantity[side].split() or [r["item"]])[:1] if side else []
+        found |= {n: None for n in names if data.quantities[n]["material"]}
+    return list(found)
 
 
 def note(line: Line, data: Dataset) -> str:
-    """Range, limit and pages of a line in words, or the question that is open."""
+    """Range, limit and pages of a line in words, or the question that is open with what each answer leads to."""
     if line.choice.asked:
-        return " ".join(a.words for a in line.choice.asked)
-    found = []
-    for row in line.choice.rows:
-        values, limit = range_text(row, data)
-        pages = ", ".join(dict.fromkeys(c.text for c in (row.cite, *row.also)))
-        found.append("; ".join(filter(None, (values, f"limit {limit}" if limit else "", pages, *row.marks))))
-    return " and ".join(found)
+        return " ".join(_question(a, data) for a in line.choice.asked)
+    return " and ".join(_range(row, data) for row in line.choice.rows)
 
 
-def _parts(quantity: dict[str, str], row: Row, data: Dataset, build: Build) -> list[tuple[str, str, Fraction | None]]:
-    """Part, instrument and size in metres of each reading of a quantity."""
-    if quantity["outer"] and quantity["kind"] == "clearance":
-        sides = (("bore", quantity["outer"].split()[0]), ("shaft", quantity["inner"].split()[0]))
-        found = [(part, data.quantities[q]["instrument"], _usual_size(q, row, data, build)) for part, q in sides]
-        known = next((s for _, _, s in found if s), None)
-        return [(part, kind, size or known) for part, kind, size in found]
-    if quantity["kind"] == "size":
-        part = "bore" if quantity["limit_side"] == "upper" else "shaft"
-        return [(part, quantity["instrument"], middle(row, data))]
-    return [("gap", quantity["instrument"], None)]
+def _question(asked: Question, data: Dataset) -> str:
+    answers = []
+    for answer in asked.answers:
+        ranges = dict.fromkeys(" and ".join(_range(r, data) for r in li) or "no range" for li in answer.lines)
+        answers.append(f"{answer.label}: {' or '.join(ranges) or 'no range'}")
+    return f"{asked.words} {' · '.join(answers)}."
 
 
-def _usual_size(quantity: str, row: Row, data: Dataset, build: Build) -> Fraction | None:
-    """Size in metres of the part that a quantity measures, from a row of the engine."""
-    rows = true_for((r for r in data.rows(row.engine, quantity)), data, build)
-    return next((s for r in rows if (s := middle(r, data))), None)
+def _range(row: Row, data: Dataset) -> str:
+    """A row in words: range, limit, thread, pages, what was done to choose it; not the doubt of its document."""
+    values, limit = range_text(row, data)
+    values = "loosen: write 0" if row.cells.get("action") == "loosen" else values
+    pages = ", ".join(dict.fromkeys(c.text for c in (row.cite, *row.also)))
+    doubt = data.family(row.engine).doubt(row)
+    marks = [m for m in row.marks if m != doubt]
+    words = (values, f"limit {limit}" if limit else "", row.cells.get("thread_state", ""), pages, *marks)
+    return "; ".join(filter(None, words))
 
 
-def middle(row: Row, data: Dataset) -> Fraction | None:
-    """The middle of a row's range, or the end that it prints, in SI units."""
-    ends: list[Decimal] = [v for v in (*row.range(), row.value("nominal")) if v is not None]
-    ends = ends or [v for v in (row.value("limit"),) if v is not None and row["limit_as"] != "wear"]
-    if not ends:
-        return None
-    return sum(map(Fraction, ends), Fraction()) / len(ends) * data.units[row["unit"]].factor
+def doubts(lines: Iterable[Line], data: Dataset) -> list[str]:
+    """What no page says about whom a document is for, once a document of the lines."""
+    found: dict[str, str] = {}
+    for row in (r for line in lines for r in line.rows):
+        if words := data.family(row.engine).doubt(row):
+            found[row["source"]] = f"{document_words(row.cite.number, row.cite.title)}: {words}"
+    return list(found.values())
 
 
-def _torques(data: Dataset, engine: str, build: Build) -> Iterator[dict[str, Any]]:
-    for row in tightened(data, engine, build):
-        values, _ = range_text(row, data)
-        values = "loosen: write 0" if row["action"] == "loosen" else values
-        note = "; ".join(filter(None, (values, row["thread_state"], row.cite.text)))
-        line = {
-            "joint": row.item,
-            "position": row["position"],
-            "step": int(row["step"]),
-            "value": "",
-            "unit": row["unit"] or "N.m",
-            "instrument": "torque-wrench-1",
-            "note": note[:500],
-        }
-        yield (
-            line
-            | {k: row[k].split()[0] for k in ("which", "purpose") if row[k]}
-            | ({"thread": row["thread"]} if row["thread"] else {})
-        )
+def joint_words(line: Line, data: Dataset) -> str:
+    """What tells a torque line from others of its joint and place, in words; empty where nothing does."""
+    row, known = line.rows[0], data.keyed("positions")
+    which = line.said.get("which", "")
+    label = "the others" if which == NONE else known[which]["label"] if which else ""
+    return ", ".join(filter(None, (label, row["thread"], data.purpose_words(row))))
+
+
+def _torque(line: Line, data: Dataset, chest: Chest) -> dict[str, Any]:
+    return {
+        "joint": line.item,
+        "position": line.place,
+        "step": int(line.said["step"]),
+        "value": "",
+        "unit": line.rows[0]["unit"] or "N.m",
+        "instrument": chest.take("torque-wrench"),
+        "note": _short(": ".join(filter(None, (joint_words(line, data), note(line, data))))),
+        **{k: line.said[k] for k in SAID[:3] if k in line.said},
+    }

@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 from typing import Any
 
-from ..build import size_from
+from .. import positions
+from ..build import UNKNOWN, parsed, size_from, uneven
 from ..choosing import NONE
 from ..dataset import Dataset
-from ..engine_models import Family
+from ..engine_models import MODEL, Family
 from ..numerals import parse, shown
 from .faults import SheetFault, Step
 from .placed import Sheet
@@ -15,8 +16,27 @@ from .placed import Sheet
 def faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
     """Faults of the build: sizes of the wrong sign, places that the model does not have."""
     family = data.family(sheet.values["engine"])
+    yield from _contradictions(sheet, family)
     yield from _size_faults(sheet, data)
     yield from _place_faults(sheet, data, family)
+
+
+def _contradictions(sheet: Sheet, family: Family) -> Iterator[SheetFault]:
+    """Answers that contradict what the model always has."""
+    build = sheet.values.get("build", {})
+    has = family.answers(build.get("model") or family.only_model)
+    for question, answer in build.get("fitted", {}).items():
+        for path, word in _answers(["build", "fitted", question], answer):
+            if word not in (UNKNOWN, has.get(question, word)):
+                yield _against(sheet, path, question, word, family)
+
+
+def _against(sheet: Sheet, path: list[Step], question: str, word: str, family: Family) -> SheetFault:
+    """An answer that contradicts what the model always has."""
+    model = sheet.values["build"].get("model") or family.only_model
+    has = family.answers(model)[question]
+    expected = f'"{has}" ({family.label(question, has)}), which {family.label(MODEL, model)} always has'
+    return SheetFault(sheet.place(path), f"{shown(word)} ({family.label(question, word)})", expected)
 
 
 def _size_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
@@ -45,6 +65,33 @@ def _place_faults(sheet: Sheet, data: Dataset, family: Family) -> Iterator[Sheet
                 number = place.isascii() and place.isdigit()
                 if number and most and not 1 <= int(place) <= most:
                     yield SheetFault(sheet.place(path), shown(place), f"a number from 1 to {most}")
+
+
+def spread_fault(sheet: Sheet, data: Dataset, path: list[Step], reading: dict[str, Any]) -> Iterator[SheetFault]:
+    """The fault of a reading for all places where the build differs by place in what its rows depend on."""
+    if positions.split(reading["position"])[0] or not data.counted_by(reading["item"]):
+        return
+    build = parsed(sheet.values.get("build", {}), data.units)
+    fitted = [q for q, given in build.fitted.items() if uneven(given)]
+    sizes = [p for p, given in build.size.items() if uneven(given)]
+    if not fitted and not sizes:
+        return
+    engine, items = sheet.values["engine"], _judged_by(reading["item"], data)
+    rows = [r for i in items for r in data.rows(engine, i)]
+    asked = {q for r in rows for q in data.family(engine).speaks(r).parts}
+    parts = {data.quantities[i]["repair"] for i in items}
+    differing = [q.replace("-", " ") for q in fitted if q in asked]
+    differing += [f"size of the {data.repair_words(p)}" for p in sizes if p in parts]
+    if differing:
+        expected = f"a place such as 1: the {' and the '.join(sorted(differing))} is not the same at every place"
+        yield SheetFault(sheet.place([*path, "position"]), shown(reading["position"]), expected)
+
+
+def _judged_by(item: str, data: Dataset) -> list[str]:
+    """An item with what else its readings judge: its sizes, and their forms."""
+    quantity = data.quantities[item]
+    sizes = [item, *quantity["outer"].split(), *quantity["inner"].split()]
+    return sizes + [q for q, row in data.quantities.items() if set(sizes) & set(row["of"].split())]
 
 
 def detail_faults(sheet: Sheet, data: Dataset, path: list[Step], reading: dict[str, Any]) -> Iterator[SheetFault]:

@@ -50,6 +50,8 @@ def _filled(sheet: Sheet) -> Sheet:
         return sheet
     kept: dict[str, list[int]] = {}
     values = {k: v for k, v in sheet.values.items() if v != ""}
+    if isinstance(values.get("materials"), dict):
+        values["materials"] = {k: v for k, v in values["materials"].items() if v != ""}
     for table in workbook.TABLES:
         lines = values.get(table)
         if not isinstance(lines, list):
@@ -64,7 +66,13 @@ def _filled(sheet: Sheet) -> Sheet:
             path = [path[0], kept[str(path[0])][path[1]], *path[2:]]
         return sheet.spot(path)
 
-    return Sheet(values, spot)
+    return Sheet(values, spot, _left_empty(sheet.values.get("readings")))
+
+
+def _left_empty(readings: Any) -> tuple[tuple[str, str], ...]:
+    """Item and place of the lines that have no value yet."""
+    lines = [r for r in readings if isinstance(r, dict)] if isinstance(readings, list) else []
+    return tuple(dict.fromkeys((str(r.get("item")), str(r.get("position"))) for r in lines if r.get("value") == ""))
 
 
 def _tells_nothing(line: dict[str, Any], cells: tuple[str, ...]) -> bool:
@@ -124,6 +132,7 @@ def _dataset_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
         yield from _unit_faults(sheet, data, [*path, "unit"], reading["unit"], quantity["dimension"])
         yield from _tool_faults(sheet, path, reading["instrument"])
         yield from _place_faults(sheet, data, path, reading)
+        yield from build_faults.spread_fault(sheet, data, path, reading)
         yield from build_faults.detail_faults(sheet, data, path, reading)
         if _never_negative(quantity["kind"], reading["part"]) and parse(reading["value"]) < 0:
             yield SheetFault(sheet.place([*path, "value"]), shown(reading["value"]), "a gap or play of 0 or more")
@@ -215,3 +224,18 @@ def _torque_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
             positions.check(torque["position"], named)
         except positions.PositionError as error:
             yield SheetFault(sheet.place([*path, "position"]), str(error), "all, 3, 1-10 or a named place")
+            continue
+        model = sheet.values.get("build", {}).get("model")
+        count = data.count(sheet.values["engine"], torque["joint"], model)
+        last = max(positions.numbers(torque["position"]), default=0)
+        if count and last > count and not _prints(sheet, data, torque["joint"], last):
+            yield SheetFault(sheet.place([*path, "position"]), f"place {last} of {count}", f"1 to {count}")
+
+
+def _prints(sheet: Sheet, data: Dataset, joint: str, place: int) -> bool:
+    """Whether a page numbers the fasteners of a joint that far, though it has fewer places."""
+    engine = sheet.values["engine"]
+    rows = [r["position"] for r in data.all_rows(engine, "torques") if r.item == joint]
+    rows += [r["row"] for r in data.all_rows(engine, "sequences") if r.item == joint]
+    printed = [n for text in rows for n in positions.numbers(text)]
+    return place <= max(printed, default=0)

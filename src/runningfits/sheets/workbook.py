@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 
 TABLES = ("instruments", "readings", "torques", "parts")
 BUILD = "build"
+MATERIALS, MATERIAL_OF = "materials", "material of "
+"""The field of the materials, which is a line for each size on the first worksheet."""
+
 WHOLE = ("step", "order")
 MOST_ROWS = 12_000
 MOST_COLUMNS = 100
@@ -59,8 +62,10 @@ def read(path: Path, name: str) -> tuple[dict[str, Any], dict[tuple[str | int, .
             continue
         if title == "sheet":
             for key, cell in _fields(sheet, where, faults):
-                found[key] = _text(cell, where, faults)
-                cells[(key,)] = f"{title}!{cell.coordinate}"
+                of = [MATERIALS, key.removeprefix(MATERIAL_OF)] if key.startswith(MATERIAL_OF) else [key]
+                into = found.setdefault(MATERIALS, {}) if len(of) > 1 else found
+                into[of[-1]] = _text(cell, where, faults)
+                cells[tuple(of)] = f"{title}!{cell.coordinate}"
         else:
             found[title] = list(_records(sheet, title, where, faults, cells))
     if BUILD in found:
@@ -178,7 +183,11 @@ def write(sheet: dict[str, Any], path: Path, fields: dict[str, list[str]]) -> No
     first = book.create_sheet("sheet")
     first.append(["field", "value"])
     for key in fields["sheet"]:
-        first.append([heading(key), sheet.get(key, "")])
+        if key == MATERIALS:
+            for size, material in sheet.get(key, {}).items():
+                first.append([MATERIAL_OF + size, material])
+        else:
+            first.append([heading(key), sheet.get(key, "")])
     answers = book.create_sheet(BUILD)
     answers.append(build_table.COLUMNS)
     for line in build_table.lines(sheet.get(BUILD, {})):

@@ -20,10 +20,16 @@
     return names.length ? (names.length === 1 && names[0] === "all" ? found.all : found) : undefined;
   }
 
+  /** Answers about fitted parts less those that a model gives by what it always has. */
+  function notHad(fitted = {}, model, family) {
+    const had = family ? family.answers(model) : {};
+    return Object.fromEntries(Object.entries(fitted).filter(([q]) => !Object.hasOwn(had, q)));
+  }
+
   /** A build with an answer at a place or at all; an empty answer is taken back. */
-  function answered(values, question, word, place = "all") {
+  function answered(values, question, word, place = "all", family = null) {
     if (question === MODEL) {
-      return without({ ...values, model: word }, "model");
+      return without(without({ ...values, model: word, fitted: notHad(values.fitted, word, family) }, "model"), "fitted");
     }
     const [kind, name] = question.startsWith(asking.SIZE) ? ["size", question.slice(asking.SIZE.length)] : ["fitted", question];
     const before = plainMap((values[kind] || {})[name] || {});
@@ -72,7 +78,7 @@
     }
     const all = [...family.names.map((m) => [m, family.models[m].label, words(m)]), [UNKNOWN, UNKNOWN_WORDS]];
     return element("section", {}, element("h3", {}, asking.questionWords(MODEL, shared())),
-      chips("Model", all, values.model || UNKNOWN, (word) => setBuild(answered(values, MODEL, word))));
+      chips("Model", all, values.model || UNKNOWN, (word) => setBuild(answered(values, MODEL, word, "all", family))));
   }
 
   /** What the model always has. */
@@ -191,6 +197,12 @@
 
   // words
 
+  /** Whether a book is not for the model that is told. */
+  function isForOthers(source, model, engine) {
+    const covered = engine.covers[source] || [];
+    return Object.hasOwn(engine.models, model) && covered.length > 0 && !covered.includes(model);
+  }
+
   /** What the record says of the engine, a line each. */
   function words(engine, values = {}, stage) {
     const family = builds.family(engine);
@@ -203,7 +215,8 @@
       ...(model && model !== UNKNOWN ? [family.label(MODEL, model)] : []),
       ...Object.entries(values.fitted || {}).flatMap(([q, a]) => told(q.replaceAll("-", " "), a, part(q))),
       ...Object.entries(values.size || {}).flatMap(([p, a]) => told(shared().repairs[p].label, a, size)),
-      ...(values.documents || []).map((s) => "judged by " + engine.documents[s] + " too, although it is for other models"),
+      ...(values.documents || []).map((s) => "judged by " + engine.documents[s] + " too" +
+        (isForOthers(s, model, engine) ? ", although it is for other models" : "")),
       "read " + (STAGES.find(([s]) => s === stage) || STAGES[0])[1],
     ];
   }

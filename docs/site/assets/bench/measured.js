@@ -23,39 +23,58 @@
     return column ? builds.family(engine).count(column, modelOf(build, engine)) : null;
   }
 
-  /** Places to measure for a row: each number where they are known, else the row's own position. */
+  /**
+   * Places to measure for a row: each number where they are known, else the row's own position. A named place of
+   * something that each cylinder has, such as a ring, is there once a cylinder.
+   */
   function placesOf(row, engine, build) {
-    const most = count(row.cells.quantity, engine, build);
-    if (row.cells.position === "all") {
-      return most ? Array.from({ length: most }, (_, n) => String(n + 1)) : ["all"];
+    const { quantity: item, position } = row.cells;
+    const numbers = Array.from({ length: count(item, engine, build) || 0 }, (_, n) => String(n + 1));
+    if (position === "all") {
+      return numbers.length ? numbers : ["all"];
     }
-    const found = places.places(row.cells.position, most);
-    return found && found.length ? found.map(String) : [row.cells.position];
+    const found = places.places(position, numbers.length || null);
+    if (found && found.length) {
+      return found.map(String);
+    }
+    const each = numbers.length && !["", "mains"].includes(quantityOf(item).count);
+    return each ? numbers.map((n) => n + "/" + position) : [position];
   }
 
   const compare = (a, b) => (a < b ? -1 : a > b ? 1 : 0);
 
-  /** Items with the places where rows of a build ask for a reading, in measuring order. */
+  /** Whether a row is true for a build at a place, and none is that choices.csv prefers to it there. */
+  function asks(row, place, engine, build) {
+    const here = resolving.hereOf(engine, shared(), row.cells.quantity, place);
+    const fits = (r) => resolving.admits(r, build, here) && resolving.ofSize(r, build, here);
+    const before = engine.choices.filter(([, over]) => over === row.id).map(([own]) => own);
+    const [model = null] = modelOf(build, engine);
+    const there = before.length ? choosing.rowsOf(engine, row.cells.quantity).filter((r) => before.includes(r.id)) : [];
+    return fits(row) && !there.some((r) => resolving.isAt(r, model, here) && fits(r));
+  }
+
+  /** Items with the places where rows of a build ask for a reading and the classes there, in measuring order. */
   function spots(engine, build) {
-    const { kept } = resolving.decided(engine.rows, engine);
-    const there = trueFor(kept, engine, build).filter((r) => rows.cell(r, "class") !== "desired");
     const wide = (r) => (r.cells.position === "all" ? 0 : 1);
     const by = (a, b) =>
       quantityOf(a.cells.quantity).order - quantityOf(b.cells.quantity).order ||
       compare(a.cells.quantity, b.cells.quantity) || wide(a) - wide(b) || compare(a.cells.position, b.cells.position);
     const found = new Map();
-    for (const row of [...there].sort(by)) {
+    for (const row of [...engine.rows].sort(by)) {
       const { quantity: item } = row.cells;
-      const own = found.get(item) || new Set();
-      placesOf(row, engine, build).forEach((p) => own.add(p));
-      found.set(item, own);
+      const own = found.get(item) || new Map();
+      placesOf(row, engine, build).filter((p) => asks(row, p, engine, build)).forEach((p) =>
+        own.set(p, [...(own.get(p) || []), rows.cell(row, "class")]));
+      if (own.size) {
+        found.set(item, own);
+      }
     }
     return found;
   }
 
   /** Choices of an item at a place, one for each thing that a reading itself would have to name. */
-  function choicesAt(engine, build, item, position) {
-    const todo = [{}];
+  function choicesAt(engine, build, item, position, classes) {
+    const todo = [classes.every((c) => c === "desired") ? { class: "desired" } : {}];
     const found = [];
     while (todo.length) {
       const said = todo.shift();
@@ -77,8 +96,8 @@
   /** What to measure of an item: places that have the same rows stand together. */
   function groups(engine, build, item, positions) {
     const found = new Map();
-    for (const position of positions) {
-      for (const one of choicesAt(engine, build, item, position)) {
+    for (const [position, classes] of positions) {
+      for (const one of choicesAt(engine, build, item, position, classes)) {
         const key = keyOf(one);
         found.set(key, found.get(key) || { item, ...one, places: [] });
         found.get(key).places.push(position);
@@ -148,12 +167,15 @@
     return ends.length ? exact.multiply(exact.mean(ends.map(exact.parse)), exact.parse(unit.factor)) : null;
   }
 
-  /** Size in metres of what is measured at a part of an item; null where no page tells. */
-  function sizeOf(part, item, engine, build) {
+  /** Size in metres of what is measured at a part of an item, at a place first; null where no page tells. */
+  function sizeOf(part, item, engine, build, position = "all") {
     const quantity = quantityOf(item);
     const names = { bore: quantity.outer, shaft: quantity.inner };
-    const own = quantity.kind === "size" || !quantity.inner.length ? [item] : [...(names[part] || []), ...names.bore, ...names.shaft];
-    const all = trueFor(own.flatMap((name) => choosing.rowsOf(engine, name)), engine, build);
+    const fit = [...(names[part] || []), ...names.shaft, ...names.bore];
+    const own = quantity.kind === "size" ? [item] : quantity.of.length ? quantity.of : fit.length ? fit : [item];
+    const there = (r) => (rows.cell(r, "position") === position ? 0 : 1);
+    const known = own.flatMap((name) => choosing.rowsOf(engine, name)).sort((a, b) => there(a) - there(b));
+    const all = trueFor(known, engine, build);
     return all.filter((r) => shared().units[r.cells.unit].dimension === "length").map(middle).find(Boolean) || null;
   }
 

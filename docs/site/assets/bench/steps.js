@@ -105,11 +105,23 @@
 
   // place, part, where, instrument
 
+  const DIRECT = ["feeler-gauge", "dial-indicator", "dial-on-bridge", "scale-rule"];
+  const INNER = ["bore-gauge", "inside-micrometer", "small-hole-gauge"];
+
+  /** The part of a size: what lies between inner faces is a bore, what is read itself a gap. */
+  function partOfSize({ instrument, limit_side: side }) {
+    if (DIRECT.includes(instrument)) {
+      return "gap";
+    }
+    const depth = instrument === "depth-micrometer" && side === "upper";
+    return INNER.includes(instrument) || depth ? "bore" : "shaft";
+  }
+
   /** Parts that can be measured for a quantity: of a fit both its sizes, the gap itself, a strip. */
   function partsOf(quantity, method) {
-    const { kind, limit_side, outer, inner, of } = quantity;
+    const { kind, outer, inner, of } = quantity;
     if (kind === "size") {
-      return [limit_side === "upper" ? "bore" : "shaft"];
+      return [partOfSize(quantity)];
     }
     if (of.length && !["dial-total", "half-dial"].includes(method)) {
       return [api.loaded.shared.quantities[of[0]].limit_side === "upper" ? "bore" : "shaft", "gap"];
@@ -118,8 +130,6 @@
     const strip = kind === "clearance" && sizes.length ? ["strip"] : [];
     return kind === "clearance" ? [...sizes, "gap", ...strip] : ["gap", ...sizes];
   }
-
-  const DIRECT = ["feeler-gauge", "dial-indicator", "dial-on-bridge"];
 
   /** The usual class of instrument for a part of a quantity; what is a difference of sizes is read directly otherwise. */
   function toolFor(part, quantity) {

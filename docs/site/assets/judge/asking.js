@@ -22,14 +22,32 @@
   const answerWords = (question, word, here) =>
     (question.startsWith(SIZE) ? word : here.family.label(question, word));
 
-  /** Whom the pages that print it are for, in a sentence. */
-  function notAdmitted(all, { family }) {
-    const said = all.filter((r) => rows.cell(r, "applies")).map((r) => family.words(r.cells.applies));
-    const silent = all.filter((r) => !rows.cell(r, "applies"));
-    const models = silent.flatMap((r) => family.speaks(r).models.map((m) => family.models[m].label));
-    const whom = [...new Set([...said, ...models])].sort();
+  /** Whom the pages that print it are for, in a sentence: the models, of rows for this model the fitted parts. */
+  function notAdmitted(all, build, here) {
+    const { family } = here;
+    const model = builds.answer(build, builds.MODEL, here.position, family);
+    const [models, parts] = [new Set(), new Set()];
+    for (const row of all) {
+      const speaks = family.speaks(row);
+      if (family.names.includes(model) && !speaks.models.includes(model)) {
+        speaks.models.forEach((m) => models.add(family.models[m].label));
+      } else {
+        const words = contradicted(row, build, here);
+        words && parts.add(words);
+      }
+    }
+    const whom = [...(parts.size ? parts : models)].sort();
     const listed = whom.slice(0, 4).join("; ") + (whom.length > 4 ? " and others" : "");
     return listed ? "the pages that print it are for " + listed : "no page that was read prints it";
+  }
+
+  /** The parts of a row that an answer of the build contradicts, in words. */
+  function contradicted(row, build, { family, position }) {
+    return Object.entries(family.speaks(row).parts).flatMap(([question, words]) => {
+      const answer = builds.answer(build, question, position, family);
+      const open = answer === null || answer === builds.UNKNOWN || words.includes(answer);
+      return open ? [] : [...words].sort().map((w) => family.label(question, w));
+    }).join(", ");
   }
 
   /** What a row says of a detail. */

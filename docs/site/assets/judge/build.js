@@ -67,7 +67,10 @@
       return build.model || family.onlyModel || null;
     }
     const given = atPlace(build.fitted[question] || {}, place);
-    return given !== null ? given : family.answers(build.model || family.onlyModel)[question] || null;
+    if (given !== null && given !== UNKNOWN) {
+      return given;
+    }
+    return family.answers(build.model || family.onlyModel)[question] || given;
   }
 
   /** The repair size of a machined part at a place: standard where none is named; `unknown` where so said. */

@@ -31,7 +31,7 @@
     const quantity = shared.quantities[item];
     const about = only(said, ["which", "class"]);
     const sizes = {};
-    for (const [own, names] of [["bore", quantity.outer], ["shaft", quantity.inner]]) {
+    for (const [own, names] of sizesOf(quantity, shared)) {
       for (const name of names) {
         if (!sizes[own] || !sizes[own].rows.length) {
           sizes[own] = choosing.choose(engine, shared, build, name, position, about);
@@ -39,6 +39,14 @@
       }
     }
     return { item, position, said, quantity, parts, choice, sizes, derived };
+  }
+
+  /** Bore and shaft of a fit, or the size of a form's part, each with the sizes that it may be. */
+  function sizesOf({ outer, inner, of }, shared) {
+    if (outer.length || inner.length || !of.length) {
+      return [["bore", outer], ["shaft", inner]];
+    }
+    return [[shared.quantities[of[0]].limit_side === "upper" ? "bore" : "shaft", of]];
   }
 
   /** Sizes and forms that the same readings give, where the engine has a row for them. */
@@ -72,10 +80,13 @@
       sizes = [[item, own]];
     }
     const forms = Object.keys(shared.quantities).flatMap((name) =>
-      sizes.filter(([size]) => shared.quantities[name].of.includes(size)).map(([, by]) => [name, by])
+      sizes.filter(([size]) => gives(size, shared.quantities[name], shared)).map(([, by]) => [name, by])
     );
     return [...sizes.filter(([name]) => name !== item), ...forms];
   }
+
+  /** Whether readings of a size give a form; one that compares the counted places is given by none of them. */
+  const gives = (size, form, shared) => form.of.includes(size) && form.count === shared.quantities[size].count;
 
   /** Every case of a sheet; a derived one stands after those that were entered. */
   function cases(sheet, engine, shared) {

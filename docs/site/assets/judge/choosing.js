@@ -111,12 +111,14 @@
 
   const open = (answer) => answer === null || answer === UNKNOWN;
 
-  /** Rows less those of a size mark that the build does not tell, where other rows remain. */
+  /** Rows less those of a size mark that the build does not tell, where other rows of the build's size remain. */
   function withoutOpenSelections(all, build, here) {
     const told = (r) => Object.keys(here.family.speaks(r).parts)
       .every((q) => !open(builds.answer(build, q, here.position, here.family)));
     const kept = all.filter((r) => rows.cell(r, "class") !== "selective" || told(r));
-    return kept.length ? kept : all;
+    const unknown = resolving.wantedSize(build, here) === UNKNOWN;
+    const fits = (r) => !rows.cell(r, "size") || (!unknown && resolving.ofSize(r, build, here));
+    return kept.some(fits) ? kept : all;
   }
 
   /** What each set of answers to the open questions leads to, with the rows that choices.csv passes over. */
@@ -276,7 +278,7 @@
     if (all.length && builds.isSize(wanted)) {
       return "no page that was read prints it for " + builds.sizeText(wanted);
     }
-    return asking.notAdmitted(fit, here);
+    return asking.notAdmitted(fit, build, here);
   }
 
   const made = { choose, linesOf, rowsOf };

@@ -106,12 +106,24 @@
         return among(path, question, Object.keys(family.questions));
       }
       const words = [...family.questions[question], builds.OTHER, builds.UNKNOWN];
-      return answersOf(answer, path).flatMap(([at, word]) => among(at, word, words));
+      return answersOf(answer, path).flatMap(([at, word]) =>
+        [...among(at, word, words), ...(words.includes(word) ? against(at, question, word, build, family) : [])]);
     });
     const sizes = Object.entries(build.size || {}).flatMap(([part, given]) => ofSizes(part, given, shared));
     const documents = (build.documents || []).flatMap((source, n) =>
       among("build.documents[" + n + "]", source, Object.keys(engine.covers)));
     return [...model, ...fitted, ...sizes, ...ofPlaces(build, family, shared), ...documents];
+  }
+
+  /** An answer that contradicts what the model always has. */
+  function against(path, question, word, build, family) {
+    const model = build.model || family.onlyModel;
+    const has = family.answers(model)[question];
+    if (!has || word === has || word === builds.UNKNOWN) {
+      return [];
+    }
+    const named = (w) => quoted(w) + " (" + family.label(question, w) + ")";
+    return [fault(path, named(word), named(has) + ", which " + family.label(builds.MODEL, model) + " always has")];
   }
 
   function ofSizes(part, given, shared) {

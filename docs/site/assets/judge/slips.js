@@ -60,6 +60,7 @@
   const ratio = (r) => (middle(r) === null ? null : r.si / middle(r));
 
   const OTHER_PART = "the other part";
+  const PAST = 0.0005;
 
   const SINGLE = {
     B101: { hit: tenTimes, more: (r) => ({ ratio: ratio(r) }) },
@@ -76,6 +77,11 @@
     },
     B108: { hit: (r) => r.kind === "bore-gauge" && r.setOn === "", more: () => ({}) },
     B110: { hit: (r) => r.part === "bore" && r.kind === "caliper", more: () => ({}) },
+    B111: {
+      hit: (r) => sized(r) && r.kind.startsWith("outside-micrometer") &&
+        either(above(plus(r.spanFrom, -PAST), r.si), above(r.si, plus(r.spanTo, PAST))),
+      more: (r) => ({ from_mm: r.spanFrom * 1000, to_mm: r.spanTo * 1000 }),
+    },
   };
   /** Rules on one reading; of an item, place, what is said of the row, part and instrument the first reading speaks. */
 
@@ -104,8 +110,20 @@
       index, raw, says: one.said, part: raw.part, kind: tool.kind, setOn: tool.setOn || "", si: si(raw, shared),
       step: exact.toNumber(exact.multiply(exact.step(raw.value), factor(raw, shared))),
       resolution: tool.resolution, mpe: tool.mpe, basis: other ? OTHER_PART : words,
+      ...span(raw, sheet, shared),
       width: missing(whole.low, whole.high) ? null : whole.high - whole.low, fitLow: whole.low, ...own,
     };
+  }
+
+  /** What the instrument of a reading measures, in SI: its own range where the sheet gives it, else its class's. */
+  function span(raw, sheet, shared) {
+    const tool = sheet.instruments.find((t) => t.id === raw.instrument);
+    const known = shared.instruments[tool.instrument];
+    const end = (own, text) => {
+      const [value, unit] = tool[own] ? [tool[own], tool.unit] : [text, known.unit];
+      return value ? si({ value, unit }, shared) : null;
+    };
+    return { spanFrom: end("range_from", known.span_from), spanTo: end("range_to", known.span_to) };
   }
 
   /** Mean of the readings of the other part of a fit, in SI; null without any. */
@@ -117,7 +135,7 @@
 
   /** Row that bounds the part that was measured. */
   function ownRow(part, one) {
-    const fit = ["gap", "strip"].includes(part) || !one.quantity.inner.length;
+    const fit = ["gap", "strip"].includes(part) || !(one.quantity.inner.length || one.quantity.of.length);
     const choice = fit ? one.choice : one.sizes[part];
     return (choice && choice.rows[0]) || null;
   }
