@@ -105,6 +105,7 @@ def _dataset_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
         return
     yield from build_faults.faults(sheet, data)
     yield from _temperature_faults(sheet, data)
+    yield from _material_faults(sheet, data)
     printed = sorted({g["source"] for g in data.table("guides")})
     if "guides" in values and values["guides"] not in printed:
         yield SheetFault(sheet.place(["guides"]), shown(values["guides"]), "one of " + ", ".join(printed))
@@ -122,9 +123,8 @@ def _dataset_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
         yield from _tool_faults(sheet, path, reading["instrument"])
         yield from _place_faults(sheet, data, path, reading, named)
         yield from build_faults.detail_faults(sheet, data, path, reading)
-        if "material" in reading and reading["material"] not in data.keyed("materials"):
-            known = ", ".join(data.keyed("materials"))
-            yield SheetFault(sheet.place([*path, "material"]), shown(reading["material"]), f"one of {known}")
+        if "material" in reading:
+            yield from _unknown_material(sheet, data, [*path, "material"], reading["material"])
         if _never_negative(quantity["kind"], reading["part"]) and parse(reading["value"]) < 0:
             yield SheetFault(sheet.place([*path, "value"]), shown(reading["value"]), "a gap or play of 0 or more")
         if reading["part"] in ("bore", "shaft") and parse(reading["value"]) <= 0:
@@ -149,6 +149,21 @@ def _temperature_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
         if not COLDEST <= celsius(text, data) <= HOTTEST:
             expected = f"a temperature from {COLDEST} degC to {HOTTEST} degC"
             yield SheetFault(sheet.place(path), shown(text), expected)
+
+
+def _material_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
+    """Materials of a sheet that the dataset does not have, and sizes that it does not."""
+    for size, material in sheet.values.get("materials", {}).items():
+        path: list[str | int] = ["materials", size]
+        if data.quantities.get(size, {}).get("kind") != "size":
+            yield SheetFault(sheet.place(path), shown(size), "a size of the dataset, such as piston-skirt-diameter")
+        yield from _unknown_material(sheet, data, path, material)
+
+
+def _unknown_material(sheet: Sheet, data: Dataset, path: list[str | int], material: str) -> Iterator[SheetFault]:
+    known = data.keyed("materials")
+    if material not in known:
+        yield SheetFault(sheet.place(path), shown(material), f"one of {', '.join(known)}")
 
 
 def _never_negative(kind: str, part: str) -> bool:
