@@ -823,7 +823,7 @@ class Errors:
         return widening("spread", max(groups), len(groups))
 
     def scale(self, part: str, raws: list[dict[str, str]], method: str, size: float) -> Any:
-        """Errors of the scales: none in a difference by one instrument, each by its share in a mean, else the widest."""
+        """Errors of the scales: none in a difference by one, each by its share in a mean, else the widest."""
         used = sorted({r["instrument"] for r in raws})
         averaged = method in ("mean", "mean-then-largest")
         if method in SPREADS and len(used) == 1:

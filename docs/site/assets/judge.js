@@ -82,7 +82,8 @@
     const asked = one.choice.asked.map((a) => ({ ...a, answers: a.answers.map((w) => ({ ...w, verdict: answer(w) })) }));
     const [first] = done.values();
     const verdict = only([...done.values()].map((t) => t.verdict));
-    return { one, tried: first, lead: first.lead, joint: first.joint, asked, settled: asked.length > 0 && verdict === first.verdict, verdict };
+    const settled = asked.length > 0 && verdict === first.verdict;
+    return { one, tried: first, lead: first.lead, joint: first.joint, asked, settled, verdict };
   }
 
   const placed = (item, position) => JSON.stringify([item, position]);

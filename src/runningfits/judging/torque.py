@@ -154,8 +154,8 @@ def followed(steps: Iterable[Step], data: Dataset, found: Sequence[Finding]) -> 
     """Each torque line with its verdict and citation.
 
     followed: proven inside the printed range, the limit of the wrench as guard band (a single printed torque counts
-    with the limit of a class A wrench, ISO 6789, a single angle with 5 degrees); low, high: proven outside it (loosening
-    is written as 0); cannot-tell: the wrench cannot prove it, or it lies between two documents;
+    with the limit of a class A wrench, ISO 6789, a single angle with 5 degrees); low, high: proven outside it
+    (loosening is written as 0); cannot-tell: the wrench cannot prove it, or it lies between two documents;
     which-row: a question is open; no-range: no such step; bad-entry: a slip; out-of-order: a later stage, or a fastener
     that comes later in the printed order, was done before it.
     """

@@ -117,8 +117,9 @@
   function ofMaterials(materials, shared) {
     return Object.entries(materials).flatMap(([size, name]) => {
       const known = Object.hasOwn(shared.quantities, size) && shared.quantities[size].kind === "size";
-      const found = known ? [] : [fault("materials." + size, quoted(size), "a size of the dataset, such as piston-skirt-diameter")];
-      return [...found, ...ofMaterial(name, "materials." + size, shared)];
+      const at = "materials." + size;
+      const found = known ? [] : [fault(at, quoted(size), "a size of the dataset, such as piston-skirt-diameter")];
+      return [...found, ...ofMaterial(name, at, shared)];
     });
   }
 

@@ -1,6 +1,7 @@
 "use strict";
-// Slips of an entry, beside the verdicts: the bench rules on the readings of a sheet. A comparison with something missing is null, neither
-// true nor false, as in the rules' SQL; words come from the rule files. Mirrors slips.py and rules/B1*.toml.
+// Slips of an entry, beside the verdicts: the bench rules on the readings of a sheet. A comparison with something
+// missing is null, neither true nor false, as in the rules' SQL; words come from the rule files. Mirrors slips.py and
+// rules/B1*.toml.
 (function () {
   const node = typeof module === "object" && module.exports;
   const exact = node ? require("./exact.js") : window.runningFits.exact;

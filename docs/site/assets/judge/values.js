@@ -156,8 +156,8 @@
     const zero = (t) => (t.zeroShift ? [component("zero of " + t.id, rectangular(t.zeroShift) * share)] : []);
     const found = [component("limit of " + tool.id + " on the " + own, rectangular(half) * share), ...zero(tool)];
     const base = tool.setOn && tools.get(tool.setOn);
-    const lent = base ? [component("limit of " + base.id + " on the shaft", rectangular(base.mpe) * share), ...zero(base)] : [];
-    return [...found, ...lent];
+    const lent = (t) => component("limit of " + t.id + " on the shaft", rectangular(t.mpe) * share);
+    return base ? [...found, lent(base), ...zero(base)] : found;
   }
 
   /** What temperatures add: part and instrument apart, a temperature that nobody gave, instruments of another. */
