@@ -372,12 +372,20 @@ class ByHand:
         self.side = sides.pop() if len(sides) == 1 else "both"
         self.low, self.high = self.joined(there, "low", max, min), self.joined(there, "high", min, max)
         down = self.side == "lower"
-        self.limit = self.joined(there, "limit", *((max, min) if down else (min, max)))
+        self.limit = self.joined(self.limits(there, down), "limit", *((max, min) if down else (min, max)))
         single = [n for r in there for n in r["nominal"]]
         fresh = self.low or self.high
         self.nominal = (max(a for a, _ in single), min(b for _, b in single)) if single and not fresh else None
         self.nothing = Fraction(1, 10**9) / MILLIMETRES.get(self.unit, Fraction(1))
         self.floor = any(r["floor"] for r in there) and not any(r["low"] and max(r["low"]) for r in there)
+
+    @staticmethod
+    def limits(rows: list[dict[str, Any]], down: bool) -> list[dict[str, Any]]:
+        """Rows with what each allows with wear; a lone limit does not widen the range of another document."""
+        limited = [r for r in rows if r["limit"]]
+        if not limited or any(r["low"] or r["high"] for r in limited):
+            return limited
+        return [{"limit": r["limit"] or r["low" if down else "high"]} for r in rows]
 
     @staticmethod
     def joined(rows: list[dict[str, Any]], end: str, strict: Any, loose: Any) -> End | None:

@@ -86,14 +86,15 @@
     return { one, tried: first, lead: first.lead, joint: first.joint, asked, settled, verdict };
   }
 
-  const placed = (item, position) => JSON.stringify([item, position]);
+  const placed = (item, { index }) => item + " " + index;
+  const readingsOf = ({ parts }) => [...parts.values()].flat();
 
-  /** Verdicts; a running size that passed by the one end that is printed is undecided, unless a fit there passed. */
+  /** Verdicts; a running size that passed by the one printed end is undecided, unless a fit of the same readings passed. */
   function withOpenEnds(all) {
     const passed = all.filter((j) => decide.PASSED.includes(j.verdict));
-    const proven = new Set(passed.flatMap(({ one }) => sizesOf(one).map((name) => placed(name, one.position))));
+    const proven = new Set(passed.flatMap(({ one }) => sizesOf(one).flatMap((n) => readingsOf(one).map((r) => placed(n, r)))));
     const undecided = (j) => passed.includes(j) && j.joint.bounds && j.joint.bounds.openEnd
-      && !proven.has(placed(j.one.item, j.one.position));
+      && !readingsOf(j.one).every((r) => proven.has(placed(j.one.item, r)));
     return all.map((j) => (undecided(j) ? { ...j, verdict: "cannot-tell", settled: false } : j));
   }
 

@@ -109,15 +109,20 @@ def _floats(end: End | None, missing: float) -> tuple[float, float]:
 
 def bounds(row: Row, data: Dataset) -> Bounds:
     """Bounds of a row by the side on which its quantity wears; of two printed units the stricter must hold."""
-    quantity = data.quantities[row.item]
     found = _in_unit(row, "", data)
     if row["unit_2"]:
         found = _both_units(found, _in_unit(row, "_2", data), _finer_step(row, data))
-    kind, runs = quantity["kind"], quantity["kind"] in RUNNING
+    return running(found, row.item, data)
+
+
+def running(found: Bounds, item: str, data: Dataset) -> Bounds:
+    """Bounds with what nobody prints: a play must be proven above zero, of a running size both ends matter."""
+    kind = data.quantities[item]["kind"]
+    runs = kind in RUNNING
     upper = found.high or found.limit
     positive = upper is None or upper.loose > 0
     floor = runs and positive and (found.low is None or found.low.strict == 0) and found.nominal is None
-    return replace(found, floor=floor, mates=kind == "size" and row.item in _mating(data))
+    return replace(found, floor=floor, mates=kind == "size" and item in _mating(data))
 
 
 def _mating(data: Dataset) -> frozenset[str]:
@@ -187,8 +192,11 @@ def _joined(ends: Sequence[End], upper: bool) -> End:
 
 
 def together(found: Iterable[Bounds]) -> Bounds:
-    """Bounds of rows that all must hold: strict is inside all of them, loose inside one; a row is silent on an end
-    that it does not print."""
+    """Bounds of rows that all must hold: strict is inside all of them, loose inside one.
+
+    A row is silent on an end that it does not print. But where no row prints both a new range and a limit, the range of
+    one document and the limit of another are not joined: between them nothing is allowed for sure.
+    """
     rows = [b for b in found if b.judged]
     sides = {b.side for b in rows if b.limit is not None} or {b.side for b in rows}
     side = sides.pop() if len(sides) == 1 else "both"
@@ -197,15 +205,26 @@ def together(found: Iterable[Bounds]) -> Bounds:
         there = [getattr(b, name) for b in rows if getattr(b, name) is not None]
         return _joined(there, upper) if there else None
 
+    def wear_limit() -> End | None:
+        found = [b for b in rows if b.limit is not None]
+        apart = bool(found) and not any(b.fresh for b in found)
+        ends = [e for b in rows if (e := _wear_end(b, side) if apart else b.limit) is not None]
+        return _joined(ends, side != "lower") if found else None
+
     nominals = [b.nominal for b in rows if b.nominal is not None]
     around = End(max(n.strict for n in nominals), min(n.loose for n in nominals)) if nominals else None
     fresh = any(b.fresh for b in rows)
     return Bounds(
         low=end("low", False),
         high=end("high", True),
-        limit=end("limit", side != "lower"),
+        limit=wear_limit(),
         side=side,
         nominal=None if fresh else around,
         floor=any(b.floor for b in rows) and not any(b.low and b.low.strict != 0 for b in rows),
         mates=any(b.mates for b in rows),
     )
+
+
+def _wear_end(row: Bounds, side: str) -> End | None:
+    """What a row allows on the side of wear: its limit, else the end of its new range."""
+    return row.limit or (row.low if side == "lower" else row.high)

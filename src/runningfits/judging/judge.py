@@ -11,9 +11,10 @@ import numpy as np
 from ..dataset import Dataset
 from ..lines import Line
 from ..rows import Row
+from ..sheets.faults import SheetError, SheetFault
 from ..sheets.sheet import load
 from . import as_values, decide, grid, guides, values
-from .bounds import Bounds, bounds
+from .bounds import Bounds, bounds, running
 from .bounds import together as all_of
 from .cases import Bench, Case, bench
 from .judged import Judged, Judgement, Trial, Tried
@@ -57,8 +58,11 @@ class Result(Judgement):
 
 
 def check(source: str | Path | dict[str, Any], data: Dataset) -> Result:
-    """Verdicts on a sheet; raises SheetError when it cannot be used."""
-    found = bench(load(source, data), data)
+    """Verdicts on a sheet; raises SheetError when it cannot be used or holds no reading."""
+    sheet = load(source, data)
+    if not sheet.values["readings"] and not sheet.values.get("torques"):
+        raise SheetError([SheetFault(sheet.place([]), "holds no reading", "a reading or a torque with its value")])
+    found = bench(sheet, data)
     tightened = steps(found)
     slips = findings(found, tightened)
     judged = _judged(found)
@@ -78,12 +82,15 @@ def _judged(found: Bench) -> tuple[Judged, ...]:
 
 
 def _with_open_ends(judged: list[Judged]) -> tuple[Judged, ...]:
-    """Verdicts; a running size that passed by the one end that is printed is undecided, unless a fit there passed."""
-    proven = {(name, j.case.position) for j in judged if j.verdict in decide.PASSED for name in _sizes_of(j.case)}
+    """Verdicts; a running size that passed by the one end that is printed is undecided, unless a fit of the same
+    readings passed."""
+    proven = {
+        (n, r.index) for j in judged if j.verdict in decide.PASSED for n in _sizes_of(j.case) for r in j.case.readings
+    }
 
     def undecided(j: Judged) -> bool:
         bounds = j.joint.bounds
-        there = (j.case.item, j.case.position) in proven
+        there = all((j.case.item, r.index) in proven for r in j.case.readings)
         return j.verdict in decide.PASSED and bool(bounds and bounds.open_end) and not there
 
     return tuple(replace(j, verdict="cannot-tell", settled=False) if undecided(j) else j for j in judged)
@@ -133,6 +140,8 @@ def _trial(case: Case, row: Row | None, found: Bench) -> Trial:
     limits = bounds(row, data) if row else None
     thumb = _guides(case, row, limits is not None and limits.judged, found)
     limits = guides.widened(thumb, limits, case.quantity["limit_side"])
+    if thumb and limits:
+        limits = running(limits, case.item, data)
     verdict = "no-range" if limits is None or not limits.judged else "" if ways else "cannot-tell"
     return Trial(row, ways[0] if ways else None, tuple(ways[1:]), limits, tuple(thumb), verdict)
 

@@ -143,8 +143,10 @@
     return { strict: inner(strict), loose: outer(loose) };
   }
 
-  /** Bounds of rows that all must hold: strict is inside all of them, loose inside one; a row is silent on an end that
-   * it does not print. */
+  /**
+   * Bounds of rows that all must hold: strict is inside all of them, loose inside one; a row is silent on an end that it
+   * does not print. The range of one document and the limit of another are not joined: see wearLimit.
+   */
   function together(all) {
     const judging = all.filter((b) => b.judged);
     const limited = judging.filter((b) => b.limit !== null);
@@ -157,9 +159,18 @@
       ? { strict: exact.largest(nominals.map((n) => n.strict)), loose: exact.smallest(nominals.map((n) => n.loose)) } : null;
     const positive = judging.some((b) => b.low !== null && !exact.equal(b.low.strict, exact.ZERO));
     return made({
-      low: end("low", false), high: end("high", true), limit: end("limit", side !== "lower"), side, nominal,
+      low: end("low", false), high: end("high", true), limit: wearLimit(judging, side), side, nominal,
       floor: judging.some((b) => b.floor) && !positive, mates: judging.some((b) => b.mates),
     });
+  }
+
+  /** The limit of all rows; where no row prints both a range and a limit, a range's end on the side of wear counts too. */
+  function wearLimit(judging, side) {
+    const limited = judging.filter((b) => b.limit !== null);
+    const apart = !limited.some((b) => b.fresh);
+    const wearEnd = (b) => b.limit || (side === "lower" ? b.low : b.high);
+    const there = judging.map((b) => (apart ? wearEnd(b) : b.limit)).filter((e) => e !== null);
+    return limited.length ? joined(there, side !== "lower") : null;
   }
 
   const own = { RUNNING, bounds, together, ends, allows, allowsOne };
