@@ -367,7 +367,7 @@ class ByHand:
     def __init__(self, given: dict[str, Any]) -> None:
         self.unit, self.quantity = given["unit"], quantities()[given["quantity"]]
         self.rows = [self.row(r) for r in given["ranges"]]
-        there = [r for r in self.rows if any(r[k] for k in ("low", "high", "limit", "nominal"))]
+        there = [r for r in self.rows if any(r[k] for k in ("low", "high", "limit", "nominal"))] or self.rows
         sides = {r["side"] for r in there if r["limit"]} or {r["side"] for r in there}
         self.side = sides.pop() if len(sides) == 1 else "both"
         self.low, self.high = self.joined(there, "low", max, min), self.joined(there, "high", min, max)
