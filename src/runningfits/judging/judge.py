@@ -11,7 +11,6 @@ import numpy as np
 from ..dataset import Dataset
 from ..lines import Line
 from ..rows import Row
-from ..sheets.faults import SheetError, SheetFault
 from ..sheets.sheet import load
 from . import as_values, decide, grid, guides, values
 from .bounds import Bounds, bounds, running
@@ -58,11 +57,8 @@ class Result(Judgement):
 
 
 def check(source: str | Path | dict[str, Any], data: Dataset) -> Result:
-    """Verdicts on a sheet; raises SheetError when it cannot be used or holds no reading."""
-    sheet = load(source, data)
-    if not sheet.values["readings"] and not sheet.values.get("torques"):
-        raise SheetError([SheetFault(sheet.place([]), "holds no reading", "a reading or a torque with its value")])
-    found = bench(sheet, data)
+    """Verdicts on a sheet; raises SheetError when it cannot be used."""
+    found = bench(load(source, data), data)
     tightened = steps(found)
     slips = findings(found, tightened)
     judged = _judged(found)
