@@ -158,7 +158,7 @@ def _end(value: Fraction | None) -> End | None:
 
 
 def _finer_step(row: Row, data: Dataset) -> Fraction:
-    """The finer of the steps in which a row's two units are printed, in SI; 0 where it prints no number."""
+    """The finer of the steps in which a row's two units are printed, in SI; 0 where all that is printed is 0."""
     columns = ("lower", "upper", "nominal", "tolerance", "limit")
     found = []
     for suffix in ("", "_2"):
