@@ -1,39 +1,40 @@
 """The test vectors: of one form, each reproduced by the code, and worked out once more by other means.
 
-Other means: exact fractions for the decision, `scipy.stats.norm` for the probabilities, definitions taken pair by pair
-for the values, linear propagation by `uncertainties` and by GTC for the uncertainty.
+Other means: exact fractions for bounds and decision, `scipy.stats` for probabilities, Student's factor and the ranges
+of several readings, definitions taken pair by pair for the values, linear propagation by `uncertainties` and by GTC for
+the uncertainty.
 """
 
+import csv
 import json
 import tomllib
 from collections.abc import Callable
 from fractions import Fraction
 from functools import cache
-from itertools import combinations, product
-from math import inf, sqrt
+from itertools import combinations
+from math import inf, isinf, nan, sqrt
 from statistics import fmean, mean, variance
 from typing import Any
 
 import jsonschema
 import numpy as np
 import pytest
-from scipy.stats import norm
+from scipy.stats import norm, studentized_range
+from scipy.stats import t as student
 
 import runningfits as rf
 from runningfits import choosing
 from runningfits.build import parsed
 from runningfits.dataset import Dataset
-from runningfits.judging import decide, grid, temperature, values
-from runningfits.judging.bounds import Bounds, bounds
+from runningfits.judging import coverage, decide, grid, temperature, values
+from runningfits.judging.bounds import Bounds, bounds, together
+from runningfits.judging.scatter import scatters
 from runningfits.numerals import plain
 from runningfits.places import folder
 from runningfits.rows import Cite, Row
 from runningfits.sheets.faults import SheetError
 
 Vector = dict[str, Any]
-
-OF_SIDE = {"upper": "main-bearing-clearance", "lower": "main-journal-diameter", "both": "valve-lash"}
-"""A quantity of each side on which wear is limited."""
 
 CELLS = ("lower", "upper", "nominal", "tolerance", "limit", "limit_as")
 
@@ -64,34 +65,54 @@ def named(kind: str = "") -> pytest.MarkDecorator:
 # what the code says
 
 
+def rows_of(given: dict[str, Any]) -> list[Row]:
+    """Rows that print the ranges of a vector."""
+    blank = dict.fromkeys((*CELLS, *(f"{c}_2" for c in CELLS), "unit_2"), "")
+    cells = {"quantity": given["quantity"], "unit": given["unit"], **blank}
+    return [Row("vector", "clearances", "", cells | r, Cite("", "", "", "", "")) for r in given["ranges"]]
+
+
+def bounds_of(given: dict[str, Any], data: Dataset) -> Bounds:
+    all_of = [bounds(row, data) for row in rows_of(given)]
+    return together(all_of) if len(all_of) > 1 else all_of[0]
+
+
+def bounded(given: dict[str, Any], data: Dataset) -> dict[str, Any]:
+    """Ends of ranges that all must hold, in the unit of the vector."""
+    found, factor = bounds_of(given, data), data.units[given["unit"]].factor
+    ends = {"low": found.low, "high": found.high, "limit": found.limit, "nominal": found.nominal}
+    shown = {k: e and {"strict": exact(e.strict / factor), "loose": exact(e.loose / factor)} for k, e in ends.items()}
+    return shown | {"side": found.side, "floor": found.floor, "open_end": found.open_end}
+
+
 def decided(given: dict[str, Any], data: Dataset) -> dict[str, Any]:
     """Verdict, probabilities and margins of a value with its expanded uncertainty."""
-    cells = {"quantity": OF_SIDE[given["limit_side"]], "unit": given["unit"], **dict.fromkeys(CELLS, "")}
-    row = Row("vector", "clearances", "", cells | given["range"], Cite("", "", "", "", ""))
-    found, factor = bounds(row, data), data.units[given["unit"]].factor
+    found, factor = bounds_of(given, data), data.units[given["unit"]].factor
     if not found.judged:
         return {"verdict": "no-range"}
     value, half = Fraction(given["value"]) * factor, float(Fraction(given["uncertainty"]) * factor)
-    x, u = np.array([float(value)]), np.array([half / 2])
-    ends = [np.array([e]) for e in found.floats()]
-    guard = decide.COVERAGE_FACTOR * u if given["decision"] == "guarded" else np.zeros(1)
-    code = decide.decide(x, guard, *ends, np.array([found.wears_up]))[0]
-    fresh = float(decide.probability(x, u, ends[0], ends[1])[0])
-    within = float(decide.probability(x, u, ends[2], ends[3])[0])
+    middle = (float(found.nominal.strict), float(found.nominal.loose)) if found.nominal else (nan, nan)
+    flags = (found.fresh, found.limit is not None, found.wears_up, found.side == "both")
+    limits = decide.Limits(*(np.array([x]) for x in (*found.ends(), *middle, *flags)))
+    x, u, off = float(value), np.array([half / coverage.NORMAL]), half if given["decision"] == "guarded" else 0.0
+    most = inf if given.get("least_only") else x + off
+    code = decide.decide(np.array([x - off]), np.array([most]), limits)[0]
+    fresh = decide.probability(np.array([x]), u, limits.new_low, limits.new_high)[0] if found.fresh else None
+    rated = (found.fresh or found.limit) and not given.get("least_only")
+    within = decide.probability(np.array([x]), u, limits.allowed_low, limits.allowed_high)[0] if rated else None
     return {
         "verdict": decide.VERDICTS[code],
-        "probability": None if np.isnan(fresh) else round(fresh, 12),
-        "probability_within_limit": round(within, 12),
-        "margins": margins(value, found, bool(given["range"].get("limit")), factor),
+        "probability": None if fresh is None or not rated else round(float(fresh), 12),
+        "probability_within_limit": None if within is None else round(float(within), 12),
+        "margins": margins(value, found, factor),
     }
 
 
-def margins(value: Fraction, found: Bounds, limited: bool, factor: Fraction) -> dict[str, str | None]:
-    worn = (found.wear_high if found.wears_up else found.wear_low) if limited else None
+def margins(value: Fraction, found: Bounds, factor: Fraction) -> dict[str, str | None]:
     gaps = {
-        "lower": None if found.low is None else value - found.low,
-        "upper": None if found.high is None else found.high - value,
-        "limit": None if worn is None else (worn - value if found.wears_up else value - worn),
+        "lower": None if found.low is None else value - found.low.strict,
+        "upper": None if found.high is None else found.high.strict - value,
+        "limit": None if found.limit is None else (found.limit.strict - value) * (1 if found.wears_up else -1),
     }
     return {k: None if v is None else exact(v / factor) for k, v in gaps.items()}
 
@@ -118,6 +139,7 @@ def counted(given: dict[str, Any], _: Dataset) -> dict[str, Any]:
 
 
 def cells(readings: list[dict[str, str]]) -> grid.Cells:
+    """Readings of a grid by place and direction."""
     found: grid.Cells = {}
     for r in readings:
         found.setdefault((r.get("place", ""), r.get("direction", "")), []).append(Fraction(r["value"]))
@@ -127,29 +149,61 @@ def cells(readings: list[dict[str, str]]) -> grid.Cells:
 def estimated(given: dict[str, Any], data: Dataset) -> dict[str, Any]:
     """Value with its components, its standard and its expanded uncertainty, in the unit of the vector."""
     factor = data.units[given["unit"]].factor
-    found = measured(given, data)
-    parts = [
-        {"cause": c.key, "standard": c.standard / float(factor), "sign": c.sign} for c in found.components if c.standard
+    found, si = measured(given, data), float(factor)
+    parts = [{"cause": c.key, "standard": c.standard / si, "sign": c.sign} for c in found.components if c.standard]
+    return {
+        "value": float(found.value / factor),
+        "bias": float(found.bias / factor),
+        "components": parts,
+        "standard": found.combined / si,
+        "coverage_factor": found.factor,
+        "uncertainty": found.expanded / si,
+        "least_only": found.least_only,
+    }
+
+
+def read(given: dict[str, Any], data: Dataset) -> tuple[list[grid.Reading], values.Means]:
+    """Readings of a vector, and what they were taken with."""
+    tools, warmth = values.instruments(given, data), temperature.temperatures(given, data)
+    shifts = values.corrections(given, data)
+    kinds = {t["id"]: data.keyed("instruments")[t["instrument"]]["kind"] for t in given["instruments"]}
+    raws = [{"item": given["item"]} | r for r in given["readings"]]
+    found = [
+        values.reading(r, n, data, warmth, kinds[r["instrument"]], shifts.get(r["instrument"], Fraction(0)))
+        for n, r in enumerate(raws)
     ]
-    standard = found.standard / float(factor)
-    expanded = decide.COVERAGE_FACTOR * standard
-    return {"value": exact(found.value / factor), "components": parts, "standard": standard, "uncertainty": expanded}
+    groups = [[r for r in found if r.part == p] for p in dict.fromkeys(r.part for r in found)]
+    classes = {name: tool.kind for name, tool in tools.items()}
+    return found, values.Means(tools, scatters(classes, groups, data), warmth)
 
 
 def measured(given: dict[str, Any], data: Dataset) -> values.Value:
-    tools = values.instruments(given, data)
-    known = temperature.temperatures(given, data)
-    readings = [values.reading(r, n, data, known) for n, r in enumerate(given["readings"])]
-    kelvin, method = float(known.spread), given["method"]
+    (readings, means), method = read(given, data), given["method"]
     if method not in grid.PAIRED:
-        thermal = readings[0].part in ("bore", "shaft")
-        single = values.part_value(readings, method, tools, kelvin, thermal)
+        single = values.part_value(readings, method, means, readings[0].part in ("bore", "shaft"))
         assert single
         return single
     ways = zip(("bore", "shaft"), grid.PAIRED[method], strict=True)
-    ends = [values.part_value([r for r in readings if r.part == p], m, tools, kelvin, True) for p, m in ways]
+    ends = [values.part_value([r for r in readings if r.part == p], m, means, True) for p, m in ways]
     assert ends[0] and ends[1]
     return values.difference(ends[0], ends[1], method)
+
+
+def scattered(given: dict[str, Any], data: Dataset) -> dict[str, Any]:
+    """Standard deviation of one reading by instrument with its degrees of freedom, null where it is known."""
+    si = float(data.units[given["unit"]].factor)
+    found = read(given, data)[1].scatter
+    freedom = {name: None if isinf(s.freedom) else s.freedom for name, s in found.items()}
+    return {name: {"deviation": s.deviation / si, "freedom": freedom[name]} for name, s in found.items()}
+
+
+def covered(given: dict[str, Any], _: Dataset) -> dict[str, Any]:
+    """A coverage factor, or bias and widening of what is counted of several readings."""
+    if "freedom" in given:
+        return {"factor": coverage.factor(inf if given["freedom"] is None else given["freedom"])}
+    largest = given["counted"] == "largest"
+    found = coverage.of_largest(given["count"]) if largest else coverage.of_spread(given["count"], given["groups"])
+    return dict(zip(("bias", "widening"), found, strict=True))
 
 
 def judged(given: dict[str, Any], data: Dataset) -> dict[str, Any]:
@@ -158,16 +212,20 @@ def judged(given: dict[str, Any], data: Dataset) -> dict[str, Any]:
         found = rf.check(given["sheet"], data).as_dict()
     except SheetError as error:
         return {"faults": [f.place for f in error.faults]}
+    left = [{k: m[k] for k in ("item", "position", "why")} for m in found["not_judged"]]
     return {
         "results": [result(r) for r in found["results"]],
         "findings": sorted(f["code"] for f in found["findings"]),
+        **({"not_judged": left} if left else {}),
+        **({"assumed": found["assumed"]} if found["assumed"] else {}),
     }
 
 
 def result(r: dict[str, Any]) -> dict[str, Any]:
-    kept = ("item", "position", "derived", "value", "unit", "uncertainty", "verdict", "probability")
+    kept = ("item", "position", "derived", "value", "unit", "uncertainty", "coverage_factor", "verdict", "probability")
     shown = {k: r[k] for k in kept} | {"probability_within_limit": r["probability_within_limit"]}
     shown |= {"row": r["range"]["id"] if r["range"] else None}
+    shown |= {k: r[k] for k in ("bias", "least_only", "not_printed") if r[k]}
     if r["questions"]:
         asked = r["questions"]
         shown["questions"] = [{"question": q["question"], "answers": [answer(a) for a in q["answers"]]} for q in asked]
@@ -207,6 +265,9 @@ RUN: dict[str, Callable[[dict[str, Any], Dataset], dict[str, Any]]] = {
     "decide": decided,
     "value": counted,
     "uncertainty": estimated,
+    "bounds": bounded,
+    "scatter": scattered,
+    "coverage": covered,
     "choose": chosen,
     "sheet": judged,
 }
@@ -286,85 +347,187 @@ def test_every_method_is_covered(data: Dataset) -> None:
     assert {v["given"]["method"] for v in vectors("uncertainty")} >= {"largest", "mean", "half-dial", "end-difference"}
 
 
-# the decision by other means
+# bounds and decision by other means
+
+MILLIMETRES = {"mm": Fraction(1), "in": Fraction("25.4")}
+PLAYS = {"clearance", "end-play", "backlash", "gap", "lash"}
+End = tuple[Fraction, Fraction]
+"""An end by the stricter and by the other of what is printed for it."""
+
+
+@cache
+def quantities() -> dict[str, dict[str, str]]:
+    with (folder("data") / "quantities.csv").open(encoding="utf-8", newline="") as file:
+        return {q["quantity"]: q for q in csv.DictReader(file)}
+
+
+class ByHand:
+    """Ends of the printed ranges of a vector in its unit: every number that is printed for an end, as a list."""
+
+    def __init__(self, given: dict[str, Any]) -> None:
+        self.unit, self.quantity = given["unit"], quantities()[given["quantity"]]
+        self.rows = [self.row(r) for r in given["ranges"]]
+        there = [r for r in self.rows if any(r[k] for k in ("low", "high", "limit", "nominal"))] or self.rows
+        sides = {r["side"] for r in there if r["limit"]} or {r["side"] for r in there}
+        self.side = sides.pop() if len(sides) == 1 else "both"
+        self.low, self.high = self.joined(there, "low", max, min), self.joined(there, "high", min, max)
+        down = self.side == "lower"
+        self.limit = self.joined(self.limits(there, down), "limit", *((max, min) if down else (min, max)))
+        single = [n for r in there for n in r["nominal"]]
+        fresh = self.low or self.high
+        self.nominal = (max(a for a, _ in single), min(b for _, b in single)) if single and not fresh else None
+        self.nothing = Fraction(1, 10**9) / MILLIMETRES.get(self.unit, Fraction(1))
+        self.floor = any(r["floor"] for r in there) and not any(r["low"] and max(r["low"]) for r in there)
+
+    @staticmethod
+    def limits(rows: list[dict[str, Any]], down: bool) -> list[dict[str, Any]]:
+        """Rows with what each allows with wear; a lone limit does not widen the range of another document."""
+        limited = [r for r in rows if r["limit"]]
+        if not limited or any(r["low"] or r["high"] for r in limited):
+            return limited
+        return [{"limit": r["limit"] or r["low" if down else "high"]} for r in rows]
+
+    @staticmethod
+    def joined(rows: list[dict[str, Any]], end: str, strict: Any, loose: Any) -> End | None:
+        found = [x for r in rows for x in r[end]]
+        return (strict(found), loose(found)) if found else None
+
+    def row(self, printed: dict[str, str]) -> dict[str, Any]:
+        one, other = self.ends(printed, ""), self.ends(printed, "_2")
+        step = min((s for s in (one["step"], other["step"]) if s is not None), default=Fraction(0))
+        found: dict[str, Any] = {"side": one["side"], "nominal": [one["nominal"]] if one["nominal"] else []}
+        for end in ("low", "high", "limit"):
+            both = [x for x in (one[end], other[end]) if x is not None]
+            found[end] = both[:1] if one[end] is None or len(both) < 2 or abs(both[0] - both[1]) <= step / 2 else both
+            found[end] = [] if one[end] is None else found[end]
+        most = max(found["high"] or found["limit"] or [Fraction(1)])
+        least = max(found["low"], default=Fraction(0))
+        play = self.quantity["kind"] in PLAYS and not found["nominal"]
+        return found | {"floor": play and most > 0 and least == 0}
+
+    def ends(self, printed: dict[str, str], suffix: str) -> dict[str, Any]:
+        """Ends by one printed unit."""
+        to = MILLIMETRES.get(printed.get("unit_2", self.unit) if suffix else self.unit, Fraction(1))
+        factor = to / MILLIMETRES.get(self.unit, Fraction(1))
+        texts = {c: printed.get(c + suffix) for c in CELLS if c != "limit_as" and printed.get(c + suffix)}
+        n = {c: Fraction(t) * factor for c, t in texts.items() if t}
+        low, high = n.get("lower"), n.get("upper")
+        if "tolerance" in n:
+            low, high = n["nominal"] - n["tolerance"], n["nominal"] + n["tolerance"]
+        limit, side = n.get("limit"), self.quantity["limit_side"]
+        if limit is not None and printed["limit_as"] == "wear":
+            base = next((b for b in (low if side == "lower" else high, n.get("nominal")) if b is not None), None)
+            limit = None if base is None else base - limit if side == "lower" else base + limit
+        if side == "both" and limit is not None:
+            side = "lower" if low is not None and limit <= low else "upper"
+        if limit is not None:
+            own = [x for x in (limit, low if side == "lower" else high) if x is not None]
+            limit = min(own) if side == "lower" else max(own)
+        half = Fraction(1, 10 ** len((texts.get("nominal") or "").partition(".")[2])) * factor / 2
+        alone = "nominal" in n and low is None and high is None
+        nominal = (n["nominal"] - half, n["nominal"] + half) if alone else None
+        digits = [Fraction(1, 10 ** len(t.partition(".")[2])) for t in texts.values() if t and float(t)]
+        step = max(digits) * factor if digits else None
+        return {"low": low, "high": high, "limit": limit, "side": side, "nominal": nominal, "step": step}
+
+    @property
+    def mates(self) -> bool:
+        name, fits = self.quantity["quantity"], quantities().values()
+        return self.quantity["kind"] == "size" and any(name in (q["outer"] + " " + q["inner"]).split() for q in fits)
+
+    def new(self) -> tuple[Any, Any]:
+        """Ends of the new range, strict and loose; an open one infinite; a play must be above zero by a nanometre's
+        thousandth."""
+        low, high = self.low or (-inf, -inf), self.high or (inf, inf)
+        return ((max(low[0], self.nothing), max(low[1], self.nothing)) if self.floor else low), high
+
+    def allowed(self) -> tuple[Any, Any]:
+        """Ends of what is allowed with wear."""
+        low, high = self.new()
+        if self.limit and self.side == "lower":
+            low = self.limit
+        elif self.limit:
+            high = self.limit
+        if self.mates and self.nominal and self.side == "lower":
+            high = self.nominal[1], inf
+        elif self.mates and self.nominal:
+            low = self.nominal[0], -inf
+        return low, high
+
+    def verdict(self, least: Any, most: Any) -> str:
+        """Verdict on an interval, by cases."""
+        (low, _), (high, _) = self.allowed()
+        fresh = bool(self.low or self.high)
+        beyond = self.beyond(least, most)
+        if beyond:
+            return beyond
+        if self.nominal and not self.limit:
+            return "agrees" if most < inf and least <= self.nominal[1] and most >= self.nominal[0] else "cannot-tell"
+        if least < low or most > high:
+            return "cannot-tell"
+        (new_low, new_low_loose), (new_high, new_high_loose) = self.new()
+        if fresh and new_low <= least and most <= new_high:
+            return "new"
+        return "worn" if fresh and (most < new_low_loose or least > new_high_loose) else "serviceable"
+
+    def beyond(self, least: Any, most: Any) -> str:
+        """The verdict on what lies beyond what is allowed for sure."""
+        (_, low), (_, high) = self.allowed()
+        if self.nominal and not self.limit:
+            low, high = min(self.nominal), max(self.nominal)
+        down = self.side == "lower"
+        off = "below" if most < low else "above" if least > high else ""
+        if not off:
+            return ""
+        if (off == "below") == down:
+            return "loose" if self.limit or self.side == "both" else "past-new"
+        return "tight"
+
+
+@named("bounds")
+def test_bounds_from_the_printed_numbers(vector: Vector) -> None:
+    hand, expected = ByHand(vector["given"]), vector["expected"]
+    for end in ("low", "high", "limit", "nominal"):
+        found = expected[end]
+        assert (found and (Fraction(found["strict"]), Fraction(found["loose"]))) == getattr(hand, end), end
+    assert (expected["side"], expected["floor"]) == (hand.side, hand.floor)
+    lone = hand.nominal and not (hand.low or hand.high)
+    missing = ("upper" if not hand.high else "") if hand.side == "lower" else "lower" if not hand.low else ""
+    assert expected["open_end"] == (missing if hand.mates and not lone else "")
 
 
 @named("decide")
 def test_decision_in_fractions(vector: Vector) -> None:
     """ISO 14253-1: proved only where the whole interval lies on one side; simple acceptance takes the value alone."""
-    given, expected = vector["given"], vector["expected"]
-    low, high, worn, upward = by_hand(given)
+    given, expected, hand = vector["given"], vector["expected"], ByHand(vector["given"])
+    if expected["verdict"] == "no-range":
+        assert not (hand.low or hand.high or hand.limit or hand.nominal)
+        return
     value = Fraction(given["value"])
     u = Fraction(given["uncertainty"]) if given["decision"] == "guarded" else Fraction(0)
-    assert expected["verdict"] == verdict(value - u, value + u, low, high, worn, upward)
+    assert expected["verdict"] == hand.verdict(value - u, inf if given.get("least_only") else value + u)
     # a touching interval would hang on the last bit of a float
-    assert not u or {value - u, value + u}.isdisjoint({low, high, worn})
-
-
-def by_hand(given: dict[str, Any]) -> tuple[Fraction | None, Fraction | None, Fraction | None, bool]:
-    """Ends of the new range, the wear limit as a value, and whether wear goes up."""
-    cells = {k: Fraction(v) for k, v in given["range"].items() if k != "limit_as" and v}
-    low, high = cells.get("lower"), cells.get("upper")
-    if "tolerance" in cells:
-        low, high = cells["nominal"] - cells["tolerance"], cells["nominal"] + cells["tolerance"]
-    limit, side = cells.get("limit"), given["limit_side"]
-    if limit is not None and given["range"]["limit_as"] == "wear":
-        base = (low if side == "lower" else high) if low is not None or high is not None else cells.get("nominal")
-        limit = None if base is None else base - limit if side == "lower" else base + limit
-    down = side == "lower" or (side == "both" and limit is not None and low is not None and limit <= low)
-    return low, high, limit, not down
-
-
-def verdict(
-    least: Fraction, most: Fraction, low: Fraction | None, high: Fraction | None, worn: Fraction | None, upward: bool
-) -> str:
-    """Verdict on an interval, by cases."""
-    if low is None and high is None and worn is None:
-        return "no-range"
-    new = (-inf if low is None else low, inf if high is None else high)
-    allowed = widened(new, worn, upward, low is None and high is None)
-    if most < allowed[0]:
-        return "tight" if upward else "loose"
-    if least > allowed[1]:
-        return "loose" if upward else "tight"
-    if least < allowed[0] or most > allowed[1]:
-        return "cannot-tell"
-    if low is None and high is None:
-        return "worn"
-    if least >= new[0] and most <= new[1]:
-        return "new"
-    return "worn" if most < new[0] or least > new[1] else "cannot-tell"
-
-
-def widened(
-    new: tuple[Fraction | float, Fraction | float], worn: Fraction | None, upward: bool, alone: bool
-) -> tuple[Fraction | float, Fraction | float]:
-    """What is allowed: the new range, widened on the side of wear by a limit that lies beyond its end."""
-    if worn is None:
-        return new
-    if upward:
-        open_end = new[1] == inf
-        return new[0], worn if alone or open_end else max(new[1], worn)
-    open_end = new[0] == -inf
-    return worn if alone or open_end else min(new[0], worn), new[1]
+    ends = {x for e in (hand.low, hand.high, hand.limit, hand.nominal) if e for x in e}
+    assert not u or {value - u, value + u}.isdisjoint(ends)
 
 
 @named("decide")
 def test_probability_by_the_normal_distribution(vector: Vector) -> None:
     """JCGM 106:2012, 7.2 to 7.4: the share of a normal distribution about the value that lies between the limits."""
-    given, expected = vector["given"], vector["expected"]
+    given, expected, hand = vector["given"], vector["expected"], ByHand(vector["given"])
     if expected["verdict"] == "no-range":
         return
-    low, high, worn, upward = by_hand(given)
-    fresh = None if low is None and high is None else share(given, low, high)
-    assert expected["probability"] == (None if fresh is None else pytest.approx(fresh, abs=1e-11))
-    ends = widened((-inf if low is None else low, inf if high is None else high), worn, upward, fresh is None)
-    assert expected["probability_within_limit"] == pytest.approx(share(given, *ends), abs=1e-11)
+    bound = bool(given.get("least_only"))
+    fresh = share(given, *hand.new()) if (hand.low or hand.high) and not bound else None
+    within = share(given, *hand.allowed()) if (hand.low or hand.high or hand.limit) and not bound else None
+    for name, wanted in (("probability", fresh), ("probability_within_limit", within)):
+        assert expected[name] == (None if wanted is None else pytest.approx(wanted, abs=1e-9))
 
 
-def share(given: dict[str, Any], low: Fraction | float | None, high: Fraction | float | None) -> float:
-    value, standard = float(Fraction(given["value"])), float(Fraction(given["uncertainty"])) / 2
-    least, most = -inf if low is None else float(low), inf if high is None else float(high)
+def share(given: dict[str, Any], low: Any, high: Any) -> float:
+    """Share between the strict ends; U holds 95 % of the distribution."""
+    value, standard = float(Fraction(given["value"])), float(Fraction(given["uncertainty"])) / 1.96
+    least, most = float(low[0]), float(high[0])
     if not standard:
         return float(least <= value <= most)
     return float(norm.cdf(most, value, standard) - norm.cdf(least, value, standard))
@@ -372,18 +535,76 @@ def share(given: dict[str, Any], low: Fraction | float | None, high: Fraction | 
 
 @named("decide")
 def test_margins_by_subtraction(vector: Vector) -> None:
-    given, expected = vector["given"], vector["expected"]
+    """To the strict ends, positive inside."""
+    given, expected, hand = vector["given"], vector["expected"], ByHand(vector["given"])
     if expected["verdict"] == "no-range":
         return
-    low, high, worn, upward = by_hand(given)
     value = Fraction(given["value"])
-    allowed = widened((-inf if low is None else low, inf if high is None else high), worn, upward, low is high is None)
-    end = allowed[1 if upward else 0]
-    limit = None if worn is None else (end - value if upward else value - end)
-    wanted = {"lower": low is not None and value - low, "upper": high is not None and high - value, "limit": limit}
-    for name, gap in wanted.items():
-        found = expected["margins"][name]
-        assert found is None if gap is None or gap is False else Fraction(found) == gap
+    sign = 1 if hand.side == "lower" else -1
+    wanted = {
+        "lower": hand.low and value - hand.low[0],
+        "upper": hand.high and hand.high[0] - value,
+        "limit": hand.limit and sign * (value - hand.limit[0]),
+    }
+    found = {k: None if v is None else Fraction(v) for k, v in expected["margins"].items()}
+    assert found == wanted
+
+
+# factors of several readings by other means
+
+
+@named("coverage")
+def test_factors_by_scipy(vector: Vector) -> None:
+    """Student's quantile, the normal distribution of a largest and the studentized range of scipy."""
+    given, expected = vector["given"], vector["expected"]
+    if "freedom" in given:
+        freedom = inf if given["freedom"] is None else given["freedom"]
+        assert expected["factor"] == pytest.approx(student.ppf(0.975, freedom), abs=0.01)
+        return
+    wanted = widening(given["counted"], given["count"], given.get("groups", 1))
+    assert (expected["bias"], expected["widening"]) == pytest.approx(wanted, abs=1e-5)
+
+
+@cache
+def widening(counted: str, count: int, groups: int = 1) -> tuple[float, float]:
+    """Bias and widening that hold, in 96 %, the error of one place (or two) alone and the largest (or range) of all."""
+    if counted == "largest":
+        if count == 1:
+            return 0.0, 1.0
+        alone, top = 1.0, float(norm.ppf(0.96 ** (1 / count)))
+    else:
+        alone, top = sqrt(2), float(studentized_range.ppf(0.96 ** (1 / groups), count, inf))
+    below = float(norm.ppf(max(norm.cdf(top, scale=alone) - 0.96, 0.02), scale=alone))
+    return (top + below) / 2, (top - below) / 2 / 1.96
+
+
+@named("scatter")
+def test_scatter_by_pooling(vector: Vector, data: Dataset) -> None:
+    """JCGM 100:2008, 4.2.4: repeats of one place pooled; below six degrees the usual repeatability joins as four."""
+    given, classes = vector["given"], data.keyed("instruments")
+    for tool in given["instruments"]:
+        wanted = pooled_by_hand(given, tool["id"], usual_scatter(given, classes[tool["instrument"]], data))
+        found = vector["expected"][tool["id"]]
+        freedom = inf if found["freedom"] is None else found["freedom"]
+        assert (found["deviation"], freedom) == pytest.approx(wanted, rel=1e-9)
+
+
+def usual_scatter(given: dict[str, Any], kind: dict[str, str], data: Dataset) -> float:
+    factor = data.units[kind["unit"]].factor / data.units[given["unit"]].factor
+    return float(Fraction(kind["repeatability"] or 0) * factor)
+
+
+def pooled_by_hand(given: dict[str, Any], tool: str, usual: float) -> tuple[float, float]:
+    """Standard deviation and degrees of freedom of one instrument."""
+    groups: dict[tuple[str, ...], list[float]] = {}
+    for r in given["readings"]:
+        if r["instrument"] == tool:
+            groups.setdefault((r["part"], *at(r)), []).append(float(r["value"]))
+    more = [g for g in groups.values() if len(g) > 1]
+    freedom, squares = sum(len(g) - 1 for g in more), sum(variance(g) * (len(g) - 1) for g in more)
+    if freedom >= 6 or not usual:
+        return (sqrt(squares / freedom), freedom) if freedom else (0.0, inf)
+    return (sqrt((squares + 4 * usual**2) / (freedom + 4)), freedom + 4) if freedom else (usual, inf)
 
 
 # the value by other means
@@ -443,11 +664,22 @@ def test_value_by_definition(vector: Vector) -> None:
 @named("uncertainty")
 @pytest.mark.parametrize("library", ["uncertainties", "GTC"])
 def test_uncertainty_by_linear_propagation(vector: Vector, library: str, data: Dataset) -> None:
-    """JCGM 100:2008, 5.1.2 and 5.2.2, with every reading written out as the sum of its errors."""
+    """JCGM 100:2008, 5.1.2 and 5.2.2: the measurand written out as a sum of errors, one variable for each cause."""
     quantity, spread = libraries(library)
-    found = Errors(vector["given"], data, quantity).measurand()
-    assert spread(found) == pytest.approx(vector["expected"]["standard"], rel=1e-9)
-    assert vector["expected"]["uncertainty"] == pytest.approx(2 * vector["expected"]["standard"], rel=1e-12)
+    errors, expected = Errors(vector["given"], data, quantity), vector["expected"]
+    assert spread(errors.measurand()) == pytest.approx(expected["standard"], rel=1e-6)
+    assert expected["uncertainty"] == pytest.approx(expected["coverage_factor"] * expected["standard"], rel=1e-12)
+    assert expected["bias"] == pytest.approx(errors.bias, rel=1e-4, abs=1e-12)
+    assert expected["coverage_factor"] == pytest.approx(student.ppf(0.975, errors.freedom(expected)), abs=0.01)
+    assert expected["least_only"] == errors.bound
+
+
+@named("uncertainty")
+def test_value_less_its_bias(vector: Vector, data: Dataset) -> None:
+    """What is counted of the readings at 20 degrees Celsius, less the bias, and no difference below nothing."""
+    errors = Errors(vector["given"], data, lambda u: 0.0)
+    errors.measurand()
+    assert vector["expected"]["value"] == pytest.approx(errors.value, rel=1e-9, abs=1e-9)
 
 
 def libraries(name: str) -> tuple[Callable[[float], Any], Callable[[Any], float]]:
@@ -458,13 +690,26 @@ def libraries(name: str) -> tuple[Callable[[float], Any], Callable[[Any], float]
     return lambda u: module.ufloat(0, u), lambda x: float(x.s)
 
 
+CELSIUS = {"C": (Fraction(1), 0), "F": (Fraction(5, 9), 32)}
+SPREADS = ("cross-difference", "end-difference", "spread", "neighbour-difference")
+
+
+def warm(text: str) -> Fraction:
+    """Degrees Celsius of a text such as 21 C or 70 F."""
+    number, unit = text.split()
+    factor, zero = CELSIUS[unit]
+    return (Fraction(number) - zero) * factor
+
+
 class Errors:
-    """Errors of the readings of a vector: one variable for each cause, shared wherever the cause is the same."""
+    """Errors of a vector's measurand: one variable for each cause, shared wherever the cause is the same."""
 
     def __init__(self, given: dict[str, Any], data: Dataset, quantity: Callable[[float], Any]) -> None:
         self.given, self.data, self.quantity = given, data, quantity
         self.tools = {t["id"]: t for t in given["instruments"]}
         self.known: dict[tuple[str, ...], Any] = {}
+        self.bias = self.value = 0.0
+        self.bound = False
 
     def error(self, standard: float, *cause: str) -> Any:
         if not standard:
@@ -473,73 +718,155 @@ class Errors:
             self.known[cause] = self.quantity(standard)
         return self.known[cause]
 
+    def kind(self, tool: str) -> dict[str, str]:
+        return self.data.keyed("instruments")[self.tools[tool]["instrument"]]
+
     def limit(self, tool: str, name: str, size: float = 0.0) -> float:
-        own, kind = self.tools[tool], self.data.keyed("instruments")[self.tools[tool]["instrument"]]
+        own, kind = self.tools[tool], self.kind(tool)
         if name == "mpe" and "mpe_percent" in own:
             return float(own["mpe_percent"]) / 100 * size
         unit = own["unit"] if name in own else kind["unit"]
-        text = own.get(name) or kind.get(name) or "0"
+        text = own.get(name) or kind.get(name) or (kind["usual"] if name == "mpe" else "") or "0"
         return abs(float(Fraction(text) * self.data.units[unit].factor / self.data.units[self.given["unit"]].factor))
 
-    def reading(self, part: str, place: tuple[str, str]) -> Any:
-        """Mean of the repeats at one place and direction with its errors."""
-        here = [r for r in self.given["readings"] if r["part"] == part and at(r) == place]
-        ends = [(float(Fraction(r["value"])), float(Fraction(r.get("to", r["value"])))) for r in here]
-        middle, half = fmean((a + b) / 2 for a, b in ends), max((b - a) / 2 for a, b in ends)
-        tool = here[0]["instrument"]
-        found = middle + self.error(half / sqrt(3), "marks", part, *place)
-        found += self.error(self.limit(tool, "resolution") / sqrt(12), "step", tool, part, *place)
-        found += self.error(self.repeated(part) / sqrt(len(here)), "repeats", part, *place)
-        found += self.error(self.limit(tool, "mpe", middle) / sqrt(3), "scale", tool, part)
-        found += self.error(self.limit(tool, "zero_shift") / sqrt(3), "zero", tool)
-        if base := self.tools[tool].get("set_on"):
-            found += self.error(self.limit(base, "mpe") / sqrt(3), "scale", base, "shaft")
-            found += self.error(self.limit(base, "zero_shift") / sqrt(3), "zero", base)
+    def deviation(self, tool: str) -> tuple[float, float]:
+        return pooled_by_hand(self.given, tool, usual_scatter(self.given, self.kind(tool), self.data))
+
+    # temperature
+
+    def material(self, raw: dict[str, str]) -> str:
+        """Material of a part: of the reading, of the sheet for that size, else the usual one."""
+        fit = quantities()[self.given["item"]]
+        size = (fit["outer" if raw["part"] == "bore" else "inner"].split() or [self.given["item"]])[0]
+        named = raw.get("material") or self.given.get("materials", {}).get(size)
+        return str(named or quantities()[size]["material"])
+
+    def alpha(self, raw: dict[str, str]) -> float:
+        name = self.material(raw)
+        return float(self.data.keyed("materials")[name]["expansion"]) if name else 11.5
+
+    def at_twenty(self, raw: dict[str, str]) -> float:
+        """Middle of a reading, its instrument's known correction added, at 20 degrees Celsius."""
+        ends = [float(raw["value"]), float(raw.get("to", raw["value"]))]
+        middle = sum(ends) / 2 + float(self.tools[raw["instrument"]].get("correction", 0))
+        if raw["part"] not in ("bore", "shaft"):
+            return middle
+        part = float(warm(raw.get("temperature", self.given.get("part_temperature", "20 C"))))
+        sheet = float(warm(self.given.get("part_temperature", "20 C")))
+        room = float(warm(self.given["room_temperature"])) if "room_temperature" in self.given else (sheet + 20) / 2
+        return middle * (1 + 1e-6 * (11.5 * (room - 20) - self.alpha(raw) * (part - 20)))
+
+    def growth(self, part: str, raws: list[dict[str, str]], size: float) -> Any:
+        """What temperatures add (JCGM 100:2008, H.1.3)."""
+        kelvin = float(self.given["temperature_spread"].partition(" ")[0])
+        alphas = [self.alpha(r) for r in raws]
+        found = self.error(size * max(alphas) * 1e-6 * kelvin / sqrt(3), "apart", part)
+        unlike = 11.5 - max(alphas, key=lambda a: abs(a - 11.5))
+        if "part_temperature" not in self.given and not all("temperature" in r for r in raws):
+            shop = self.error(1.0, "shop")
+            found += shop * (size * unlike * 1e-6 * 10 / sqrt(3))
+        if "part_temperature" in self.given and "room_temperature" not in self.given:
+            half = abs(float(warm(self.given["part_temperature"])) - 20) / 2
+            found += self.error(1.0, "room") * (size * 11.5e-6 * half / sqrt(3)) if half else 0.0
         return found
 
-    def repeated(self, part: str) -> float:
-        """Pooled standard deviation of the repeats (JCGM 100:2008, 4.2.4)."""
-        groups: dict[tuple[str, str], list[float]] = {}
-        for r in self.given["readings"]:
-            if r["part"] == part:
-                groups.setdefault(at(r), []).append(float(Fraction(r["value"])))
-        more = [g for g in groups.values() if len(g) > 1]
-        freedom = sum(len(g) - 1 for g in more)
-        return sqrt(sum(variance(g) * (len(g) - 1) for g in more) / freedom) if freedom else 0.0
-
-    def grown(self, part: str, size: float) -> Any:
-        """Growth of a part that may be warmer or colder than the instrument (JCGM 100:2008, H.1.3.6)."""
-        kelvin = float(self.given.get("temperature_spread", "1 K").partition(" ")[0])
-        return self.error(size * 11.5e-6 * kelvin / sqrt(3), "temperature", part)
+    # a part
 
     def part(self, part: str, method: str) -> Any:
-        places = list(dict.fromkeys(at(r) for r in self.given["readings"] if r["part"] == part))
-        found = {p: self.reading(part, p) for p in places}
-        worth = {p: nominal(x) for p, x in found.items()}
-        if method in ("cross-difference", "end-difference", "spread"):
-            alike = {"cross-difference": 0, "end-difference": 1}.get(method)
-            both = [p for p in product(places, repeat=2) if alike is None or p[0][alike] == p[1][alike]]
-            top, bottom = max(both, key=lambda p: worth[p[0]] - worth[p[1]])
-            return found[top] - found[bottom]
-        if method in ("mean", "mean-then-largest"):
-            value = sum(found.values()) / len(found)
-        else:
-            pick = min if method in ("smallest", "widest-strip") else max
-            value = found[pick(places, key=worth.__getitem__)]
         if method == "half-dial":
-            value = value / 2
-        return value + self.grown(part, nominal(value)) if part in ("bore", "shaft") else value
+            found = self.part(part, "dial-total")
+            self.value, self.bias = self.value / 2, self.bias / 2
+            return found / 2
+        raws = [r for r in self.given["readings"] if r["part"] == part]
+        cells: dict[tuple[str, str], list[float]] = {}
+        for r in raws:
+            cells.setdefault(at(r), []).append(self.at_twenty(r))
+        counted = DEFINITIONS[method]({k: Fraction(fmean(v)) for k, v in cells.items()})
+        assert counted is not None
+        size = abs(float(counted))
+        chance, bias = self.chance(part, raws, cells, method)
+        self.bias, self.value = bias, float(counted) - bias
+        if method in SPREADS:
+            self.value = max(self.value, 0.0)
+        feelers = [r for r in raws if self.kind(r["instrument"])["kind"] == "feeler-gauge" and "to" not in r]
+        self.bound = part == "gap" and bool(feelers)
+        found = chance + self.scale(part, raws, method, size)
+        warms = part in ("bore", "shaft") and method not in SPREADS
+        return found + self.growth(part, raws, size) if warms else found
+
+    def chance(
+        self, part: str, raws: list[dict[str, str]], cells: dict[tuple[str, str], list[float]], method: str
+    ) -> tuple[Any, float]:
+        """Errors of repeats and steps of what is counted, and its bias."""
+        level = {k: fmean(v) for k, v in cells.items()}
+        alike = len({v for c in cells.values() for v in c}) == 1
+        repeated = max(self.deviation(r["instrument"])[0] for r in raws) / sqrt(min(map(len, cells.values())))
+        marks = max((float(r.get("to", r["value"])) - float(r["value"])) / 2 for r in raws)
+        step = marks / sqrt(3) or max(self.limit(r["instrument"], "resolution") for r in raws) / sqrt(12)
+        step /= sqrt(fmean(len(set(c)) for c in cells.values()))
+        if method in ("mean", "mean-then-largest"):
+            spread, shared = 1 / sqrt(len(level)), 1 / sqrt(len(set(level.values())))
+            return self.error(repeated * spread, "repeats", part) + self.error(step * shared, "step", part), 0.0
+        bias, factor = self.widened(method, list(level))
+        lone = sqrt(2) if method in SPREADS else 1.0
+        stepped = self.error(step * (lone if alike else factor), "step", part)
+        return self.error(repeated * factor, "repeats", part) + stepped, bias * (
+            repeated if alike else sqrt(repeated**2 + step**2)
+        )
+
+    @staticmethod
+    def widened(method: str, places: list[tuple[str, str]]) -> tuple[float, float]:
+        """Bias and widening of what is counted of cells."""
+        if method not in SPREADS:
+            bias, factor = widening("largest", len(places))
+            return (-bias if method in ("smallest", "widest-strip") else bias), factor
+        if method == "spread":
+            return widening("spread", len(places))
+        by_place = [len([p for p in places if p[0] == name]) for name in dict.fromkeys(p[0] for p in places)]
+        if method == "neighbour-difference":
+            bias, factor = widening("spread", 2, len(by_place) - 1)
+            return bias / sqrt(min(by_place)), factor / sqrt(min(by_place))
+        by = 0 if method == "cross-difference" else 1
+        groups = [n for n in (len([p for p in places if p[by] == name]) for name in {p[by] for p in places}) if n > 1]
+        return widening("spread", max(groups), len(groups))
+
+    def scale(self, part: str, raws: list[dict[str, str]], method: str, size: float) -> Any:
+        """Errors of the scales: none in a difference by one, each by its share in a mean, else the widest."""
+        used = sorted({r["instrument"] for r in raws})
+        averaged = method in ("mean", "mean-then-largest")
+        if method in SPREADS and len(used) == 1:
+            return 0.0
+        if not averaged and method not in SPREADS:
+            used = [max(used, key=lambda t: self.limit(t, "mpe", size))]
+        found: Any = 0.0
+        for tool in used:
+            share = fmean(r["instrument"] == tool for r in raws) if averaged else 1.0
+            found += share * self.error(self.limit(tool, "mpe", size) / sqrt(3), "scale", tool, part)
+            found += share * self.error(self.limit(tool, "zero_shift") / sqrt(3), "zero", tool)
+            if base := self.tools[tool].get("set_on"):
+                found += share * self.error(self.limit(base, "mpe") / sqrt(3), "scale", base, "shaft")
+                found += share * self.error(self.limit(base, "zero_shift") / sqrt(3), "zero", base)
+        return found
 
     def measurand(self) -> Any:
         method = self.given["method"]
         if "-bore-minus-" not in method:
             return self.part(self.given["readings"][0]["part"], method)
         bore, shaft = method.removesuffix("-shaft").split("-bore-minus-")
-        return self.part("bore", bore) - self.part("shaft", shaft)
+        first, value, bias = self.part("bore", bore), self.value, self.bias
+        second = self.part("shaft", shaft)
+        self.value, self.bias = value - self.value, bias - self.bias
+        return first - second
 
-
-def nominal(x: Any) -> float:
-    return float(x) if isinstance(x, int | float) else float(getattr(x, "nominal_value", getattr(x, "x", 0.0)))
+    def freedom(self, expected: dict[str, Any]) -> float:
+        """Effective degrees of freedom (JCGM 100:2008, G.4.1): only repeats have a number of them."""
+        below = 0.0
+        for c in expected["components"]:
+            if c["cause"].startswith("repeats on the "):
+                part = c["cause"].removeprefix("repeats on the ")
+                tools = [r["instrument"] for r in self.given["readings"] if r["part"] == part]
+                below += c["standard"] ** 4 / max(map(self.deviation, tools))[1]
+        return expected["standard"] ** 4 / below if below else inf
 
 
 @named("uncertainty")

@@ -6,69 +6,124 @@ const vm = require("node:vm");
 
 const assets = path.resolve(__dirname, "../../docs/site/assets");
 const part = (name) => require(path.join(assets, "judge", name + ".js"));
-const [exact, rows, builds, values] = ["exact", "rows", "build", "values"].map(part);
+const [exact, rows, builds, bounds] = ["exact", "rows", "build", "bounds"].map(part);
+const [values, grid, coverage, scatter] = ["values", "grid", "coverage", "scatter"].map(part);
 const [choosing, slips, decide, shown] = ["choosing", "slips", "decide", "shown"].map(part);
+const { celsius, temperatures } = part("temperature");
 const judge = require(path.join(assets, "judge.js"));
 
+const factorOf = (unit, shared) => exact.parse(shared.units[unit].factor);
+
+/** Bounds of printed ranges of one quantity that all must hold. */
+function boundsOf({ quantity, unit, ranges }, shared) {
+  const all = ranges.map((range) => bounds.bounds({ cells: { quantity, unit, ...range }, corrected: {} }, shared));
+  return all.length > 1 ? bounds.together(all) : all[0];
+}
+
+function bounded(given, shared) {
+  const found = boundsOf(given, shared);
+  const factor = factorOf(given.unit, shared);
+  const text = (end) => exact.text(exact.divide(end, factor));
+  const shownEnd = (end) => end && { strict: text(end.strict), loose: text(end.loose) };
+  const { low, high, limit, nominal, side, floor, openEnd } = found;
+  return {
+    low: shownEnd(low), high: shownEnd(high), limit: shownEnd(limit), nominal: shownEnd(nominal), side, floor,
+    open_end: openEnd,
+  };
+}
+
 function decided(given, shared) {
-  const cells = { ...given.range, quantity: given.quantity, unit: given.unit };
-  const bounds = rows.bounds({ cells, corrected: {} }, shared);
-  if (!bounds.judged) {
+  const found = boundsOf(given, shared);
+  if (!found.judged) {
     return { verdict: "no-range" };
   }
-  const factor = exact.parse(shared.units[given.unit].factor);
+  const factor = factorOf(given.unit, shared);
   const value = exact.multiply(exact.parse(given.value), factor);
   const half = exact.toNumber(exact.multiply(exact.parse(given.uncertainty), factor));
-  const [ends, x] = [rows.floats(bounds), exact.toNumber(value)];
-  const gaps = decide.margins(value, bounds, Boolean(given.range.limit));
-  const told = Object.entries(gaps).map(([k, v]) => [k, v === null ? null : exact.text(exact.divide(v, factor))]);
+  const x = exact.toNumber(value);
+  const off = given.decision === "guarded" ? half : 0;
+  const told = Object.entries(decide.margins(value, found))
+    .map(([k, v]) => [k, v === null ? null : exact.text(exact.divide(v, factor))]);
+  const { probability, withinLimit } = decide.probabilities(x, half / coverage.NORMAL, found);
   return {
-    verdict: decide.decide(x, given.decision === "guarded" ? half : 0, ends, bounds.wearsUp),
-    probability: decide.probability(x, half / 2, ends.low, ends.high),
-    probability_within_limit: decide.probability(x, half / 2, ends.wearLow, ends.wearHigh),
+    verdict: decide.decide(x - off, given.least_only ? Infinity : x + off, found),
+    probability: given.least_only ? null : probability,
+    probability_within_limit: given.least_only ? null : withinLimit,
     margins: Object.fromEntries(told),
   };
 }
 
-function grid(readings) {
-  return values.cells(
+function cellsOf(readings) {
+  return grid.cells(
     readings.map((r) => ({ place: r.place || "", direction: r.direction || "", value: exact.parse(r.value) }))
   );
 }
 
 function counted(given) {
   if (given.bore) {
-    const method = values.pairMethod(given.method);
-    const [bore, shaft] = ["bore", "shaft"].map((p, n) => values.SINGLE[values.PAIRED[method][n]](grid(given[p])));
+    const method = grid.pairMethod(given.method);
+    const [bore, shaft] = ["bore", "shaft"].map((p, n) => grid.SINGLE[grid.PAIRED[method][n]](cellsOf(given[p])));
     return { method, value: exact.text(exact.subtract(bore, shaft)) };
   }
-  const method = values.singleMethod(given.method, given.part, given.limit_side);
-  const value = values.SINGLE[method](grid(given.readings));
+  const method = grid.singleMethod(given.method, given.part, given.limit_side);
+  const value = grid.SINGLE[method](cellsOf(given.readings));
   return { method, value: value && exact.text(value) };
 }
 
-function estimated(given, shared) {
+/** Readings and what they were taken with, as a sheet's are. */
+function measured(given, shared) {
+  const warmth = temperatures(given, shared);
   const tools = values.instruments(given, shared);
-  const readings = given.readings.map((r, n) => values.reading(r, n, shared));
-  const kelvin = Number(given.temperature_spread.split(" ")[0]);
+  const by = new Map(given.instruments.map((t) => [t.id, t]));
+  const readings = given.readings.map((r, n) => {
+    return values.reading({ item: given.item, ...r }, n, shared, warmth, by.get(r.instrument));
+  });
+  const parts = [...new Set(readings.map((r) => r.part))].map((p) => readings.filter((r) => r.part === p));
+  const kinds = new Map([...tools].map(([id, tool]) => [id, tool.kind]));
+  return { readings, means: { tools, warmth, scatter: scatter.scatters(kinds, parts, shared) } };
+}
+
+function estimated(given, shared) {
+  const { readings, means } = measured(given, shared);
   const part = (name, method) => {
     const own = readings.filter((r) => r.part === name);
-    return values.partValue(own, method, tools, kelvin, name === "bore" || name === "shaft");
+    return values.partValue(own, method, means, name === "bore" || name === "shaft");
   };
-  const pair = values.PAIRED[given.method];
+  const pair = grid.PAIRED[given.method];
   const found = pair
     ? values.difference(part("bore", pair[0]), part("shaft", pair[1]), given.method)
     : part(readings[0].part, given.method);
-  const factor = exact.parse(shared.units[given.unit].factor);
+  const factor = factorOf(given.unit, shared);
   const si = exact.toNumber(factor);
   const causes = found.components.filter((c) => c.standard);
-  const standard = values.combined(found.components) / si;
+  const inUnit = (x) => exact.toNumber(exact.divide(x, factor));
   return {
-    value: exact.text(exact.divide(found.value, factor)),
+    value: inUnit(found.value),
+    bias: inUnit(found.bias),
     components: causes.map((c) => ({ cause: c.key, standard: c.standard / si, sign: c.sign })),
-    standard,
-    uncertainty: 2 * standard,
+    standard: found.combined / si,
+    coverage_factor: found.factor,
+    uncertainty: found.expanded / si,
+    least_only: found.leastOnly,
   };
+}
+
+function scattered(given, shared) {
+  const { means } = measured(given, shared);
+  const si = exact.toNumber(factorOf(given.unit, shared));
+  const freedom = (f) => (f === Infinity ? null : f);
+  return Object.fromEntries([...means.scatter].map(([id, s]) =>
+    [id, { deviation: s.deviation / si, freedom: freedom(s.freedom) }]));
+}
+
+/** A coverage factor, or bias and widening of what is counted of several readings. */
+function covered(given) {
+  if (given.freedom !== undefined) {
+    return { factor: coverage.factor(given.freedom === null ? Infinity : given.freedom) };
+  }
+  const { counted: method, count, groups } = given;
+  const [bias, widening] = method === "largest" ? coverage.ofLargest(count) : coverage.ofSpread(count, groups);
+  return { bias, widening };
 }
 
 const idsOf = (all) => all.map((r) => r.id);
@@ -107,9 +162,15 @@ const RUN = {
   decide: decided,
   value: counted,
   uncertainty: estimated,
+  bounds: bounded,
+  scatter: scattered,
+  coverage: covered,
   sheet: judged,
   choose: chosen,
   codes: () => slips.CODES,
+  celsius: (given) => given.map((text) => exact.text(celsius(text))),
+  erf: (given) => given.map(exact.erf),
+  quantile: (given) => given.map(exact.quantile),
   normal: (given) => given.map(exact.normal),
   numbers: (given) => given.map((text) => exact.toNumber(exact.parse(text))),
   up: (given) => given.map((x) => shown.up({ factor: exact.whole(1) }, x)),

@@ -4,80 +4,74 @@
 (function () {
   const node = typeof module === "object" && module.exports;
   const part = (name) => (node ? require("./judge/" + name + ".js") : window.runningFits[name]);
-  const [exact, rows, choosing, cases, lines] = ["exact", "rows", "choosing", "cases", "lines"].map(part);
-  const [values, slips, faults, decide, shown] = ["values", "slips", "faults", "decide", "shown"].map(part);
+  const [exact, bounds, choosing, cases, lines] = ["exact", "bounds", "choosing", "cases", "lines"].map(part);
+  const [values, grid, slips, faults, decide, shown] = ["values", "grid", "slips", "faults", "decide", "shown"].map(part);
   const { unmeasured } = part("unmeasured");
+  const { assumed } = part("assumed");
+  const { temperatures } = part("temperature");
+  const { scatters } = part("scatter");
 
   // rows tried on the readings of a case
 
-  /** Values of a case by each way of measuring. */
-  function valuesOf(one, row, { tools, kelvin }) {
-    const { quantity } = one;
-    const method = (row && rows.cell(row, "method")) || quantity.method;
+  /** Values of a case by each way of measuring: bounds last, else the least uncertain first. */
+  function valuesOf(one, row, { means }) {
+    const { quantity, parts } = one;
+    const method = cases.methodOf(one, row);
     const thermal = quantity.dimension === "length";
-    const of = (own, way, warm) => values.partValue(one.parts.get(own), way, tools, kelvin, warm);
+    const of = (own, way, warm) => values.partValue(parts.get(own), way, means, warm);
     const found = [];
-    if (quantity.inner.length && one.parts.has("bore") && one.parts.has("shaft")) {
-      const pair = values.pairMethod(method);
-      const [bore, shaft] = ["bore", "shaft"].map((own, n) => of(own, values.PAIRED[pair][n], thermal));
+    if (quantity.inner.length && parts.has("bore") && parts.has("shaft")) {
+      const pair = grid.pairMethod(method);
+      const [bore, shaft] = ["bore", "shaft"].map((own, n) => of(own, grid.PAIRED[pair][n], thermal));
       found.push(bore && shaft && values.difference(bore, shaft, pair));
     }
     for (const own of quantity.inner.length ? ["gap", "strip"] : ["bore", "shaft", "gap", "strip"]) {
-      if (one.parts.has(own)) {
-        const way = values.singleMethod(method, own, quantity.limit_side);
+      if (parts.has(own)) {
+        const way = grid.singleMethod(method, own, quantity.limit_side);
         found.push(of(own, way, thermal && (own === "bore" || own === "shaft")));
       }
     }
-    return found.filter(Boolean);
+    return found.filter(Boolean).sort((a, b) => a.leastOnly - b.leastOnly || a.standard - b.standard);
   }
 
-  /** A row, or none, tried on the readings: its bounds, the value that decides, the verdict. */
+  /** A row, or none, on the readings: its bounds and the value that decides, not decided yet. */
   function trial(one, row, bench) {
-    const ways = valuesOf(one, row, bench);
-    const bounds = row ? rows.bounds(row, bench.shared) : null;
-    const found = { row, bounds, value: ways[0] || null, ways: ways.length, verdict: "", probability: null, withinLimit: null };
-    if (!bounds || !bounds.judged) {
-      return { ...found, verdict: "no-range" };
-    }
-    if (ways.length !== 1) {
-      return { ...found, verdict: ways.length ? "two-ways" : "cannot-tell" };
-    }
-    return { ...found, ...decided(found, bench.decision) };
+    const [value = null, ...others] = valuesOf(one, row, bench);
+    return { row, value, others, bounds: row ? bounds.bounds(row, bench.shared) : null };
   }
 
-  function decided({ value, bounds }, decision) {
-    const x = exact.toNumber(value.value);
-    const standard = values.combined(value.components);
-    const ends = rows.floats(bounds);
-    const guard = decision === "guarded" ? decide.COVERAGE_FACTOR * standard : 0;
-    return {
-      verdict: decide.decide(x, guard, ends, bounds.wearsUp),
-      probability: decide.probability(x, standard, ends.low, ends.high),
-      withinLimit: decide.probability(x, standard, ends.wearLow, ends.wearHigh),
-    };
+  /** A trial with its verdict and probabilities. */
+  function decided(found, decision) {
+    const { value, bounds: b } = found;
+    const none = { probability: null, withinLimit: null };
+    if (!b || !b.judged || !value) {
+      return { ...found, ...none, verdict: b && b.judged ? "cannot-tell" : "no-range" };
+    }
+    if (isAbsurd(value, b)) {
+      return { ...found, ...none, verdict: "bad-entry" };
+    }
+    const alone = [value.at, value.leastOnly ? Infinity : value.at];
+    const [least, most] = decision === "guarded" ? [value.least, value.most] : alone;
+    const shares = value.leastOnly ? none : decide.probabilities(value.at, value.standard, b);
+    return { ...found, ...shares, verdict: decide.decide(least, most, b) };
   }
 
-  /** Rows that all must hold, tried together; the one that the verdict is shown with leads. */
+  const [ABSURD, SMALLEST] = [100, 1e-4];
+
+  /** Whether a value is a hundred times all that is printed for it: no reading at all. */
+  function isAbsurd(value, b) {
+    const ends = [b.low, b.high, b.limit, b.nominal].filter(Boolean).flatMap((e) => [e.strict, e.loose]);
+    return Math.abs(value.at) > ABSURD * Math.max(SMALLEST, ...ends.map((e) => Math.abs(exact.toNumber(e))));
+  }
+
+  /** Rows that all must hold, each tried alone, and the trial of all as one, which gives the verdict. */
   function tried(one, line, bench) {
-    const trials = (line.length ? line : [null]).map((row) => trial(one, row, bench));
-    const verdict = together(trials);
-    return { trials, verdict, lead: trials.find((t) => t.verdict === verdict) || trials[0] };
-  }
-
-  /**
-   * Verdict of rows that all must hold: what all say, else `cannot-tell`. A row that prints a limit alone, or a nominal
-   * alone, does not speak against a new range that another prints.
-   */
-  function together(trials) {
-    const judging = trials.filter((t) => t.verdict !== "no-range");
-    const speaking = judging.length ? judging : trials;
-    const found = new Set(speaking.map((t) => t.verdict));
-    if (found.size === 1) {
-      return speaking[0].verdict;
-    }
-    const fresh = found.size === 2 && found.has("new") && found.has("worn");
-    const limitsAlone = speaking.every((t) => t.verdict !== "worn" || (t.bounds && !t.bounds.fresh));
-    return fresh && limitsAlone ? "new" : "cannot-tell";
+    const made = (line.length ? line : [null]).map((row) => trial(one, row, bench));
+    const speaking = made.filter((t) => t.bounds && t.bounds.judged);
+    const [first = made[0]] = speaking;
+    const whole = speaking.length > 1 ? { ...first, bounds: bounds.together(speaking.map((t) => t.bounds)) } : first;
+    const [trials, joint] = [made.map((t) => decided(t, bench.decision)), decided(whole, bench.decision)];
+    return { trials, joint, verdict: joint.verdict, lead: trials.find((t) => t.verdict === joint.verdict) || trials[0] };
   }
 
   /** The verdict on a case, and what each answer to an open question would give. */
@@ -89,31 +83,35 @@
     const [first] = done.values();
     const verdict = only([...done.values()].map((t) => t.verdict));
     const settled = asked.length > 0 && verdict === first.verdict;
-    const spoiled = [...one.parts.values()].flat().some((r) => bench.spoiled.has(r.index));
-    return { one, tried: first, lead: first.lead, asked, settled, verdict: spoiled ? "bad-entry" : verdict };
+    return { one, tried: first, lead: first.lead, joint: first.joint, asked, settled, verdict };
   }
 
-  /** By how many kelvin part and instrument may differ: 1 where the sheet does not say. */
-  function spread(sheet, shared) {
-    const [number, unit] = (sheet.temperature_spread || "1 K").split(" ");
-    return exact.toNumber(exact.multiply(exact.parse(number), exact.parse(shared.units[unit].factor)));
+  const placed = (item, { index }) => item + " " + index;
+  const readingsOf = ({ parts }) => [...parts.values()].flat();
+
+  /** Verdicts; a running size that passed by the one printed end is undecided, unless a fit of the same readings passed. */
+  function withOpenEnds(all) {
+    const passed = all.filter((j) => decide.PASSED.includes(j.verdict));
+    const proven = new Set(passed.flatMap(({ one }) => sizesOf(one).flatMap((n) => readingsOf(one).map((r) => placed(n, r)))));
+    const undecided = (j) => passed.includes(j) && j.joint.bounds && j.joint.bounds.openEnd
+      && !readingsOf(j.one).every((r) => proven.has(placed(j.one.item, r)));
+    return all.map((j) => (undecided(j) ? { ...j, verdict: "cannot-tell", settled: false } : j));
   }
+
+  /** Sizes whose fit a case is, where both were measured. */
+  const sizesOf = ({ parts, quantity }) =>
+    (parts.has("bore") && parts.has("shaft") ? [...quantity.outer, ...quantity.inner] : []);
 
   // the whole
 
-  const TEMPERATURES = ["part_temperature", "room_temperature"];
-
   /** What of a sheet would change a verdict here and is not worked out here: then nothing is judged. */
-  function refused(sheet) {
-    const warm = TEMPERATURES.some((k) => sheet[k]) || sheet.readings.some((r) => r.temperature || r.material);
-    const found = warm ? ["corrections for temperature and material"] : [];
-    return sheet.guides ? [...found, "rules of thumb"] : found;
-  }
+  const refused = (sheet) => (sheet.guides ? ["rules of thumb"] : []);
 
   /** Verdicts on a sheet; `refused` and `faults` say why there are none, `left` what is not judged here. */
   function check(raw, engine, shared) {
     const sheet = faults.filled(raw);
-    const found = { faults: faults.faults(sheet, engine, shared), refused: [], left: [], results: [], findings: [], missing: [] };
+    const none = { results: [], findings: [], missing: [], notJudged: [], assumed: [] };
+    const found = { faults: faults.faults(sheet, engine, shared), refused: [], left: [], ...none };
     if (found.faults.length) {
       return found;
     }
@@ -123,15 +121,19 @@
   }
 
   function all(sheet, engine, shared) {
+    const warmth = temperatures(sheet, shared);
     const tools = values.instruments(sheet, shared);
-    const every = cases.cases(sheet, engine, shared);
-    const findings = slips.findings(sheet, every, shared, tools);
-    const spoiled = new Set(findings.filter((f) => f.severity === "error").map((f) => f.reading));
-    const kelvin = spread(sheet, shared);
-    const bench = { sheet, engine, shared, tools, spoiled, kelvin, decision: sheet.decision || "guarded" };
-    const found = every.map((one) => judged(one, bench)).filter((j) => j.lead.value || !j.one.derived);
-    const missing = unmeasured(every, sheet, engine, shared);
-    return { results: found.map((j) => shown.result(j, bench)), findings, missing };
+    const { all: every, entered, unjudged } = cases.cases(sheet, engine, shared, warmth);
+    const kinds = new Map([...tools].map(([id, tool]) => [id, tool.kind]));
+    const scatter = scatters(kinds, entered.flatMap((one) => [...one.parts.values()]), shared);
+    const decision = sheet.decision || "guarded";
+    const bench = { sheet, engine, shared, means: { tools, scatter, warmth }, decision };
+    const found = withOpenEnds(every.map((one) => judged(one, bench)).filter((j) => j.lead.value || !j.one.derived));
+    return {
+      results: found.map((j) => shown.result(j, bench)), findings: slips.findings(sheet, every, shared, tools),
+      missing: unmeasured(every, sheet, engine, shared), assumed: assumed(sheet, warmth, shared),
+      notJudged: unjudged.map(({ one, why }) => ({ item: one.item, position: one.position, why })),
+    };
   }
 
   const judge = { check, neverNegative: faults.neverNegative };

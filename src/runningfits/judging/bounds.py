@@ -87,7 +87,7 @@ class Bounds:
         low, high = _floats(self.low, -inf), _floats(self.high, inf)
         wear_low, wear_high = _floats(self.wear_low, -inf), _floats(self.wear_high, inf)
         if self.floor:
-            low, wear_low = (max(low[0], _JUST_ABOVE), max(low[1], _JUST_ABOVE)), (_JUST_ABOVE, _JUST_ABOVE)
+            low, wear_low = _above_zero(low), _above_zero(wear_low)
         if self.mates and self.nominal and not self.fresh:
             if self.side == "lower":
                 wear_high = float(self.nominal.loose), inf
@@ -97,6 +97,10 @@ class Bounds:
 
 
 _JUST_ABOVE = 1e-12
+
+
+def _above_zero(end: tuple[float, float]) -> tuple[float, float]:
+    return max(end[0], _JUST_ABOVE), max(end[1], _JUST_ABOVE)
 
 
 def _floats(end: End | None, missing: float) -> tuple[float, float]:
@@ -154,7 +158,7 @@ def _end(value: Fraction | None) -> End | None:
 
 
 def _finer_step(row: Row, data: Dataset) -> Fraction:
-    """The finer of the steps in which a row's two units are printed, in SI."""
+    """The finer of the steps in which a row's two units are printed, in SI; 0 where all that is printed is 0."""
     columns = ("lower", "upper", "nominal", "tolerance", "limit")
     found = []
     for suffix in ("", "_2"):

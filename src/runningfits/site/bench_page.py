@@ -7,6 +7,7 @@ from ..asking import DETAIL_WORDS
 from ..dataset import Dataset
 from ..engine_models import OTHER, Model
 from ..faces.words import CAUTIONS, WORDS
+from ..judging.two_ways import CAUSES
 from ..rows import Cite, Row, document_words, page_words
 from ..rulebook import Rule, rules
 from ..sheets import sheet_form
@@ -18,7 +19,9 @@ from .html import engine_name, text, to_row
 
 SCRIPTS = (
     *(f"assets/judge/{n}.js" for n in ("exact", "places", "rows", "build", "lines", "resolving", "asking", "choosing")),
-    *(f"assets/judge/{n}.js" for n in ("values", "cases", "slips", "faults", "decide", "able", "shown", "unmeasured")),
+    *(f"assets/judge/{n}.js" for n in ("bounds", "coverage", "uncertainty", "grid", "temperature", "scatter")),
+    *(f"assets/judge/{n}.js" for n in ("values", "cases", "slips", "faults", "decide", "able", "two_ways", "assumed")),
+    *(f"assets/judge/{n}.js" for n in ("shown", "unmeasured")),
     "assets/judge.js",
     *(f"assets/bench/{n}.js" for n in ("elements", "record", "words", "measured", "building", "draw", "pad", "steps")),
     *(f"assets/bench/{n}.js" for n in ("verdict", "summary")),
@@ -69,8 +72,10 @@ def shared(data: Dataset) -> dict[str, Any]:
         "repairs": {r["repair"]: {k: r[k] for k in ("label", "sign", "count")} for r in data.table("repairs")},
         "questions": {q["question"]: q["ask"] for q in data.table("questions")},
         "asking": DETAIL_WORDS,
+        "causes": _causes(),
         "methods": {m["method"]: m["label"] for m in data.table("methods")},
         "instruments": {i["instrument"]: _instrument(i) for i in data.table("instruments")},
+        "materials": {m["material"]: {k: m[k] for k in ("label", "expansion")} for m in data.table("materials")},
         "positions": {p["position"]: _position(p) for p in data.table("positions")},
         "states": {s["state"]: s["label"] for s in data.table("states")},
         "rules": {r.code: _rule(r) for r in rules("bench")},
@@ -79,6 +84,14 @@ def shared(data: Dataset) -> dict[str, Any]:
         "cautions": CAUTIONS,
         "engines": [_engine_line(data, e) for e in data.engines],
     }
+
+
+def _causes() -> dict[str, dict[str, list[str]]]:
+    """Likely causes why two ways disagree, by the way of the other and whether it reads larger."""
+    found: dict[str, dict[str, list[str]]] = {}
+    for (way, larger), causes in CAUSES.items():
+        found.setdefault(way, {})["true" if larger else "false"] = list(causes)
+    return found
 
 
 def _unit(unit: Unit) -> dict[str, str]:
@@ -90,7 +103,8 @@ def _position(line: dict[str, str]) -> dict[str, Any]:
 
 
 _OF_QUANTITY = (
-    "kind", "label", "dimension", "repair", "share", "limit_side", "method", "instrument", "count", "caution"
+    "kind", "label", "dimension", "repair", "share", "limit_side", "method", "instrument", "material", "count",
+    "caution",
 )  # fmt: skip
 
 
@@ -125,8 +139,12 @@ def fields() -> dict[str, Any]:
     schema = sheet_form.schema()
     known = schema["properties"]
     parts = {t: known[t]["items"] for t in ("instruments", "readings", "parts")} | {"build": known["build"]}
-    words = {name: _field({"$ref": f"#/$defs/{name}"}, schema) for name in ("word", "size")}
+    words = {name: _field({"$ref": f"#/$defs/{form}"}, schema) for name, form in _ANSWERS.items()}
     return {"sheet": _fields(schema, schema)} | {t: _fields(part, schema) for t, part in parts.items()} | words
+
+
+_ANSWERS = {"word": "word", "size": "size", "material": "id"}
+"""What stands in the maps of a sheet, with its form in the schema."""
 
 
 def _fields(part: dict[str, Any], schema: dict[str, Any]) -> dict[str, dict[str, Any]]:

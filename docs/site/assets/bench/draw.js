@@ -64,9 +64,10 @@
     })];
   }
 
-  function reading(on, value, uncertainty) {
+  /** The value with its uncertainty; one that is only a least reaches to the end of the axis. */
+  function reading(on, value, uncertainty, leastOnly) {
     const [x, y] = [on.at(value), TOP - 9];
-    const [least, most] = [on.at(value - uncertainty), on.at(value + uncertainty)];
+    const [least, most] = [on.at(value - uncertainty), on.at(leastOnly ? on.most : value + uncertainty)];
     const line = (x1, x2, y1, y2) => drawn("line", { x1, x2, y1, y2 });
     const caps = [least, most].map((e) => line(e, e, y - 4, y + 4));
     const side = value > on.most ? 1 : -1;
@@ -89,13 +90,13 @@
     const upward = range.limit === null || (value <= Number(range.limit)) === (Number(result.margins.limit) >= 0);
     return drawn(
       "svg", { class: "bench-fit", role: "img", "aria-label": words, viewBox: "0 0 " + WIDTH + " " + HEIGHT },
-      drawn("title", {}, words), bands(range, on, upward), marks(range, on), reading(on, value, uncertainty)
+      drawn("title", {}, words), bands(range, on, upward), marks(range, on), reading(on, value, uncertainty, result.least_only)
     );
   }
 
   const LEGEND =
     "Drawn to scale: hatched the new range, dotted what wear is allowed, a thick line the wear limit, a diamond the " +
-    "value with its uncertainty (k = 2).";
+    "value with its uncertainty (95 %).";
 
   api.draw = { patterns, fit, LEGEND };
 })();

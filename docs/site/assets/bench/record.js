@@ -5,7 +5,7 @@
   const api = window.runningFits;
   const KEY = "running-fits-bench";
   const EMPTY = { version: 2, engine: null, step: "engine", now: null, sheets: {} };
-  const WORDS = ["title", "serial", "date", "checked_by"];
+  const WORDS = ["title", "serial", "date", "checked_by", "part_temperature", "room_temperature"];
 
   api.loaded = { shared: null, engines: {} };
 

@@ -3,7 +3,7 @@
 (function () {
   const api = window.runningFits;
   const { element, button, chips, field } = api.elements;
-  const { rows, words } = api;
+  const { rows, words, bounds } = api;
 
   const plain = (text) => text.toLowerCase().replace(/[^a-z0-9.]+/g, " ").trim();
 
@@ -56,7 +56,7 @@
 
   /** Rows in words: range and limit as printed, all that must hold. */
   const printed = (all) => all.map((row) => {
-    const open = rows.bounds(row, api.loaded.shared).judged ? "" : "nothing to judge by";
+    const open = bounds.bounds(row, api.loaded.shared).judged ? "" : "nothing to judge by";
     return [rows.text(row), open].filter(Boolean).join("; ");
   }).join(" and ");
 

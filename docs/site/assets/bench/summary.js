@@ -7,7 +7,8 @@
 
   const FIELDS = [
     ["title", "About", "text"], ["serial", "Serial number", "text"], ["date", "Date", "date"],
-    ["checked_by", "Read by", "text"],
+    ["checked_by", "Read by", "text"], ["part_temperature", "Temperature of the parts", "text"],
+    ["room_temperature", "Temperature of the instruments", "text"],
   ];
   const DECISIONS = [["guarded", "guarded"], ["simple", "simple"]];
   const DECIDED = {
@@ -16,8 +17,8 @@
   };
 
   const RULES =
-    "U is expanded with k = 2 (JCGM 100); in or out is said by ISO 14253-1; probabilities by JCGM 106. A value on a limit " +
-    "is inside.";
+    "U holds 95 %, k from the effective degrees of freedom (JCGM 100); in or out is said by ISO 14253-1; probabilities by " +
+    "JCGM 106. A value on a limit is inside.";
 
   const label = (item) => (api.loaded.shared.quantities[item] || { label: item }).label;
 
@@ -55,6 +56,21 @@
     const at = (item) => found.missing.filter((m) => m.item === item).map((m) => m.position);
     const lines = items.map((i) => element("li", {}, label(i) + ": " + words.placesIn(at(i))));
     return lines.length ? element("section", {}, element("h3", {}, "Not measured"), element("ul", {}, lines)) : null;
+  }
+
+  /** Sizes and forms that the pages have for what was read and that the readings do not give, a line a reason. */
+  function notJudged(found) {
+    const reasons = [...new Set(found.notJudged.map((m) => m.item + ": " + m.why))];
+    const of = (reason) => found.notJudged.filter((m) => m.item + ": " + m.why === reason);
+    const lines = reasons.map(of).map((all) => element("li", {},
+      label(all[0].item) + ", " + words.placesIn(all.map((m) => m.position)) + ": " + all[0].why));
+    return lines.length ? element("section", {}, element("h3", {}, "Not judged"), element("ul", {}, lines)) : null;
+  }
+
+  /** What the sheet leaves open, and what was taken instead. */
+  function assumed(found) {
+    const lines = element("ul", {}, found.assumed.map((a) => element("li", {}, a)));
+    return found.assumed.length ? element("section", {}, element("h3", {}, "Assumed"), lines) : null;
   }
 
   function every(sheet, takeBack) {
@@ -135,7 +151,7 @@
       element("h2", {}, "Record: " + engine.name),
       element("ul", { class: "bench-built" }, api.building.words(engine, sheet.build, sheet.stage).map((l) => element("li", {}, l))),
       fields(sheet, acts.keepWords), onPaper(sheet), verdict.refused(found),
-      verdicts(found), missing(found), slips(found), every(sheet, acts.takeBack), instruments(exported.instruments, sheet),
+      verdicts(found), missing(found), notJudged(found), slips(found), assumed(found), every(sheet, acts.takeBack), instruments(exported.instruments, sheet),
       savings(text, engine.engine + "-bench.json", acts), verdict.cautions(),
       element("p", { class: "bench-small" }, "Data " + api.loaded.shared.version + ". " + RULES), verdict.left(),
     ];

@@ -13,8 +13,8 @@
   const line = (text, kind) => element("p", { class: kind }, coded(text));
 
   const LEFT =
-    "This page judges readings. It does not judge tightening, corrections for temperature and material, rules of thumb " +
-    "or two ways of measuring one fit, and it works out no remedies: save the sheet and run `runningfits check` on it.";
+    "This page judges readings. It does not judge tightening, nor by rules of thumb, and it works out no remedies: save " +
+    "the sheet and run `runningfits check` on it.";
 
   const left = (kind = "bench-small") => line(LEFT, kind);
 
@@ -36,6 +36,8 @@
     const { value, method, way, probability, probability_within_limit: within, range } = result;
     return [
       value && element("strong", {}, words.value(result)),
+      value && !result.least_only && "± holds 95 % (k = " + result.coverage_factor + ")",
+      result.bias && result.bias + " " + result.unit + " taken off: the largest, smallest or spread of several reads wide",
       method && way + ", " + (api.loaded.shared.methods[method] || method),
       probability && "in the new range with probability " + probability,
       within && range.limit && "within the limit with " + within,
@@ -89,7 +91,7 @@
       return raw.item === result.item && raw.position === result.position;
     };
     return [
-      ...open(result), ...misprints(result),
+      ...open(result), ...result.agreement.flatMap(agreement), ...misprints(result),
       ...result.passed_over.map(passedOver),
       result.row && result.row.cells.note, result.caution,
       ...found.findings.filter(here).map((f) => f.message + ". " + f.help),
@@ -99,17 +101,24 @@
   const passedOver = (r) =>
     "another document gives " + steps.printed([r]) + " (" + r.cite.text + "); not used, see choices.csv";
 
+  const REMEDY = "what can be done about it, with numbers: `runningfits check` on the saved sheet";
+
   /** What a verdict leaves open, and who closes it. */
   function open(result) {
     const said = {
       "which-row": "the answer decides: see the question",
       "no-range": result.why || "the page gives nothing to judge by",
-      loose: "what can be done about it, with numbers: `runningfits check` on the saved sheet",
-      tight: "what can be done about it, with numbers: `runningfits check` on the saved sheet",
+      loose: REMEDY, tight: REMEDY, "past-new": REMEDY,
     };
-    const ways = "which of the two ways decides, and whether they agree, `runningfits check` says";
     const settled = result.settled && "a question is open, but every answer gives the same verdict";
-    return [said[result.verdict], result.needs, settled, result.two_ways && ways];
+    return [said[result.verdict], result.needs, settled];
+  }
+
+  /** What another way of measuring says, and the likely causes of a disagreement. */
+  function agreement(a) {
+    const reads = a.way + " reads " + a.value + " ± " + a.uncertainty + " " + a.unit;
+    const told = (a.agrees ? "agrees" : "disagrees") + " (off " + a.difference + ", allowed " + a.allowed + ")";
+    return [reads + ": " + told, ...a.causes.map((c) => "perhaps " + c)];
   }
 
   function misprints(result) {

@@ -3,31 +3,33 @@
 (function () {
   const api = window.runningFits;
 
-  const OWN = { "two-ways": "measured two ways: not decided on this page" };
-  const word = (verdict) => OWN[verdict] || api.loaded.shared.words[verdict];
+  const PASSED = ["new", "worn", "serviceable"];
+  const MISSING = { lower: "no minimum", upper: "no maximum" };
 
-  /** Verdict in words; where the page prints a limit alone, inside it is neither new nor worn. */
-  function verdict(result) {
-    const alone = result.range && !result.range.lower && !result.range.upper;
-    return result.verdict === "worn" && alone ? "inside the limit" : word(result.verdict);
+  /** Verdict in words; of what passed, with the end that no page prints. */
+  function verdict({ verdict: said, not_printed: missing = [] }) {
+    const open = PASSED.includes(said) && missing.length === 1 ? " (" + MISSING[missing[0]] + " is printed)" : "";
+    return api.loaded.shared.words[said] + open;
   }
 
   /** Whether a verdict is out, open, or neither. */
   function kind(result) {
-    if (["loose", "tight", "bad-entry"].includes(result.verdict)) {
+    if (["loose", "tight", "past-new", "bad-entry"].includes(result.verdict)) {
       return "out";
     }
-    return ["new", "worn"].includes(result.verdict) ? "in" : "open";
+    return [...PASSED, "agrees"].includes(result.verdict) ? "in" : "open";
   }
 
   const measured = (r) => r.value + " ± " + r.uncertainty + " " + r.unit;
+  const least = (r) => r.value + " " + r.unit;
 
-  /** Value with its uncertainty, also in the unit of the readings where that is another. */
+  /** Value with its uncertainty, or what it is at least; also in the unit of the readings where that is another. */
   function value(result) {
     if (result.value === null) {
       return "";
     }
-    return measured(result) + (result.as_read ? " (" + measured(result.as_read) + ")" : "");
+    const [told, before] = result.least_only ? [least, "at least "] : [measured, ""];
+    return before + told(result) + (result.as_read ? " (" + told(result.as_read) + ")" : "");
   }
 
   /** New range and limit; an asterisk marks a registered misprint. */

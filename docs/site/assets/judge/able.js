@@ -3,7 +3,7 @@
 (function () {
   const node = typeof module === "object" && module.exports;
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
-  const [exact, values, decide] = ["exact", "values", "decide"].map(part);
+  const [exact, coverage, uncertainty] = ["exact", "coverage", "uncertainty"].map(part);
 
   const FAMILIES = {
     "bore minus shaft": ["outside-micrometer", "caliper"],
@@ -13,14 +13,18 @@
     strip: ["outside-micrometer", "caliper"],
   };
 
+  /** Distance to the nearest boundary, in SI units; infinite without one. */
+  function nearest(at, found) {
+    const ends = [found.low, found.high, found.wearLow, found.wearHigh].filter(Boolean).flatMap((e) => [e.strict, e.loose]);
+    return Math.min(...ends.map((e) => Math.abs(at - exact.toNumber(e))), found.floor ? Math.abs(at) : Infinity);
+  }
+
   /** What could decide a value that lies within its uncertainty of a boundary, in a sentence. */
   function needed(value, found, shared) {
-    const at = exact.toNumber(value.value);
-    const ends = [found.low, found.high, found.wearLow, found.wearHigh].filter((e) => e !== null);
-    const room = Math.min(...ends.map((e) => Math.abs(at - exact.toNumber(e))));
+    const room = nearest(value.at, found);
     const paired = ["bore minus shaft", "bore", "strip"].includes(value.way);
     const twice = paired ? Math.SQRT2 : 1;
-    const most = Math.min(room, decide.COVERAGE_FACTOR * values.combined(value.components) * 0.9);
+    const most = Math.min(room, value.expanded * 0.9);
     const known = publishedLimits(value.way, shared).map((c) => ({ ...c, expanded: c.expanded * twice }));
     const fit = known.filter((c) => c.expanded < most);
     if (fit.length) {
@@ -38,7 +42,7 @@
   }
 
   const expandedOf = (limit, step) =>
-    decide.COVERAGE_FACTOR * Math.hypot(values.rectangular(limit), values.resolved(step));
+    coverage.NORMAL * Math.hypot(uncertainty.rectangular(limit), uncertainty.resolved(step));
 
   function publishedLimits(way, shared) {
     const families = FAMILIES[way] || ["dial-indicator"];

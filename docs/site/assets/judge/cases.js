@@ -3,7 +3,7 @@
 (function () {
   const node = typeof module === "object" && module.exports;
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
-  const [rows, builds, choosing, values] = ["rows", "build", "choosing", "values"].map(part);
+  const [rows, builds, choosing, values, grid] = ["rows", "build", "choosing", "values", "grid"].map(part);
 
   const SAYS = ["which", "state", "method", "at", "class"];
   const DIAL = ["dial-total", "half-dial"];
@@ -11,7 +11,7 @@
   const only = (said, columns) => Object.fromEntries(columns.filter((c) => said[c]).map((c) => [c, said[c]]));
 
   /** Readings of one item and place that say the same of their row, by part. */
-  function groups(sheet, shared) {
+  function groups(sheet, shared, warmth) {
     const found = new Map();
     sheet.readings.forEach((raw, index) => {
       const name = JSON.stringify([raw.item, raw.position, ...SAYS.map((s) => raw[s] || "")]);
@@ -20,7 +20,7 @@
       }
       const { parts } = found.get(name);
       const tool = sheet.instruments.find((t) => t.id === raw.instrument);
-      parts.set(raw.part, [...(parts.get(raw.part) || []), values.reading(raw, index, shared, tool)]);
+      parts.set(raw.part, [...(parts.get(raw.part) || []), values.reading(raw, index, shared, warmth, tool)]);
     });
     return [...found.values()];
   }
@@ -49,11 +49,11 @@
     return [[shared.quantities[of[0]].limit_side === "upper" ? "bore" : "shaft", of]];
   }
 
-  /** Sizes and forms that the same readings give, where the engine has a row for them. */
+  /** Sizes and forms that the same readings give where the engine has a row for them, and those that they do not. */
   function derivedOf(entered, build, engine, shared) {
     const at = (name, position) => JSON.stringify([name, position]);
     const asked = new Set(entered.map((c) => at(c.item, c.position)));
-    const found = new Map();
+    const [found, missing] = [new Map(), new Map()];
     for (const one of entered) {
       for (const [name, own] of given(one, shared)) {
         const key = at(name, one.position);
@@ -61,16 +61,47 @@
         if (there && one.parts.has(own)) {
           const parts = new Map([[own, one.parts.get(own)]]);
           const group = { item: name, position: one.position, said: only(one.said, ["which", "class"]), parts };
-          const made = caseOf(group, build, engine, shared, true);
-          const [row] = made.choice.rows;
-          if (!row || !DIAL.includes(rows.cell(row, "method"))) {
-            found.set(key, made);
-          }
+          sorted(caseOf(group, build, engine, shared, true), key, found, missing);
         }
       }
     }
-    return [...found.values()];
+    return { found: [...found.values()], unjudged: [...missing].filter(([key]) => !found.has(key)).map(([, m]) => m) };
   }
+
+  /** A derived case among those that are judged, or among those that are not, with why; nowhere without a row. */
+  function sorted(one, key, found, missing) {
+    if (!one.choice.rows.length && !one.choice.asked.length) {
+      return;
+    }
+    const why = whyNot(one);
+    if (why) {
+      missing.set(key, { one, why });
+    } else {
+      found.set(key, one);
+      missing.delete(key);
+    }
+  }
+
+  const methodOf = (one, row) => (row && rows.cell(row, "method")) || one.quantity.method;
+
+  /** Why the readings do not give what a row of a derived case asks for; empty where they do. */
+  function whyNot(one) {
+    const row = one.choice.rows[0] || null;
+    if (row && DIAL.includes(rows.cell(row, "method"))) {
+      return "its page counts the swing of a dial, which diameters do not give";
+    }
+    const [own] = one.parts.keys();
+    const method = grid.singleMethod(methodOf(one, row), own, one.quantity.limit_side);
+    const counted = grid.SINGLE[method](grid.cells([...one.parts.values()].flat()));
+    return counted === null ? NEEDS[method] || "it needs more readings" : "";
+  }
+
+  const NEEDS = {
+    "cross-difference": "it needs readings in two directions at one place",
+    "end-difference": "it needs readings at two places in one direction",
+    spread: "it needs two readings",
+    "neighbour-difference": "it needs readings at two places",
+  };
 
   /** Items that a case's readings give besides its own, each with the part whose readings count. */
   function given({ item, quantity }, shared) {
@@ -88,14 +119,15 @@
   /** Whether readings of a size give a form; one that compares the counted places is given by none of them. */
   const gives = (size, form, shared) => form.of.includes(size) && form.count === shared.quantities[size].count;
 
-  /** Every case of a sheet; a derived one stands after those that were entered. */
-  function cases(sheet, engine, shared) {
+  /** Every case of a sheet, a derived one after those that were entered, and what is not judged, with why. */
+  function cases(sheet, engine, shared, warmth) {
     const build = builds.parsed(sheet.build);
-    const entered = groups(sheet, shared).map((g) => caseOf(g, build, engine, shared, false));
-    return [...entered, ...derivedOf(entered, build, engine, shared)];
+    const entered = groups(sheet, shared, warmth).map((g) => caseOf(g, build, engine, shared, false));
+    const { found, unjudged } = derivedOf(entered, build, engine, shared);
+    return { entered, all: [...entered, ...found], unjudged };
   }
 
-  const made = { SAYS, cases };
+  const made = { SAYS, cases, methodOf };
 
   if (node) {
     module.exports = made;

@@ -1,54 +1,65 @@
 "use strict";
-// The decision: verdict and probabilities of a value with its uncertainty, and its margins. Mirrors decide.py.
+// The decision: verdict on an interval, and probabilities of conformance. Mirrors decide.py.
 (function () {
   const node = typeof module === "object" && module.exports;
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
-  const [exact] = ["exact"].map(part);
+  const [exact, bounds] = ["exact", "bounds"].map(part);
 
-  const COVERAGE_FACTOR = 2;
+  const PASSED = ["new", "worn", "serviceable", "agrees"];
 
-  /** Verdict of a value with its expanded uncertainty (0 for simple acceptance): ISO 14253-1. On a limit is inside. */
-  function decide(value, uncertainty, ends, wearsUp) {
-    const [least, most] = [value - uncertainty, value + uncertainty];
-    const [above, below] = [least > ends.wearHigh, most < ends.wearLow];
-    if (wearsUp ? below : above) {
+  /**
+   * Verdict of an interval by what rows allow: proved only when the whole of it lies inside the strict ends, or outside
+   * the loose ones (ISO 14253-1). A value on a limit is inside. Simple acceptance is an interval without width.
+   */
+  function decide(least, most, b) {
+    const { low, high, wearLow, wearHigh } = bounds.ends(b);
+    const middle = b.nominal ? [exact.toNumber(b.nominal.strict), exact.toNumber(b.nominal.loose)] : [NaN, NaN];
+    const [limited, unlimited] = [b.limit !== null, b.nominal !== null && !b.fresh && b.limit === null];
+    const below = most < wearLow[1] || (unlimited && most < Math.min(...middle));
+    const above = least > wearHigh[1] || (unlimited && least > Math.max(...middle));
+    if (b.wearsUp ? below : above) {
       return "tight";
     }
-    if (wearsUp ? above : below) {
-      return "loose";
+    if (b.wearsUp ? above : below) {
+      return limited || b.side === "both" ? "loose" : "past-new";
     }
-    if (!(least >= ends.wearLow && most <= ends.wearHigh)) {
+    if (unlimited && Number.isFinite(least) && Number.isFinite(most) && least <= middle[1] && most >= middle[0]) {
+      return "agrees";
+    }
+    if (!(least >= wearLow[0] && most <= wearHigh[0]) || !(b.fresh || limited)) {
       return "cannot-tell";
     }
-    if (least >= ends.low && most <= ends.high) {
+    if (b.fresh && least >= low[0] && most <= high[0]) {
       return "new";
     }
-    return most < ends.low || least > ends.high || Number.isNaN(ends.low) ? "worn" : "cannot-tell";
+    return b.fresh && (most < low[1] || least > high[1]) ? "worn" : "serviceable";
   }
 
-  /** Probability that the true value lies between two limits; null without any (JCGM 106:2012, 7.2 to 7.4). */
+  /** Probability that the true value lies between two limits (JCGM 106:2012, 7.2 to 7.4). */
   function probability(value, standard, low, high) {
-    if (Number.isNaN(low) || Number.isNaN(high)) {
-      return null;
-    }
     if (!(standard > 0)) {
       return value >= low && value <= high ? 1 : 0;
     }
     return exact.normal((high - value) / standard) - exact.normal((low - value) / standard);
   }
 
-  /** Distance of an exact value to each limit, positive inside. */
-  function margins(value, found, limited) {
-    const gap = (a, b) => (a === null || b === null ? null : exact.subtract(a, b));
-    const worn = found.wearsUp ? found.wearHigh : found.wearLow;
+  /** Probabilities that the true value lies in the new range and within what is allowed; null for what is not printed. */
+  function probabilities(value, standard, b) {
+    const { low, high, wearLow, wearHigh } = bounds.ends(b);
     return {
-      lower: gap(value, found.low),
-      upper: gap(found.high, value),
-      limit: limited ? (found.wearsUp ? gap(worn, value) : gap(value, worn)) : null,
+      probability: b.fresh ? probability(value, standard, low[0], high[0]) : null,
+      withinLimit: b.fresh || b.limit !== null ? probability(value, standard, wearLow[0], wearHigh[0]) : null,
     };
   }
 
-  const made = { COVERAGE_FACTOR, decide, probability, margins };
+  /** Distance of an exact value to each printed limit, positive inside. */
+  function margins(value, b) {
+    const gap = (a, c) => exact.subtract(a, c);
+    const limit = b.limit && (b.wearsUp ? gap(b.limit.strict, value) : gap(value, b.limit.strict));
+    return { lower: b.low && gap(value, b.low.strict), upper: b.high && gap(b.high.strict, value), limit };
+  }
+
+  const made = { PASSED, decide, probabilities, margins };
 
   if (node) {
     module.exports = made;

@@ -150,14 +150,52 @@
     return Math.exp(-x * x) / (Math.sqrt(Math.PI) * below);
   }
 
+  /** Error function, to about 1e-15. */
+  function erf(x) {
+    if (x < 0) {
+      return -erf(-x);
+    }
+    return x < 3 ? series(x) : 1 - fractionTail(x);
+  }
+
   /** Standard normal distribution function. */
   function normal(x) {
     return Number.isFinite(x) ? 0.5 * erfc(-x / Math.SQRT2) : x > 0 ? 1 : 0;
   }
 
+  const MIDDLE = [
+    [2509.0809287301226727, 33430.575583588128105, 67265.770927008700853, 45921.953931549871457, 13731.693765509461125,
+      1971.5909503065514427, 133.14166789178437745, 3.387132872796366608],
+    [5226.495278852854561, 28729.085735721942674, 39307.89580009271061, 21213.794301586595867, 5394.1960214247511077,
+      687.1870074920579083, 42.313330701600911252, 1],
+  ];
+  const TAIL = [
+    [7.7454501427834140764e-4, 2.27238449892691845833e-2, 2.4178072517745061177e-1, 1.27045825245236838258,
+      3.64784832476320460504, 5.7694972214606914055, 4.6303378461565452959, 1.42343711074968357734],
+    [1.05075007164441684324e-9, 5.475938084995344946e-4, 1.51986665636164571966e-2, 1.4810397642748007459e-1,
+      6.8976733498510000455e-1, 1.6763848301838038494, 2.05319162663775882187, 1],
+  ];
+
+  const polynomial = (all, x) => all.reduce((sum, c) => sum * x + c);
+  const ratio = ([top, below], x) => polynomial(top, x) / polynomial(below, x);
+
+  /**
+   * Quantile of the standard normal distribution, for shares that are at least 1e-10 from 0 and 1.
+   * Source: M. J. Wichura, algorithm AS 241, Applied Statistics 37 (1988), 477.
+   */
+  function quantile(share) {
+    const off = share - 0.5;
+    if (Math.abs(off) <= 0.425) {
+      return ratio(MIDDLE, 0.180625 - off * off) * off;
+    }
+    const tail = ratio(TAIL, Math.sqrt(-Math.log(off <= 0 ? share : 1 - share)) - 1.6);
+    return off < 0 ? -tail : tail;
+  }
+
   const exact = {
     ZERO, NUMBER, fraction, whole, add, subtract, multiply, divide, absolute, negated, less, equal, largest, smallest,
-    mean, parse, digits, step, joined, toNumber, fromNumber, nearest, ceiling, fixed, rounded, text, erfc, normal,
+    mean, parse, digits, step, joined, toNumber, fromNumber, nearest, ceiling, fixed, rounded, text, erf, erfc, normal,
+    quantile,
   };
 
   if (typeof module === "object" && module.exports) {

@@ -6,6 +6,7 @@
   const exact = node ? require("./exact.js") : window.runningFits.exact;
   const places = node ? require("./places.js") : window.runningFits.places;
   const builds = node ? require("./build.js") : window.runningFits.build;
+  const { celsius } = node ? require("./temperature.js") : window.runningFits.temperature;
 
   const fault = (place, found, expected) => ({ place, found, expected });
   const quoted = (value) => JSON.stringify(value);
@@ -26,7 +27,7 @@
   /** Faults of a sheet's form, field by field. */
   function ofForm(sheet, form) {
     const found = ofFields(sheet, form.sheet, "");
-    found.push(...ofBuildForm(sheet.build, form));
+    found.push(...ofBuildForm(sheet.build, form), ...ofMaterialsForm(sheet.materials, form));
     for (const table of ["instruments", "readings", "parts"]) {
       const lines = Array.isArray(sheet[table]) ? sheet[table] : [];
       lines.forEach((line, n) => found.push(...ofFields(line, form[table], table + "[" + n + "]")));
@@ -66,6 +67,10 @@
     return [...found, ...odd.map(([n, word]) => fault("build.documents[" + n + "]", quoted(word), "a document"))];
   }
 
+  const ofMaterialsForm = (materials, form) =>
+    Object.entries(plainObject(materials) ? materials : {}).filter(([, name]) => !fits(name, form.material))
+      .map(([size, name]) => fault("materials." + size, quoted(name), "a material"));
+
   const plainObject = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
 
   /** Each answer with its path. */
@@ -92,8 +97,34 @@
     }
     const tools = sheet.instruments.flatMap((tool, n) => ofTool(tool, n, sheet, shared));
     const ids = new Set(sheet.instruments.map((t) => t.id));
-    return [...ofBuild(sheet.build || {}, engine, shared), ...tools, ...sheet.readings.flatMap((raw, n) => ofReading(raw, "readings[" + n + "]", ids, sheet, engine, shared))];
+    const readings = sheet.readings.flatMap((raw, n) => ofReading(raw, "readings[" + n + "]", ids, sheet, engine, shared));
+    const build = ofBuild(sheet.build || {}, engine, shared);
+    return [...build, ...ofTemperatures(sheet), ...ofMaterials(sheet.materials || {}, shared), ...tools, ...readings];
   }
+
+  const [COLDEST, HOTTEST] = [-60, 300].map(exact.whole);
+
+  /** Temperatures of parts and instruments that no shop has. */
+  function ofTemperatures(sheet) {
+    const own = ["part_temperature", "room_temperature"].map((name) => [name, sheet[name]]);
+    const read = sheet.readings.map((raw, n) => ["readings[" + n + "].temperature", raw.temperature]);
+    const odd = (text) => exact.less(celsius(text), COLDEST) || exact.less(HOTTEST, celsius(text));
+    return [...own, ...read].filter(([, text]) => text !== undefined && odd(text))
+      .map(([at, text]) => fault(at, quoted(text), "a temperature from -60 degC to 300 degC"));
+  }
+
+  /** Materials that the dataset does not have, and sizes that it does not. */
+  function ofMaterials(materials, shared) {
+    return Object.entries(materials).flatMap(([size, name]) => {
+      const known = Object.hasOwn(shared.quantities, size) && shared.quantities[size].kind === "size";
+      const at = "materials." + size;
+      const found = known ? [] : [fault(at, quoted(size), "a size of the dataset, such as piston-skirt-diameter")];
+      return [...found, ...ofMaterial(name, at, shared)];
+    });
+  }
+
+  const ofMaterial = (name, at, shared) =>
+    (Object.hasOwn(shared.materials, name) ? [] : [fault(at, quoted(name), "one of " + Object.keys(shared.materials))]);
 
   /** Whatever a build names that is none of the engine's. */
   function ofBuild(build, engine, shared) {
@@ -215,7 +246,9 @@
     if (!ids.has(raw.instrument)) {
       found.push(fault(at + ".instrument", quoted(raw.instrument), "an instrument of this sheet"));
     }
-    return [...found, ...ofPlace(raw, at, sheet, engine, shared), ...ofDetails(raw, at, shared), ...ofValue(raw, at, quantity)];
+    const material = raw.material === undefined ? [] : ofMaterial(raw.material, at + ".material", shared);
+    const where = ofPlace(raw, at, sheet, engine, shared);
+    return [...found, ...where, ...ofDetails(raw, at, shared), ...material, ...ofValue(raw, at, quantity)];
   }
 
   function ofPlace(raw, at, sheet, engine, shared) {

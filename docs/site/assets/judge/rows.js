@@ -1,5 +1,5 @@
 "use strict";
-// One row: what its page prints, and what follows from it. Mirrors rows.py, bounds.py and, for words, shown.py.
+// One row: what its page prints. Mirrors rows.py and, for words, shown.py.
 (function () {
   const node = typeof module === "object" && module.exports;
   const exact = node ? require("./exact.js") : window.runningFits.exact;
@@ -25,46 +25,14 @@
   }
 
   /** The wear limit as a value of the quantity; an amount of wear is counted from the end that wears. */
-  function limit(row, side) {
-    const found = value(row, "limit");
+  function limit(row, side, suffix = "") {
+    const found = value(row, "limit" + suffix);
     if (found === null || cell(row, "limit_as") !== "wear") {
       return found;
     }
-    const end = range(row)[side === "lower" ? 0 : 1];
-    const base = end === null ? value(row, "nominal") : end;
+    const end = range(row, suffix)[side === "lower" ? 0 : 1];
+    const base = end === null ? value(row, "nominal" + suffix) : end;
     return base === null ? null : exact.joined(base, found, side === "lower" ? -1 : 1);
-  }
-
-  /** New range and what is allowed with wear, exact, in SI; null on an open side. */
-  function bounds(row, shared) {
-    const factor = exact.parse(shared.units[cell(row, "unit")].factor);
-    const si = (text) => (text === null ? null : exact.multiply(exact.parse(text), factor));
-    let side = shared.quantities[row.cells.quantity].limit_side;
-    const [low, high] = range(row).map(si);
-    const worn = si(limit(row, side));
-    if (side === "both" && worn !== null) {
-      side = low !== null && !exact.less(low, worn) ? "lower" : "upper";
-    }
-    let [wearLow, wearHigh] = [low, high];
-    if (worn !== null && side === "lower") {
-      wearLow = low === null ? worn : exact.smallest([low, worn]);
-    }
-    if (worn !== null && side === "upper") {
-      wearHigh = high === null ? worn : exact.largest([high, worn]);
-    }
-    const fresh = low !== null || high !== null;
-    return { low, high, wearLow, wearHigh, wearsUp: side !== "lower", fresh, judged: fresh || worn !== null };
-  }
-
-  /** The four limits as numbers: open sides infinite, no new range NaN. */
-  function floats(found) {
-    const number = (end, missing) => (end === null ? missing : exact.toNumber(end));
-    return {
-      low: found.fresh ? number(found.low, -Infinity) : NaN,
-      high: found.fresh ? number(found.high, Infinity) : NaN,
-      wearLow: number(found.wearLow, -Infinity),
-      wearHigh: number(found.wearHigh, Infinity),
-    };
   }
 
   // words
@@ -105,7 +73,7 @@
     return [range_, limit_ && "limit " + limit_].filter(Boolean).join("; ");
   }
 
-  const rows = { cell, value, step, range, limit, bounds, floats, text };
+  const rows = { cell, value, step, range, limit, text };
 
   if (node) {
     module.exports = rows;

@@ -3,7 +3,8 @@
 (function () {
   const node = typeof module === "object" && module.exports;
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
-  const [exact, rows, builds, values, decide, able] = ["exact", "rows", "build", "values", "decide", "able"].map(part);
+  const [exact, rows, builds, bounds, decide, able] = ["exact", "rows", "build", "bounds", "decide", "able"].map(part);
+  const { compare } = part("two_ways");
 
   /** Unit, factor and step in which numbers of one result are shown. */
   function scaleOf(row, shared) {
@@ -42,43 +43,65 @@
     return chance > 0.9995 ? ">0.999" : chance < 0.0005 ? "<0.001" : chance.toFixed(3);
   }
 
-  function numbersOf(lead, scale, sheet, shared) {
-    const empty = { value: null, unit: null, uncertainty: null, as_read: null, method: null, way: null };
-    if (!lead.value || lead.ways > 1) {
-      return { ...empty, readings: [], components: [] };
+  const shows = (scale, si) => !exact.equal(exact.parse(shownIn(scale, si)), exact.ZERO);
+
+  const EMPTY = {
+    value: null, unit: null, uncertainty: null, coverage_factor: null, bias: null, least_only: false, as_read: null,
+    method: null, way: null, readings: [], components: [],
+  };
+
+  function numbersOf(value, scale, sheet, shared) {
+    if (!value) {
+      return EMPTY;
     }
-    const { value, components } = lead.value;
-    const expanded = decide.COVERAGE_FACTOR * values.combined(components);
-    const causes = components.filter((c) => c.standard);
+    const causes = value.components.filter((c) => c.standard);
     return {
-      value: shownIn(scale, value),
+      value: shownIn(scale, value.value),
       unit: scale.unit,
-      uncertainty: up(scale, expanded),
-      as_read: asRead(lead.value, expanded, scale, sheet, shared),
-      method: lead.value.method,
-      way: lead.value.way,
-      readings: lead.value.readings,
+      uncertainty: up(scale, value.expanded),
+      coverage_factor: exact.fixed(exact.fromNumber(value.factor), 2),
+      bias: shows(scale, value.bias) ? shownIn(scale, value.bias) : null,
+      least_only: value.leastOnly,
+      as_read: asRead(value, scale, sheet, shared),
+      method: value.method,
+      way: value.way,
+      readings: value.readings,
       components: causes.map((c) => ({ cause: c.key, standard: up(scale, c.standard), sign: c.sign })),
     };
   }
 
   /** The value in the unit of its first reading, where that is not the row's. */
-  function asRead(found, expanded, scale, sheet, shared) {
+  function asRead(found, scale, sheet, shared) {
     const unit = sheet.readings[found.readings[0]].unit;
     if (unit === scale.unit) {
       return null;
     }
     const factor = exact.parse(shared.units[unit].factor);
     const other = { unit, factor, step: exact.divide(exact.multiply(scale.step, scale.factor), factor) };
-    return { value: shownIn(other, found.value), unit, uncertainty: up(other, expanded) };
+    return { value: shownIn(other, found.value), unit, uncertainty: up(other, found.expanded) };
   }
 
-  function marginsOf(lead, scale) {
-    if (!lead.value || !lead.bounds || lead.ways > 1) {
-      return {};
-    }
-    const gaps = decide.margins(lead.value.value, lead.bounds, Boolean(rows.cell(lead.row, "limit")));
+  function marginsOf({ value, bounds: b }, scale) {
+    const gaps = value && b && scale ? decide.margins(value.value, b) : {};
     return Object.fromEntries(Object.entries(gaps).map(([k, v]) => [k, v === null ? null : shownIn(scale, v)]));
+  }
+
+  /** What another way of measuring says, and the likely causes of a disagreement. */
+  function agreementOf(deciding, other, scale, shared) {
+    const found = compare(deciding, other, shared);
+    return {
+      way: other.way, value: shownIn(scale, other.value), uncertainty: up(scale, other.expanded),
+      difference: shownIn(scale, exact.fromNumber(found.difference)), allowed: up(scale, found.expanded),
+      unit: scale.unit, agrees: found.agrees, causes: found.causes,
+    };
+  }
+
+  /** Ends of a play or of a running size, `lower` or `upper`, that no page prints, not even as a limit. */
+  function notPrinted({ bounds: b }, kind) {
+    if (!b || !b.judged || b.nominal || !(bounds.RUNNING.includes(kind) || b.mates)) {
+      return [];
+    }
+    return [["lower", b.wearLow], ["upper", b.wearHigh]].filter(([, end]) => end === null).map(([name]) => name);
   }
 
   /** A row's range as it is judged by, in the printed unit. */
@@ -101,11 +124,12 @@
 
   /** A result with its row, other rows that must hold too, and the questions that are open. */
   function result(found, bench) {
-    const { one, lead, asked, settled } = found;
+    const { one, lead, joint, asked, settled } = found;
     const { sheet, shared } = bench;
     const open = asked.length > 0 && !settled;
     const sure = !open && found.verdict !== "bad-entry";
-    const scale = lead.row ? scaleOf(lead.row, shared) : lead.value && plainScale(lead.value, sheet, shared);
+    const rowScale = lead.row && scaleOf(lead.row, shared);
+    const scale = rowScale || (lead.value && plainScale(lead.value, sheet, shared));
     const others = open ? [] : found.tried.trials.filter((t) => t !== lead && t.row);
     return {
       item: one.item,
@@ -113,12 +137,12 @@
       position: one.position,
       says: one.said,
       derived: one.derived,
-      two_ways: lead.ways > 1,
-      ...numbersOf(lead, scale, sheet, shared),
+      ...numbersOf(lead.value, scale, sheet, shared),
       verdict: found.verdict,
-      probability: sure ? share(lead.probability) : null,
-      probability_within_limit: sure ? share(lead.withinLimit) : null,
-      margins: open ? {} : marginsOf(lead, scale),
+      probability: sure ? share(joint.probability) : null,
+      probability_within_limit: sure ? share(joint.withinLimit) : null,
+      not_printed: open ? [] : notPrinted(joint, one.quantity.kind),
+      margins: open ? {} : marginsOf(joint, rowScale),
       range: open || !lead.row ? null : rangeOf(lead.row, bench),
       row: open ? null : lead.row,
       others: others.map((t) => ({ ...rangeOf(t.row, bench), row: t.row, verdict: t.verdict })),
@@ -126,23 +150,34 @@
       settled,
       why: one.choice.why || null,
       passed_over: one.choice.passedOver,
+      agreement: rowScale ? lead.others.map((o) => agreementOf(lead.value, o, rowScale, shared)) : [],
       needs: needs(found, shared),
       order: one.quantity.order,
       caution: one.quantity.caution,
     };
   }
 
-  function needs({ lead, verdict, tried: all }, shared) {
-    if (verdict !== "cannot-tell" || !lead.bounds) {
+  const WHICH_END = { lower: "least size", upper: "largest size" };
+
+  /** What an undecided fit needs, in a sentence. */
+  function needs({ lead: { value }, joint: { bounds: b }, verdict }, shared) {
+    if (verdict !== "cannot-tell" || !b) {
       return null;
     }
-    if (!lead.value) {
+    if (!value) {
       return "the readings do not give it: a clearance needs bore and shaft, a form needs two places or directions";
     }
-    if (new Set(all.trials.map((t) => t.verdict)).size > 1) {
-      return "the pages differ, and it lies between them: inside by one, not by the other";
+    if (value.leastOnly) {
+      return "a leaf that goes is the least that it can be: name the next leaf, the one that does not go";
     }
-    return able.needed(lead.value, lead.bounds, shared);
+    const inside = bounds.allows(b, value.least, value.most);
+    if (inside && b.openEnd) {
+      return "its " + WHICH_END[b.openEnd] + " is not printed: it is right only if the fit is";
+    }
+    if (!inside && bounds.allowsOne(b, value.least, value.most)) {
+      return "what is printed differs (two pages, or the two units of one), and it lies between: inside by one only";
+    }
+    return able.needed(value, b, shared);
   }
 
   const made = { result, share, up };

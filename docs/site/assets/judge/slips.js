@@ -1,10 +1,12 @@
 "use strict";
-// Slips of an entry: the bench rules on the readings of a sheet. A comparison with something missing is null, neither
-// true nor false, as in the rules' SQL; words come from the rule files. Mirrors slips.py and rules/B1*.toml.
+// Slips of an entry, beside the verdicts: the bench rules on the readings of a sheet. A comparison with something
+// missing is null, neither true nor false, as in the rules' SQL; words come from the rule files. Mirrors slips.py and
+// rules/B1*.toml.
 (function () {
   const node = typeof module === "object" && module.exports;
   const exact = node ? require("./exact.js") : window.runningFits.exact;
   const rows = node ? require("./rows.js") : window.runningFits.rows;
+  const { bounds } = node ? require("./bounds.js") : window.runningFits.bounds;
 
   const missing = (...all) => all.some((x) => x === null);
   const atLeast = (a, b) => (missing(a, b) ? null : a >= b);
@@ -19,19 +21,25 @@
   const off = (r) => (middle(r) === null ? null : r.si - middle(r));
   const sized = (r) => r.part === "bore" || r.part === "shaft";
 
+  /** Whether what else was read of the same is three times larger; three times smaller, or nothing else was read. */
+  const besideLarger = (r) => atLeast(r.beside, r.si * 3);
+  const besideSmaller = (r) => (r.beside === null ? true : atLeast(r.si / 3, r.beside));
+
   function tenTimes(r) {
     const widened = [times(r.low, 0.95), times(r.high, 1.05)];
     const size = either(between(r.si * 10, ...widened), between(r.si / 10, ...widened));
-    const gap = either(between(r.si * 10, r.low, r.high), between(r.si / 10, r.low, r.high));
+    const small = both(between(r.si * 10, r.low, r.high), besideLarger(r));
+    const large = both(between(r.si / 10, r.low, r.high), besideSmaller(r));
     const far = not(between(r.si, times(r.wearLow, 0.4), times(r.wearHigh, 2.5)));
-    return both(above(r.low, 0), sized(r) ? size : both(far, gap));
+    return both(above(r.low, 0), sized(r) ? size : both(far, either(small, large)));
   }
 
   function otherUnit(r) {
     const widened = [times(r.low, 0.98), times(r.high, 1.02)];
-    const exchanged = either(between(r.si * 25.4, ...widened), between(r.si / 25.4, ...widened));
+    const small = both(between(r.si * 25.4, ...widened), sized(r) || besideLarger(r));
+    const large = both(between(r.si / 25.4, ...widened), sized(r) || besideSmaller(r));
     const far = not(between(r.si, times(r.wearLow, 0.5), times(r.wearHigh, 2)));
-    return both(above(r.low, 0), both(exchanged, far));
+    return both(above(r.low, 0), both(either(small, large), far));
   }
 
   function oneTurn(r) {
@@ -90,13 +98,30 @@
 
   /** What the dataset lets expect of each reading of the sheet: numbers in SI, null where open or unknown. */
   function expectations(sheet, cases, shared, tools) {
-    const found = cases.filter((c) => !c.derived).flatMap((one) =>
-      [...one.parts.values()].flat().map(({ index }) => expectation(sheet.readings[index], index, one, sheet, shared, tools))
-    );
+    const entered = cases.filter((c) => !c.derived);
+    const found = entered.flatMap((one) => [...one.parts.values()].flat().map((reading) =>
+      ({ ...expectation(reading, one, sheet, shared, tools), beside: median(beside(reading, one, entered)) })));
     return found.sort((a, b) => a.index - b.index);
   }
 
-  function expectation(raw, index, one, sheet, shared, tools) {
+  /** What else was read of the same in SI: other places of the item, other readings of the place, bore less shaft. */
+  function beside({ index, part }, one, entered) {
+    const said = (c) => JSON.stringify(c.said);
+    const same = entered.filter((c) => c.item === one.item && said(c) === said(one));
+    const others = same.flatMap((c) => c.parts.get(part) || []).filter((r) => r.index !== index);
+    const [bores, shafts] = ["bore", "shaft"].map((own) => (one.parts.get(own) || []).map((r) => r.value));
+    const direct = ["gap", "strip"].includes(part) && bores.length && shafts.length;
+    const fit = direct ? [exact.subtract(exact.mean(bores), exact.mean(shafts))] : [];
+    return [...others.map((r) => r.value), ...fit].map(exact.toNumber);
+  }
+
+  function median(all) {
+    const [sorted, half] = [[...all].sort((a, b) => a - b), Math.floor(all.length / 2)];
+    return !all.length ? null : all.length % 2 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
+  }
+
+  function expectation({ index }, one, sheet, shared, tools) {
+    const raw = sheet.readings[index];
     const tool = tools.get(raw.instrument);
     const row = ownRow(raw.part, one);
     const own = limits(row, shared);
@@ -144,8 +169,8 @@
     if (!row) {
       return { low: null, high: null, wearLow: null, wearHigh: null, wearsUp: true };
     }
-    const found = rows.bounds(row, shared);
-    const number = (end) => (end === null ? null : exact.toNumber(end));
+    const found = bounds(row, shared);
+    const number = (end) => (end === null ? null : exact.toNumber(end.loose));
     const ends = { low: number(found.low), high: number(found.high) };
     const nominal = rows.value(row, "nominal");
     if (ends.low === null && ends.high === null && nominal !== null) {

@@ -1,89 +1,16 @@
 "use strict";
-// From readings to values with their uncertainty. Mirrors grid.py, values.py and uncertainty.py.
+// From readings to values with their uncertainty. Mirrors values.py.
 (function () {
   const node = typeof module === "object" && module.exports;
-  const exact = node ? require("./exact.js") : window.runningFits.exact;
+  const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
+  const [exact, coverage, uncertainty] = ["exact", "coverage", "uncertainty"].map(part);
+  const [grid, temperature] = ["grid", "temperature"].map(part);
+  const { component, rectangular, resolved, grown } = uncertainty;
 
-  const STEEL = 11.5;
-  const DIFFERENCES = ["cross-difference", "end-difference", "neighbour-difference", "spread"];
-
-  /** Repeated readings by place and direction, in order. */
-  function cells(readings) {
-    const found = new Map();
-    for (const r of readings) {
-      const key = JSON.stringify([r.place, r.direction]);
-      if (!found.has(key)) {
-        found.set(key, { by: [r.place, r.direction], values: [] });
-      }
-      found.get(key).values.push(r.value);
-    }
-    return [...found.values()];
-  }
-
-  const means = (grid) => grid.map((c) => exact.mean(c.values));
-
-  function span(values) {
-    return values.length > 1 ? exact.subtract(exact.largest(values), exact.smallest(values)) : null;
-  }
-
-  /** Largest difference between readings that agree in place (0) or direction (1); null without two of them. */
-  function largestSpan(grid, by) {
-    const groups = new Map();
-    for (const c of grid) {
-      groups.set(c.by[by], [...(groups.get(c.by[by]) || []), exact.mean(c.values)]);
-    }
-    const spans = [...groups.values()].map(span).filter((s) => s !== null);
-    return spans.length ? exact.largest(spans) : null;
-  }
-
-  /** Largest difference between the means of two neighbouring places, in the order of the sheet; null with one. */
-  function neighbours(grid) {
-    const names = [...new Set(grid.map((c) => c.by[0]))];
-    const found = names.map((name) => exact.mean(grid.filter((c) => c.by[0] === name).map((c) => exact.mean(c.values))));
-    const apart = found.slice(1).map((value, n) => exact.absolute(exact.subtract(value, found[n])));
-    return apart.length ? exact.largest(apart) : null;
-  }
-
-  const top = (grid) => exact.largest(means(grid));
-  const bottom = (grid) => exact.smallest(means(grid));
-  const middle = (grid) => exact.mean(means(grid));
-
-  const SINGLE = {
-    "cross-difference": (grid) => largestSpan(grid, 0),
-    "dial-total": top,
-    "end-difference": (grid) => largestSpan(grid, 1),
-    "half-dial": (grid) => exact.divide(top(grid), exact.whole(2)),
-    largest: top,
-    mean: middle,
-    "mean-then-largest": middle,
-    "neighbour-difference": neighbours,
-    smallest: bottom,
-    spread: (grid) => span(means(grid)),
-    "total-travel": top,
-    "widest-gap": top,
-    "widest-strip": bottom,
-  };
-
-  const PAIRED = {
-    "largest-bore-minus-largest-shaft": ["largest", "largest"],
-    "largest-bore-minus-smallest-shaft": ["largest", "smallest"],
-    "mean-bore-minus-mean-shaft": ["mean", "mean"],
-    "smallest-bore-minus-largest-shaft": ["smallest", "largest"],
-    "smallest-bore-minus-mean-shaft": ["smallest", "mean"],
-  };
-
-  /** Method for readings of one part where the row's own is for a pair, or where none is given. */
-  function singleMethod(method, part, side) {
-    if (part === "strip") {
-      return "widest-strip";
-    }
-    return Object.hasOwn(SINGLE, method) ? method : { upper: "largest", lower: "smallest", both: "mean" }[side];
-  }
-
-  /** Method for a bore and a shaft where the row's own is for one part, or where none is given. */
-  function pairMethod(method) {
-    return Object.hasOwn(PAIRED, method) ? method : "mean-bore-minus-mean-shaft";
-  }
+  const FEELER = "feeler-gauge";
+  const IN_WHOLE_STEPS = Math.sqrt(12) / 4;
+  const isMean = (method) => method.startsWith("mean");
+  const isDifference = (method) => grid.DIFFERENCES.includes(method);
 
   /** Instruments of a sheet by id in SI, with the limits of their class where the sheet gives none. */
   function instruments(sheet, shared) {
@@ -112,11 +39,11 @@
     };
   }
 
-  /** A reading of the sheet in SI, its instrument's known correction added. */
-  function reading(raw, index, shared, tool = {}) {
+  /** A reading of the sheet in SI, its instrument's known correction added, at 20 degrees Celsius. */
+  function reading(raw, index, shared, warmth, tool) {
     const factor = exact.parse(shared.units[raw.unit].factor);
     const shift = tool.correction
-      ? exact.multiply(exact.parse(tool.correction), exact.parse(shared.units[tool.unit].factor)) : exact.whole(0);
+      ? exact.multiply(exact.parse(tool.correction), exact.parse(shared.units[tool.unit].factor)) : exact.ZERO;
     const moved = (text) => exact.add(exact.multiply(exact.parse(text), factor), shift);
     const low = moved(raw.value);
     const high = raw.to === undefined ? low : moved(raw.to);
@@ -125,123 +52,152 @@
       part: raw.part,
       place: raw.place || "",
       direction: raw.direction || "",
-      value: exact.mean([low, high]),
+      value: exact.multiply(exact.mean([low, high]), temperature.correction(raw, shared, warmth)),
       half: exact.divide(exact.subtract(high, low), exact.whole(2)),
       instrument: raw.instrument,
+      expansion: temperature.expansion(raw, shared, warmth),
+      temperatureKnown: temperature.known(raw, warmth),
+      leastOnly: shared.instruments[tool.instrument].kind === FEELER && raw.part === "gap" && raw.to === undefined,
     };
   }
 
-  const rectangular = (half) => half / Math.sqrt(3);
-  const resolved = (step) => step / Math.sqrt(12);
-  const component = (key, standard) => ({ key, standard, sign: 1 });
-
   /** Value of one part's readings by a method, or null where the method needs more readings. */
-  function partValue(readings, method, tools, kelvin, thermal) {
+  function partValue(readings, method, means, thermal) {
     if (method === "half-dial") {
-      const whole = partValue(readings, "dial-total", tools, kelvin, thermal);
-      return whole && halved(whole);
+      const total = partValue(readings, "dial-total", means, thermal);
+      return total && halved(total);
     }
-    const grid = cells(readings);
-    const value = SINGLE[method](grid);
-    if (value === null) {
+    const cells = grid.cells(readings);
+    const counted = grid.SINGLE[method](cells);
+    if (counted === null) {
       return null;
     }
-    const size = exact.toNumber(exact.absolute(value));
-    const parts = components(readings, grid, method, tools, size);
-    if (thermal && !DIFFERENCES.includes(method)) {
-      const growth = size * STEEL * 1e-6 * kelvin;
-      parts.push(component("temperature of the " + readings[0].part, rectangular(growth)));
+    const size = exact.toNumber(exact.absolute(counted));
+    const { components, lift } = chance(readings, cells, method, means);
+    components.push(...scale(readings, method, means.tools, size));
+    if (thermal && !isDifference(method)) {
+      components.push(...warmthOf(readings, size, means.warmth));
     }
-    return { value, components: parts, way: readings[0].part, method, readings: readings.map((r) => r.index) };
+    return whole({
+      read: counted, components, way: readings[0].part, method, lifts: lift ? [lift] : [],
+      readings: [...new Set(readings.map((r) => r.index))], leastOnly: readings.some((r) => r.leastOnly),
+      positive: isDifference(method),
+    });
+  }
+
+  /** A value with what follows from its components and lifts: bias, coverage factor, expanded uncertainty, interval. */
+  function whole(found) {
+    const { components, lifts } = found;
+    const factor = coverage.factor(uncertainty.effectiveFreedom(components));
+    const combined = uncertainty.combined(components);
+    const sum = (all) => all.reduce((a, b) => a + b, 0);
+    const [up, down] = [sum(lifts.filter((x) => x > 0)), -sum(lifts.filter((x) => x < 0))];
+    const ends = coverage.halfWidths(combined, uncertainty.reach(components), up, down);
+    const [above, below] = ends.map((x) => (x * factor) / coverage.NORMAL);
+    const [expanded, bias] = [(above + below) / 2, exact.fromNumber((above - below) / 2)];
+    const plain = exact.subtract(found.read, bias);
+    const value = found.positive ? exact.largest([plain, exact.ZERO]) : plain;
+    const at = exact.toNumber(value);
+    return {
+      ...found, value, bias, factor, combined, expanded, standard: expanded / coverage.NORMAL, at, least: at - expanded,
+      most: found.leastOnly ? Infinity : at + expanded,
+    };
   }
 
   /** Half of the dial's swing, with half of its uncertainty (JCGM 100:2008, 5.1.2). */
-  function halved(whole) {
-    const components = whole.components.map((c) => ({ ...c, standard: c.standard / 2 }));
-    return { ...whole, value: exact.divide(whole.value, exact.whole(2)), components, method: "half-dial" };
+  function halved(found) {
+    const half = (x) => (x === null ? null : x / 2);
+    const components = found.components.map((c) => ({ ...c, standard: half(c.standard), reach: half(c.reach) }));
+    const read = exact.divide(found.read, exact.whole(2));
+    return whole({ ...found, read, components, method: "half-dial", lifts: found.lifts.map(half) });
   }
 
-  /** Limits of the instrument and of what it was set on, steps, repeats, zero shift. */
-  function components(readings, grid, method, tools, size) {
-    const part = readings[0].part;
-    const difference = DIFFERENCES.includes(method);
-    const averaged = method.startsWith("mean") ? 1 / Math.sqrt(grid.length) : 1;
-    const factor = difference ? Math.sqrt(2) : averaged;
-    const found = scatter(readings, grid, part, factor);
-    for (const id of new Set(readings.map((r) => r.instrument))) {
-      const tool = tools.get(id);
-      found.push(component("step of " + tool.id + " on the " + part, resolved(tool.resolution) * factor));
-      if (!difference) {
-        found.push(...scale(tool, part, size, tools));
-      }
+  const first = (all, of) => all.reduce((a, b) => (of(b) > of(a) ? b : a));
+  const distinct = (all) => new Set(all.map((x) => x.n + "/" + x.d)).size;
+
+  /**
+   * Repeats, and steps or marks, of what is counted, and by how much they lift it where all places are alike. Readings
+   * that all show the same share the error of the step.
+   */
+  function chance(readings, cells, method, { tools, scatter }) {
+    const { part: own } = readings[0];
+    const alike = distinct(readings.map((r) => r.value)) === 1;
+    const widest = first(readings.map((r) => scatter.get(r.instrument)), (s) => s.deviation);
+    const repeated = widest.deviation / Math.sqrt(Math.min(...cells.map((c) => c.values.length)));
+    const marks = exact.toNumber(exact.largest(readings.map((r) => r.half)));
+    const different = cells.map((c) => distinct(c.values)).reduce((a, b) => a + b, 0);
+    const coarsest = Math.max(...readings.map((r) => resolved(tools.get(r.instrument).resolution)));
+    const step = (rectangular(marks) || coarsest) / Math.sqrt(different / cells.length);
+    const names = ["repeats", marks ? "marks" : "step of the instrument"].map((name) => name + " on the " + own);
+    if (isMean(method)) {
+      const found = [repeated / Math.sqrt(cells.length), step / Math.sqrt(distinct(grid.means(cells)))];
+      return { components: [component(names[0], found[0], 1, widest.freedom), component(names[1], found[1])], lift: 0 };
     }
-    return found;
+    const [order, lowered] = grid.order(method, cells);
+    const [hand, steps] = [repeated * lowered, alike ? step : step * lowered];
+    const single = isDifference(method) && readings.length === cells.length;
+    const lift = order.lift * (alike ? hand : Math.hypot(hand, steps)) + (single ? steps * IN_WHOLE_STEPS : 0);
+    const components = [
+      component(names[0], hand * order.alone, 1, widest.freedom, hand * order.reach),
+      component(names[1], steps * order.alone, 1, Infinity, alike ? null : steps * order.reach),
+    ];
+    return { components, lift: grid.LEAST.includes(method) ? -lift : lift };
   }
 
-  function scatter(readings, grid, part, factor) {
-    const found = [];
-    const repeats = Math.min(...grid.map((c) => c.values.length));
-    const { deviation, freedom } = pooled(grid.map((c) => c.values));
-    if (freedom) {
-      found.push(component("repeats on the " + part, (deviation / Math.sqrt(repeats)) * factor));
+  /**
+   * Limits of the instruments, of what they were set on, and zero shifts. They drop out of a difference of readings of
+   * one instrument; of a mean each has its share, of a largest or smallest the widest counts.
+   */
+  function scale(readings, method, tools, size) {
+    const share = (id) => readings.filter((r) => r.instrument === id).length / readings.length;
+    let used = [...new Set(readings.map((r) => r.instrument))].sort().map((id) => tools.get(id));
+    if (isDifference(method) && used.length === 1) {
+      return [];
     }
-    const width = exact.toNumber(exact.largest(readings.map((r) => r.half)));
-    if (width) {
-      found.push(component("marks on the " + part, rectangular(width) * factor));
+    if (!isMean(method) && !isDifference(method)) {
+      used = [first(used, (t) => limit(t, size))];
     }
-    return found;
+    return used.flatMap((t) => ofTool(t, readings[0].part, limit(t, size), isMean(method) ? share(t.id) : 1, tools));
   }
+
+  const limit = (tool, size) => (tool.percent ? (tool.percent / 100) * size : tool.mpe);
 
   /** Errors of the scale: one cause for one instrument on one kind of part. */
-  function scale(tool, part, size, tools) {
-    const limit = tool.percent ? (tool.percent / 100) * size : tool.mpe;
-    const found = [component("limit of " + tool.id + " on the " + part, rectangular(limit)), ...zero(tool)];
-    if (tool.setOn) {
-      const base = tools.get(tool.setOn);
-      found.push(component("limit of " + base.id + " on the shaft", rectangular(base.mpe)), ...zero(base));
-    }
-    return found;
+  function ofTool(tool, own, half, share, tools) {
+    const zero = (t) => (t.zeroShift ? [component("zero of " + t.id, rectangular(t.zeroShift) * share)] : []);
+    const found = [component("limit of " + tool.id + " on the " + own, rectangular(half) * share), ...zero(tool)];
+    const base = tool.setOn && tools.get(tool.setOn);
+    const lent = (t) => component("limit of " + t.id + " on the shaft", rectangular(t.mpe) * share);
+    return base ? [...found, lent(base), ...zero(base)] : found;
   }
 
-  const zero = (tool) => (tool.zeroShift ? [component("zero of " + tool.id, rectangular(tool.zeroShift))] : []);
-
-  /** Pooled standard deviation of repeats and its degrees of freedom (JCGM 100:2008, 4.2.4). */
-  function pooled(groups) {
-    let [squares, freedom] = [0, 0];
-    for (const group of groups) {
-      const centre = exact.mean(group);
-      const off = group.map((x) => exact.subtract(x, centre));
-      squares += exact.toNumber(off.map((x) => exact.multiply(x, x)).reduce(exact.add, exact.ZERO));
-      freedom += group.length - 1;
+  /** What temperatures add: part and instrument apart, a temperature that nobody gave, instruments of another. */
+  function warmthOf(readings, size, { spread, roomHalf }) {
+    const off = (r) => exact.toNumber(exact.absolute(exact.subtract(r.expansion, temperature.STEEL)));
+    const most = exact.toNumber(exact.largest(readings.map((r) => r.expansion)));
+    const apart = rectangular(grown(size, most, exact.toNumber(spread)));
+    const found = [component("temperature of the " + readings[0].part, apart)];
+    const unlike = exact.toNumber(exact.subtract(temperature.STEEL, first(readings, off).expansion));
+    if (!readings.every((r) => r.temperatureKnown)) {
+      const wide = rectangular(grown(size, Math.abs(unlike), temperature.UNKNOWN_KELVIN));
+      found.push(component("temperature that was not given", wide, unlike >= 0 ? 1 : -1));
     }
-    return freedom ? { deviation: Math.sqrt(squares / freedom), freedom } : { deviation: 0, freedom: 0 };
+    const room = exact.toNumber(roomHalf);
+    const tools = rectangular(grown(size, exact.toNumber(temperature.STEEL), room));
+    return room ? [...found, component("temperature of the instruments", tools)] : found;
   }
 
   /** Bore minus shaft; causes that both share cancel (JCGM 100:2008, 5.2.2). */
   function difference(bore, shaft, method) {
     const taken = shaft.components.map((c) => ({ ...c, sign: -c.sign }));
-    return {
-      value: exact.subtract(bore.value, shaft.value),
-      components: [...bore.components, ...taken],
-      way: "bore minus shaft",
-      method,
-      readings: [...bore.readings, ...shaft.readings],
-    };
+    return whole({
+      read: exact.subtract(bore.read, shaft.read), components: [...bore.components, ...taken], way: "bore minus shaft",
+      method, readings: [...bore.readings, ...shaft.readings], lifts: [...bore.lifts, ...shaft.lifts.map((x) => -x)],
+      leastOnly: false, positive: false,
+    });
   }
 
-  /** Combined standard uncertainty: signed sum within a cause, root sum of squares over causes. */
-  function combined(parts) {
-    const sums = new Map();
-    for (const c of parts) {
-      sums.set(c.key, (sums.get(c.key) || 0) + c.sign * c.standard);
-    }
-    return Math.sqrt([...sums.values()].reduce((sum, u) => sum + u * u, 0));
-  }
-
-  const values = {
-    SINGLE, PAIRED, cells, singleMethod, pairMethod, instruments, reading, partValue, difference, combined,
-    rectangular, resolved,
-  };
+  const values = { instruments, reading, partValue, difference };
 
   if (node) {
     module.exports = values;

@@ -1,0 +1,183 @@
+"use strict";
+// What rows allow: new range and wear limit in SI units, end by end. An end is {strict, loose}: by the stricter of what
+// is printed for it, and by the other. Mirrors bounds.py.
+(function () {
+  const node = typeof module === "object" && module.exports;
+  const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
+  const [exact, rows, lines] = ["exact", "rows", "lines"].map(part);
+
+  const RUNNING = ["clearance", "end-play", "backlash", "gap", "lash"];
+  const NUMBERS = ["lower", "upper", "nominal", "tolerance", "limit"];
+  const JUST_ABOVE = 1e-12;
+
+  const factorOf = (unit, shared) => exact.parse(shared.units[unit].factor);
+  const endOf = (value) => (value === null ? null : { strict: value, loose: value });
+
+  /** Bounds with what follows from their ends. */
+  function made({ low, high, limit, side, nominal = null, floor = false, mates = false }) {
+    const [fresh, wearsUp] = [low !== null || high !== null, side !== "lower"];
+    const found = { low, high, limit, side, nominal, floor, mates, fresh, wearsUp };
+    const wearLow = !wearsUp && limit !== null ? limit : low;
+    const wearHigh = wearsUp && limit !== null ? limit : high;
+    return { ...found, judged: fresh || limit !== null || nominal !== null, wearLow, wearHigh, openEnd: openEnd(found) };
+  }
+
+  /** `lower` or `upper`: the end of a running size that no page prints, on the side that wear does not go to. */
+  function openEnd({ low, high, side, nominal, mates, fresh }) {
+    if (!mates || (nominal !== null && !fresh)) {
+      return "";
+    }
+    return side === "lower" ? (high === null ? "upper" : "") : low === null ? "lower" : "";
+  }
+
+  const numbers = (end, missing) =>
+    (end === null ? [missing, missing] : [exact.toNumber(end.strict), exact.toNumber(end.loose)]);
+
+  /** Ends for the decision, each [strict, loose]: of the new range, and of what is allowed; open ones infinite. */
+  function ends(b) {
+    let [low, wearLow] = [b.low, b.wearLow].map((end) => numbers(end, -Infinity));
+    let wearHigh = numbers(b.wearHigh, Infinity);
+    if (b.floor) {
+      [low, wearLow] = [low, wearLow].map((end) => end.map((e) => Math.max(e, JUST_ABOVE)));
+    }
+    if (b.mates && b.nominal && !b.fresh) {
+      if (b.side === "lower") {
+        wearHigh = [exact.toNumber(b.nominal.loose), Infinity];
+      } else {
+        wearLow = [exact.toNumber(b.nominal.strict), -Infinity];
+      }
+    }
+    return { low, high: numbers(b.high, Infinity), wearLow, wearHigh };
+  }
+
+  /** Whether an interval lies inside what all rows allow (0), or what one of the rows or units allows (1). */
+  function holds(b, least, most, by) {
+    const { wearLow, wearHigh } = ends(b);
+    return wearLow[by] <= least && most <= wearHigh[by];
+  }
+
+  const allows = (b, least, most) => holds(b, least, most, 0);
+  const allowsOne = (b, least, most) => holds(b, least, most, 1);
+
+  /** Bounds of a row by the side on which its quantity wears; of two printed units the stricter must hold. */
+  function bounds(row, shared) {
+    const quantity = shared.quantities[row.cells.quantity];
+    let found = inUnit(row, "", shared);
+    if (rows.cell(row, "unit_2")) {
+      found = bothUnits(found, inUnit(row, "_2", shared), finerStep(row, shared));
+    }
+    const upper = found.high || found.limit;
+    const positive = upper === null || exact.less(exact.ZERO, upper.loose);
+    const open = found.low === null || exact.equal(found.low.strict, exact.ZERO);
+    const floor = RUNNING.includes(quantity.kind) && positive && open && found.nominal === null;
+    const mates = quantity.kind === "size" && mating(shared).has(row.cells.quantity);
+    return made({ ...found, floor, mates });
+  }
+
+  const known = new WeakMap();
+
+  /** Sizes that run in or on another part. */
+  function mating(shared) {
+    if (!known.has(shared)) {
+      known.set(shared, new Set(Object.values(shared.quantities).flatMap((q) => [...q.outer, ...q.inner])));
+    }
+    return known.get(shared);
+  }
+
+  /** Bounds by one printed unit; a limit that lies inside the new range of its row never narrows it. */
+  function inUnit(row, suffix, shared) {
+    const factor = factorOf(rows.cell(row, "unit" + suffix), shared);
+    const si = (text) => (text === null ? null : exact.multiply(exact.parse(text), factor));
+    let side = shared.quantities[row.cells.quantity].limit_side;
+    const [low, high] = rows.range(row, suffix).map(si);
+    let limit = si(rows.limit(row, side, suffix));
+    if (side === "both" && limit !== null) {
+      side = low !== null && !exact.less(low, limit) ? "lower" : "upper";
+    }
+    const there = (end) => (end === null ? [] : [end]);
+    if (limit !== null) {
+      limit = side === "lower" ? exact.smallest([limit, ...there(low)]) : exact.largest([limit, ...there(high)]);
+    }
+    return made({ low: endOf(low), high: endOf(high), limit: endOf(limit), side, nominal: around(row, suffix, factor) });
+  }
+
+  /** Ends of a printed value without a tolerance: half a printed digit to each side. */
+  function around(row, suffix, factor) {
+    const nominal = rows.value(row, "nominal" + suffix);
+    if (nominal === null || !lines.within(lines.printedEnds(row), ["nominal", "limit"])) {
+      return null;
+    }
+    const half = exact.divide(rows.step(row, "nominal" + suffix), exact.whole(2));
+    const at = exact.parse(nominal);
+    return { strict: exact.multiply(exact.subtract(at, half), factor), loose: exact.multiply(exact.add(at, half), factor) };
+  }
+
+  /** The finer of the steps in which a row's two units are printed, in SI; 0 where it prints no number. */
+  function finerStep(row, shared) {
+    const steps = ["", "_2"].flatMap((suffix) => {
+      const printed = NUMBERS.filter((c) => rows.cell(row, c + suffix) && rows.value(row, c + suffix) !== null
+        && !exact.equal(exact.parse(rows.value(row, c + suffix)), exact.ZERO));
+      const coarse = printed.length ? [exact.largest(printed.map((c) => rows.step(row, c + suffix)))] : [];
+      return coarse.map((s) => exact.multiply(s, factorOf(rows.cell(row, "unit" + suffix), shared)));
+    });
+    return steps.length ? exact.smallest(steps) : exact.ZERO;
+  }
+
+  /** Bounds by two printed units: ends that differ by less than half of the finer step are one. */
+  function bothUnits(one, two, step) {
+    const half = exact.divide(step, exact.whole(2));
+    const end = (a, b, upward) => {
+      const apart = a !== null && b !== null && exact.absolute(exact.subtract(a.strict, b.strict));
+      return apart && exact.less(half, apart) ? joined([a, b], upward) : a;
+    };
+    return made({
+      ...one, low: end(one.low, two.low, false), high: end(one.high, two.high, true),
+      limit: end(one.limit, two.limit, one.wearsUp),
+    });
+  }
+
+  /** Ends that all must hold as one; `upper` says on which side they bound. */
+  function joined(all, upper) {
+    const [strict, loose] = [all.map((e) => e.strict), all.map((e) => e.loose)];
+    const [inner, outer] = upper ? [exact.smallest, exact.largest] : [exact.largest, exact.smallest];
+    return { strict: inner(strict), loose: outer(loose) };
+  }
+
+  /**
+   * Bounds of rows that all must hold: strict is inside all of them, loose inside one; a row is silent on an end that it
+   * does not print. The range of one document and the limit of another are not joined: see wearLimit.
+   */
+  function together(all) {
+    const judging = all.filter((b) => b.judged);
+    const limited = judging.filter((b) => b.limit !== null);
+    const sides = new Set((limited.length ? limited : judging).map((b) => b.side));
+    const side = sides.size === 1 ? [...sides][0] : "both";
+    const there = (name) => judging.map((b) => b[name]).filter((e) => e !== null);
+    const end = (name, upper) => (there(name).length ? joined(there(name), upper) : null);
+    const nominals = there("nominal");
+    const nominal = nominals.length && !judging.some((b) => b.fresh)
+      ? { strict: exact.largest(nominals.map((n) => n.strict)), loose: exact.smallest(nominals.map((n) => n.loose)) } : null;
+    const positive = judging.some((b) => b.low !== null && !exact.equal(b.low.strict, exact.ZERO));
+    return made({
+      low: end("low", false), high: end("high", true), limit: wearLimit(judging, side), side, nominal,
+      floor: judging.some((b) => b.floor) && !positive, mates: judging.some((b) => b.mates),
+    });
+  }
+
+  /** The limit of all rows; where no row prints both a range and a limit, a range's end on the side of wear counts too. */
+  function wearLimit(judging, side) {
+    const limited = judging.filter((b) => b.limit !== null);
+    const apart = !limited.some((b) => b.fresh);
+    const wearEnd = (b) => b.limit || (side === "lower" ? b.low : b.high);
+    const there = judging.map((b) => (apart ? wearEnd(b) : b.limit)).filter((e) => e !== null);
+    return limited.length ? joined(there, side !== "lower") : null;
+  }
+
+  const own = { RUNNING, bounds, together, ends, allows, allowsOne };
+
+  if (node) {
+    module.exports = own;
+  } else {
+    window.runningFits.bounds = own;
+  }
+})();

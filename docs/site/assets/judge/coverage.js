@@ -1,0 +1,92 @@
+"use strict";
+// Factors for 95 %: of Student's distribution, and of the largest, smallest or spread of several readings.
+// Mirrors coverage.py.
+(function () {
+  const node = typeof module === "object" && module.exports;
+  const exact = node ? require("./exact.js") : window.runningFits.exact;
+
+  const NORMAL = 1.96;
+  const HELD = 0.955;
+  const ONE_SIDED = exact.quantile(HELD);
+  const LEAST_TAIL = 0.02;
+  const [HALF_SPAN, STEPS, HALVINGS] = [8, 320, 60];
+
+  /** Coverage factor for 95 % with so many effective degrees of freedom (JCGM 100:2008, G.3.2 and table G.2). */
+  function factor(freedom) {
+    if (freedom === Infinity) {
+      return NORMAL;
+    }
+    const [z, n] = [NORMAL, freedom];
+    const first = (z ** 3 + z) / 4;
+    const second = (5 * z ** 5 + 16 * z ** 3 + 3 * z) / 96;
+    const third = (3 * z ** 7 + 19 * z ** 5 + 17 * z ** 3 - 15 * z) / 384;
+    return z + first / n + second / n ** 2 + third / n ** 3;
+  }
+
+  const known = new Map();
+  const once = (key, made) => known.get(key) || known.set(key, made()).get(key);
+
+  /** Error of the largest of so many readings, in standard deviations of one: alone, lift and reach (see coverage.py). */
+  const ofLargest = (count) => once("largest " + count, () => {
+    if (count === 1) {
+      return { alone: 1, lift: 0, reach: ONE_SIDED };
+    }
+    const lift = mean((x) => share(x) ** count);
+    return { alone: 1, lift, reach: exact.quantile(HELD ** (1 / count)) - lift };
+  });
+
+  /** Error of the largest of some spreads, each of so many readings. */
+  const ofSpread = (count, groups = 1) => once("spread " + count + " " + groups, () => {
+    const lift = mean((width) => (width > 0 ? rangeShare(width, count) ** groups : 0));
+    return { alone: Math.SQRT2, lift, reach: rangeQuantile(count, HELD ** (1 / groups)) - lift };
+  });
+
+  /** Mean of a distribution from the share below each value. */
+  function mean(below) {
+    const at = (x) => (x >= 0 ? 1 - below(x) : -below(x)) - (x === 0 ? 0.5 : 0);
+    return STEP * POINTS.reduce((sum, x) => sum + at(x), 0);
+  }
+
+  /** How far a reading may lie above and below the truth, 95 % of the time, whether places stand out or are alike. */
+  function halfWidths(alone, reach, up, down) {
+    if (!up && !down) {
+      return [NORMAL * alone, NORMAL * alone];
+    }
+    return [up ? up + reach : rest(alone, down + reach), down ? down + reach : rest(alone, up + reach)];
+  }
+
+  function rest(alone, end) {
+    const left = alone ? share(end / alone) - HELD : 0;
+    return alone ? -alone * exact.quantile(Math.max(left, LEAST_TAIL)) : 0;
+  }
+
+  /** Quantile of the range of so many standard normal values, by halving. */
+  function rangeQuantile(count, held) {
+    let [low, high] = [0, 12];
+    for (let n = 0; n < HALVINGS; n += 1) {
+      const middle = (low + high) / 2;
+      [low, high] = rangeShare(middle, count) < held ? [middle, high] : [low, middle];
+    }
+    return (low + high) / 2;
+  }
+
+  const STEP = (2 * HALF_SPAN) / STEPS;
+  const POINTS = Array.from({ length: STEPS + 1 }, (_, k) => -HALF_SPAN + STEP * k);
+
+  /** Share of samples whose range is at most `width`: n times the integral of phi(x) (Phi(x) - Phi(x - w))^(n-1). */
+  function rangeShare(width, count) {
+    const at = (x) => density(x) * (share(x) - share(x - width)) ** (count - 1);
+    return count * STEP * POINTS.reduce((sum, x) => sum + at(x), 0);
+  }
+
+  const density = (x) => Math.exp((-x * x) / 2) / Math.sqrt(2 * Math.PI);
+  const share = (x) => (1 + exact.erf(x / Math.SQRT2)) / 2;
+
+  const made = { NORMAL, ONE_SIDED, factor, ofLargest, ofSpread, halfWidths };
+
+  if (node) {
+    module.exports = made;
+  } else {
+    window.runningFits.coverage = made;
+  }
+})();

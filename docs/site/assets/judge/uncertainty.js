@@ -1,0 +1,65 @@
+"use strict";
+// Uncertainty of readings: components, their sum, effective degrees of freedom. A component is {key, standard, sign,
+// freedom, reach}; those of one key are one error and add with their sign. Mirrors uncertainty.py.
+(function () {
+  const node = typeof module === "object" && module.exports;
+  const exact = node ? require("./exact.js") : window.runningFits.exact;
+  const coverage = node ? require("./coverage.js") : window.runningFits.coverage;
+
+  const component = (key, standard, sign = 1, freedom = Infinity, reach = null) => ({ key, standard, sign, freedom, reach });
+
+  /** Standard uncertainty of limits ± a with nothing known between them (JCGM 100:2008, 4.3.7). */
+  const rectangular = (half) => half / Math.sqrt(3);
+
+  /** Standard uncertainty of a reading in steps (JCGM 100:2008, F.2.2.1). */
+  const resolved = (step) => step / Math.sqrt(12);
+
+  /** Combined standard uncertainty: signed sum within a key, root sum of squares over keys (JCGM 100:2008, 5.2.2). */
+  const combined = (parts) => Math.sqrt([...byKey(parts).values()].reduce((sum, u) => sum + u * u, 0));
+
+  /** How far the sum goes beyond its mean in 95 % on one side, where the readings of a largest are alike. */
+  const reach = (parts) => combined(parts.map((c) => (
+    { ...c, standard: c.reach === null ? coverage.ONE_SIDED * c.standard : c.reach })));
+
+  /** Effective degrees of freedom of a sum (Welch-Satterthwaite, JCGM 100:2008, G.4.1); infinite for type B alone. */
+  function effectiveFreedom(parts) {
+    const freedom = new Map(parts.map((c) => [c.key, c.freedom]));
+    let [squares, below] = [0, 0];
+    for (const [key, u] of byKey(parts)) {
+      squares += u * u;
+      below += u ** 4 / freedom.get(key);
+    }
+    return below ? squares ** 2 / below : Infinity;
+  }
+
+  function byKey(parts) {
+    const sums = new Map();
+    for (const c of parts) {
+      sums.set(c.key, (sums.get(c.key) || 0) + c.sign * c.standard);
+    }
+    return sums;
+  }
+
+  /** Pooled standard deviation of repeats and its degrees of freedom, 0 and 0 without any (JCGM 100:2008, 4.2.4). */
+  function pooled(groups) {
+    let [squares, freedom] = [0, 0];
+    for (const group of groups) {
+      const centre = exact.mean(group);
+      const off = group.map((x) => exact.subtract(x, centre));
+      squares += exact.toNumber(off.map((x) => exact.multiply(x, x)).reduce(exact.add, exact.ZERO));
+      freedom += group.length - 1;
+    }
+    return freedom ? { deviation: Math.sqrt(squares / freedom), freedom } : { deviation: 0, freedom: 0 };
+  }
+
+  /** Growth of a size: L alpha dT, with alpha in 1e-6 per kelvin (JCGM 100:2008, H.1.2). */
+  const grown = (size, expansion, kelvin) => size * expansion * 1e-6 * kelvin;
+
+  const made = { component, rectangular, resolved, combined, reach, effectiveFreedom, pooled, grown };
+
+  if (node) {
+    module.exports = made;
+  } else {
+    window.runningFits.uncertainty = made;
+  }
+})();
