@@ -5,6 +5,7 @@ import sqlite3
 import tomllib
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -97,7 +98,8 @@ def create(base: sqlite3.Connection, name: str, columns: dict[str, str], rows: I
 def run(rule: Rule, base: sqlite3.Connection) -> Iterator[Finding]:
     """Findings of one rule.
 
-    The query gives `file`, `line`, `column`, the values that the message names, and `row` where a row has an id.
+    The query gives `file`, `line`, `column`, the values that the message names, and `row` where a row has an id; a
+    `severity` of its own where a finding weighs less than the rule's worst.
     Raises RuleError when the query or the message does not fit.
     """
     try:
@@ -112,7 +114,7 @@ def run(rule: Rule, base: sqlite3.Connection) -> Iterator[Finding]:
                 column=hit["column"] or "",
                 code=rule.code,
                 name=rule.name,
-                severity=rule.severity,
+                severity=hit.get("severity") or rule.severity,
                 message=rule.message.format_map(text),
                 help=rule.help.format_map(text),
                 row=hit.get("row") or "",
@@ -123,4 +125,5 @@ def run(rule: Rule, base: sqlite3.Connection) -> Iterator[Finding]:
 
 
 def _shown(value: Any) -> Any:
-    return f"{value:.6g}" if isinstance(value, float) else value
+    """A value of a query as a message shows it, numbers never in powers of ten."""
+    return format(Decimal(f"{value:.6g}"), "f") if isinstance(value, float) else value

@@ -7,11 +7,11 @@ from fractions import Fraction
 from .. import units
 from ..rulebook import create
 from .load import Folder
-from .population import COLUMNS, Bound, judged
+from .learnt import COLUMNS, Bounds, judged
 
 
 def derive(
-    base: sqlite3.Connection, found: Folder, known: dict[str, units.Unit], learnt: dict[tuple[str, str], Bound]
+    base: sqlite3.Connection, found: Folder, known: dict[str, units.Unit], learnt: Bounds
 ) -> None:
     """Add the tables `unit_factors`, `thread_si`, `shifts`, `scales`, `pairs` and `features`."""
     columns = {"unit": "TEXT", "factor_si": "REAL"}
@@ -23,22 +23,11 @@ def derive(
     relate(base, learnt)
 
 
-def relate(base: sqlite3.Connection, learnt: dict[tuple[str, str], Bound]) -> None:
+def relate(base: sqlite3.Connection, learnt: Bounds) -> None:
     """Make `scales`, `pairs` and `features` from the rows that are there."""
     base.execute(_SCALES)
     base.execute(_PAIRS)
     create(base, "features", COLUMNS, judged(base, learnt))
-
-
-def relate_anew(base: sqlite3.Connection, learnt: dict[tuple[str, str], Bound], engine: str) -> None:
-    """Make `scales` and `pairs` anew, and `features` of one engine, after its rows changed."""
-    base.execute("DROP TABLE scales")
-    base.execute("DROP TABLE pairs")
-    base.execute(_SCALES)
-    base.execute(_PAIRS)
-    base.execute("DELETE FROM features WHERE engine = ?", (engine,))
-    marks = ",".join("?" * len(COLUMNS))
-    base.executemany(f"INSERT INTO features VALUES ({marks})", judged(base, learnt, engine))
 
 
 def _threads(base: sqlite3.Connection, found: Folder, known: dict[str, units.Unit]) -> None:
