@@ -79,7 +79,7 @@ def alone(numbers: Iterable[int], digits: int, each: int, seed: int) -> Alone:
 def _tried(n: int, injection: Injection, whole: Whole, found: Alone) -> None:
     names = injection.names
     new = whole.of_engine[injection.place.engine].try_out([injection])
-    hits = [f for f in new if touches(f, names)]
+    hits = [f for f in new if touches(f, names, injection.files)]
     loud = [f for f in hits if f.severity != "remark"]
     found.strays["rows"] += len({f.row for f in new if f.row} - names)
     found.strays["loud"] += len({f.row for f in new if f.row and f.severity != "remark"} - names)
@@ -134,10 +134,9 @@ def strangers(whole: Whole) -> Strangers:
         bounds = {(b.group, b.statistic): b for b in fitted}
         for f in population.features(base, population.polished([s for s in sizes if s[0] != engine], 5), engine):
             bound = learnt.bound_of(f, bounds)
-            if bound and not bound.low <= f.value <= bound.high:
-                flagged.add(f.row)
-            if bound and not bound.lowest <= f.value <= bound.highest:
-                loud.add(f.row)
+            weight = bound.severity(f.value) if bound else ""
+            flagged |= {f.row} if weight else set()
+            loud |= {f.row} if weight == "warning" else set()
     base.close()
     rows = len({f.row for f in known})
     return Strangers(len(loud) / rows, len(flagged) / rows)

@@ -42,7 +42,7 @@ class Place:
 class Injection:
     """An error: its kind, rows that it changes or adds with their cells, how far it moves a value.
 
-    `group` is that of the goals it counts for, `column` the cell that it changes where it is one.
+    `column` is the cell that it changes where it is one.
     """
 
     kind: str
@@ -56,6 +56,11 @@ class Injection:
     def names(self) -> set[str]:
         """Ids of its rows, before and after."""
         return {p.id for p, _ in self.cells} | {p.named(c) for p, c in self.cells + self.added}
+
+    @property
+    def files(self) -> frozenset[str]:
+        """The files of its rows."""
+        return frozenset(f"engines/{p.engine}/{p.table}.csv" for p, _ in self.cells + self.added)
 
     @property
     def changes(self) -> str:
@@ -211,6 +216,7 @@ def numbers_of(place: Place) -> list[str]:
     return [c for c in NUMBERS if place.cells.get(c) and Decimal(place.cells[c]) != 0]
 
 
-def touches(finding: Finding, names: set[str]) -> bool:
-    """Whether a finding speaks of one of these rows, or names it as a neighbour."""
-    return finding.row in names or bool(names & set(finding.others))
+def touches(finding: Finding, names: set[str], files: frozenset[str] = frozenset()) -> bool:
+    """Whether a finding speaks of one of these rows, names it as a neighbour, or speaks of a line of their files."""
+    of_line = bool(finding.line) and not finding.row and finding.file in files
+    return of_line or finding.row in names or bool(names & set(finding.others))

@@ -22,7 +22,8 @@ def test_a_bad_example_is_found(rule: rulebook.Rule, example: dict[str, Any], tm
     base = database(example, tmp_path)
     found = list(rulebook.run(rule, base))
     base.close()
-    assert found, f"{rule.code} does not find {example}"
+    assert len(found) == example.get("finds", 1), [f.text for f in found]
+    assert {f.severity for f in found} == {example.get("severity", rule.severity)}
     assert all(f.message and "{" not in f.message + f.help and f.file for f in found)
 
 

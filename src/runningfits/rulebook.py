@@ -4,7 +4,7 @@ import re
 import sqlite3
 import tomllib
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cache
 from pathlib import Path
@@ -42,6 +42,11 @@ PARTS = (
 )
 
 
+OPTIONAL = ("numbers", "equal")
+"""Parts that a rule may lack: its numbers by name, which stand as {name} in its texts and its query, and changes of its
+query that change nothing, with the reason."""
+
+
 class RuleError(Exception):
     """A rule file that is not one."""
 
@@ -63,6 +68,8 @@ class Rule:
     help: str
     bad: tuple[dict[str, Any], ...]
     good: tuple[dict[str, Any], ...]
+    numbers: dict[str, float] = field(default_factory=dict)
+    equal: dict[str, str] = field(default_factory=dict)
 
 
 def read(path: Path) -> Rule:
@@ -71,14 +78,27 @@ def read(path: Path) -> Rule:
         parts = tomllib.loads(path.read_text(encoding="utf-8"))
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
         raise RuleError(f"{path.name}: {error}") from error
-    if wrong := set(PARTS) ^ set(parts):
+    if wrong := set(PARTS) ^ (set(parts) - set(OPTIONAL)):
         raise RuleError(f"{path.name}: missing or unknown parts: {', '.join(sorted(wrong))}")
     if not re.fullmatch(r"[FSUCXPB]\d{3}", parts["code"]) or path.stem != f"{parts['code']}-{parts['name']}":
         raise RuleError(f"{path.name}: expected a file named by code and name, such as C101-lower-above-upper.toml")
     if parts["severity"] not in SEVERITIES or parts["scope"] not in ("dataset", "bench"):
         raise RuleError(f"{path.name}: severity or scope is not in the list")
     bad, good = tuple(parts.pop("bad")), tuple(parts.pop("good"))
-    return Rule(**parts, bad=bad, good=good)
+    return Rule(**_filled(path.name, parts), bad=bad, good=good)
+
+
+_TEXTS = ("why", "basis", "query", "message", "help")
+
+
+def _filled(name: str, parts: dict[str, Any]) -> dict[str, Any]:
+    """The parts with the rule's numbers in the place of their names; raises RuleError for one that no text names."""
+    numbers = parts.get("numbers", {})
+    if idle := [n for n in numbers if f"{{{n}}}" not in parts["query"]]:
+        raise RuleError(f"{name}: the query does not name {', '.join(idle)}")
+    for text in _TEXTS:
+        parts[text] = re.sub(r"\{(\w+)\}", lambda m: str(numbers.get(m[1], m[0])), parts[text])
+    return parts
 
 
 @cache

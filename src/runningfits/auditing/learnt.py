@@ -39,9 +39,9 @@ class Margin:
         return values[passed] - margin, values[-1 - passed] + margin
 
 
-INNER, OUTER = Margin(0.2, 0.55, 8, 0.01), Margin(0.5, 1.2, 12, 0.0)
+INNER, OUTER = Margin(0.3, 0.8, 8, 0.01), Margin(0.6, 1.2, 20, 0.0)
 """Beyond the inner bounds a row is remarked on, beyond the outer it is warned of. Chosen so that of the rows of a
-family that they were not fitted to at most one in fifty is warned of and one in seventeen flagged
+family that they were not fitted to about one in a hundred is warned of and one in twenty-five flagged
 (docs/rules-study.md)."""
 
 IMPLIED = 400
@@ -61,6 +61,12 @@ class Bound:
     high: float
     lowest: float
     highest: float
+
+    def severity(self, value: float) -> str:
+        """What a value weighs: nothing within the inner bounds, a remark within the outer, else a warning."""
+        if self.low <= value <= self.high:
+            return ""
+        return "remark" if self.lowest <= value <= self.highest else "warning"
 
 
 Bounds = Mapping[tuple[str, str], Bound]
@@ -118,11 +124,7 @@ def judged(base: sqlite3.Connection, known: Bounds, engine: str = "") -> Iterato
         if b := bound_of(f, known):
             least, most = sorted((f.printed(b.low), f.printed(b.high)))
             plain = [short(x) for x in (f.printed(f.value), least, most)]
-            yield f.row, f.engine, f.statistic, f.other, f.value, *_ends(b), *plain, b.group, b.n
-
-
-def _ends(b: Bound) -> tuple[float, float, float, float]:
-    return b.low, b.high, b.lowest, b.highest
+            yield f.row, f.engine, f.statistic, f.other, b.severity(f.value), *plain, b.group, b.n
 
 
 def short(value: float) -> str:
@@ -139,16 +141,12 @@ COLUMNS = {
     "engine": "TEXT",
     "statistic": "TEXT",
     "other": "TEXT",
-    "value": "REAL",
-    "low": "REAL",
-    "high": "REAL",
-    "lowest": "REAL",
-    "highest": "REAL",
+    "severity": "TEXT",
     "found": "TEXT",
     "least": "TEXT",
     "most": "TEXT",
     "group": "TEXT",
     "n": "INTEGER",
 }
-"""Columns of the prepared table `features`: the statistic with its inner and outer bounds, then what it means for the
-number that the page prints, and the inner bounds of that, in the row's unit."""
+"""Columns of the prepared table `features`: the statistic and what it weighs (nothing within the inner bounds), then
+what it means for the number that the page prints, and the inner bounds of that, in the row's unit."""
