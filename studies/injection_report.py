@@ -120,7 +120,9 @@ def _structure(o: Outcome) -> list[str]:
     for kind in STRUCTURE:
         t = o.of([kind])
         mark = " *" if kind in UNSEEN else ""
-        lines.append(f"| {kind}{mark} | {_share(t.found, t.tried)} | {_share(t.loud, t.tried)} | {t.tried} | {_most(t)} |")
+        lines.append(
+            f"| {kind}{mark} | {_share(t.found, t.tried)} | {_share(t.loud, t.tried)} | {t.tried} | {_most(t)} |"
+        )
     return [*lines, "", "\\* No other row, thread or document holds the evidence: only the page does."]
 
 

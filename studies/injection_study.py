@@ -161,7 +161,9 @@ def main() -> None:
     outcome = Outcome(single.tallies, strays, hundred, strangers(whole), len(of_digits), len(injections), given.seed)
     if given.missed:
         for n in single.missed:
-            print(f"{injections[n].kind} | {whole.class_of(injections[n])} | {injections[n].place.id} | {injections[n].changes}")
+            print(
+                f"{injections[n].kind} | {whole.class_of(injections[n])} | {injections[n].place.id} | {injections[n].changes}"
+            )
     text = report(outcome)
     print(text)
     if given.write:

@@ -68,7 +68,11 @@ def other_document(r: random.Random, place: Place, whole: Whole) -> Injection | 
 
 def _other_torque(kind: str, place: Place, wrong: str) -> Injection | None:
     cells, right = place.cells, "lbf.ft"
-    if place.table != "torques" or right not in (cells["unit"], cells["unit_2"]) or wrong in (cells["unit"], cells["unit_2"]):
+    if (
+        place.table != "torques"
+        or right not in (cells["unit"], cells["unit_2"])
+        or wrong in (cells["unit"], cells["unit_2"])
+    ):
         return None
     return _one(kind, place, {"unit" if cells["unit"] == right else "unit_2": wrong})
 

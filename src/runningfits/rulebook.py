@@ -4,7 +4,7 @@ import re
 import sqlite3
 import tomllib
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from functools import cache
 from pathlib import Path
@@ -85,7 +85,8 @@ def read(path: Path) -> Rule:
     if parts["severity"] not in SEVERITIES or parts["scope"] not in ("dataset", "bench"):
         raise RuleError(f"{path.name}: severity or scope is not in the list")
     bad, good = tuple(parts.pop("bad")), tuple(parts.pop("good"))
-    return Rule(**_filled(path.name, parts), bad=bad, good=good)
+    equal = {e["mutant"]: e["reason"] for e in parts.pop("equal", ())}
+    return Rule(**_filled(path.name, parts), bad=bad, good=good, equal=equal)
 
 
 _TEXTS = ("why", "basis", "query", "message", "help")
@@ -99,6 +100,11 @@ def _filled(name: str, parts: dict[str, Any]) -> dict[str, Any]:
     for text in _TEXTS:
         parts[text] = re.sub(r"\{(\w+)\}", lambda m: str(numbers.get(m[1], m[0])), parts[text])
     return parts
+
+
+def changed(rule: Rule, query: str) -> Rule:
+    """The rule with another query."""
+    return replace(rule, query=query)
 
 
 @cache

@@ -53,12 +53,23 @@ def test_a_group_with_few_rows_or_one_family_is_judged_with_its_kind() -> None:
 
 def test_a_value_weighs_by_the_bounds_that_it_passes() -> None:
     bound = learnt.Bound("pin-length", "level", 9, 1.0, 0.1, 0.5, 1.5, 0.2, 1.8)
-    weights = {0.19: "warning", 0.2: "remark", 0.49: "remark", 0.5: "", 1.5: "", 1.51: "remark", 1.8: "remark", 1.81: "warning"}
+    weights = {
+        0.19: "warning",
+        0.2: "remark",
+        0.49: "remark",
+        0.5: "",
+        1.5: "",
+        1.51: "remark",
+        1.8: "remark",
+        1.81: "warning",
+    }
     assert {x: bound.severity(x) for x in weights} == weights
 
 
 def test_what_is_expected_is_told_in_the_printed_unit() -> None:
-    base = prepare.prepare(in_memory({"clearances": [{"quantity": "crank-end-play", "lower": "0.004", "upper": "0.009", "unit": "in"}]}))
+    base = prepare.prepare(
+        in_memory({"clearances": [{"quantity": "crank-end-play", "lower": "0.004", "upper": "0.009", "unit": "in"}]})
+    )
     found = base.execute("SELECT found, least, most FROM features WHERE statistic IN ('level', 'span')").fetchall()
     base.close()
     assert [f for f, _, _ in found] == ["0.0065", "0.009"]
@@ -95,3 +106,22 @@ def test_bounds_are_read_with_their_numbers() -> None:
     bound = learnt.stored()["all size", "width"]
     assert bound.n > 100
     assert bound.low < bound.median < bound.high
+
+
+def test_what_a_row_prints_is_told_with_its_column() -> None:
+    journal = {"quantity": "main-journal-diameter", "unit": "in"}
+    ends = [{"lower": "2.1", "upper": "2.2"}, {"lower": "2.1"}, {"upper": "2.2"}, {"nominal": "2.3"}, {"limit": "2.0"}]
+    sizes = [journal | {"position": str(n)} | e for n, e in enumerate(ends, 1)]
+    base = prepare.prepare(
+        in_memory({"sizes": sizes, "torques": [{"joint": "main-cap", "nominal": "80", "unit": "N.m"}]})
+    )
+    found = base.execute('SELECT "column", text, "limit", unit FROM printed').fetchall()
+    base.close()
+    assert found == [
+        ("lower", "2.1 to 2.2", "", "in"),
+        ("lower", "2.1", "", "in"),
+        ("upper", "2.2", "", "in"),
+        ("nominal", "2.3", "", "in"),
+        ("limit", "2.0", "2.0", "in"),
+        ("nominal", "80", "", "N.m"),
+    ]

@@ -12,10 +12,8 @@ from .load import Folder
 from .learnt import COLUMNS, Bounds, judged
 
 
-def derive(
-    base: sqlite3.Connection, found: Folder, known: dict[str, units.Unit], learnt: Bounds
-) -> None:
-    """Add the tables `unit_factors`, `thread_si`, `shifts`, `pairs` and `features`."""
+def derive(base: sqlite3.Connection, found: Folder, known: dict[str, units.Unit], learnt: Bounds) -> None:
+    """Add the tables `unit_factors`, `thread_si`, `shifts`, `pairs`, `printed` and `features`."""
     columns = {"unit": "TEXT", "factor_si": "REAL"}
     create(base, "unit_factors", columns, [(u.unit, float(u.factor)) for u in known.values()])
     _threads(base, found, known)
@@ -26,8 +24,9 @@ def derive(
 
 
 def relate(base: sqlite3.Connection, learnt: Bounds) -> None:
-    """Make `pairs` and `features` from the rows that are there."""
+    """Make `pairs`, `printed` and `features` from the rows that are there."""
     base.execute(_PAIRS)
+    base.execute(_PRINTED)
     create(base, "features", COLUMNS, judged(base, learnt))
 
 
@@ -96,3 +95,13 @@ CROSS JOIN limits i ON i.engine = c.engine AND i.quantity = mi.part AND i.source
   AND i.speaks = c.speaks AND (i.position = c.position OR i.position = 'all')
 WHERE c.class = 'new' AND o.low_si IS NOT NULL AND o.high_si IS NOT NULL
   AND i.low_si IS NOT NULL AND i.high_si IS NOT NULL"""
+
+_PRINTED = """
+CREATE VIEW printed AS
+SELECT row, file, line, unit, "limit",
+  CASE WHEN lower <> '' THEN 'lower' WHEN upper <> '' THEN 'upper' WHEN nominal <> '' THEN 'nominal' ELSE 'limit' END
+    AS "column",
+  coalesce(nullif(lower, '') || ' to ' || nullif(upper, ''), nullif(lower, ''), nullif(upper, ''), nullif(nominal, ''),
+    "limit") AS text
+FROM (SELECT row, file, line, unit, lower, upper, nominal, "limit" FROM limits
+  UNION ALL SELECT row, file, line, unit, lower, upper, nominal, '' FROM torques)"""

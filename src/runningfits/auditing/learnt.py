@@ -124,7 +124,11 @@ def judged(base: sqlite3.Connection, known: Bounds, engine: str = "") -> Iterato
         if b := bound_of(f, known):
             least, most = sorted((f.printed(b.low), f.printed(b.high)))
             plain = [short(x) for x in (f.printed(f.value), least, most)]
-            yield f.row, f.engine, f.statistic, f.other, b.severity(f.value), *plain, b.group, b.n
+            yield f.row, f.engine, f.statistic, f.other, b.severity(f.value), *plain, _words(b.group), b.n
+
+
+def _words(group: str) -> str:
+    return f"every {group[4:]}" if group.startswith("all ") else group
 
 
 def short(value: float) -> str:
@@ -145,8 +149,8 @@ COLUMNS = {
     "found": "TEXT",
     "least": "TEXT",
     "most": "TEXT",
-    "group": "TEXT",
+    "learnt": "TEXT",
     "n": "INTEGER",
 }
 """Columns of the prepared table `features`: the statistic and what it weighs (nothing within the inner bounds), then
-what it means for the number that the page prints, and the inner bounds of that, in the row's unit."""
+what it means for the number that the page prints, and the inner bounds of that, in the row's unit; last, of what rows they were learnt and how many."""

@@ -94,9 +94,15 @@ def _examples(examples: Iterable[dict[str, Any]]) -> Iterator[str]:
             yield f"|{' --- |' * len(columns)}"
             yield from (f"| {' | '.join(_cell(str(r.get(c, ''))) for c in columns)} |" for r in rows)
             yield ""
-        others = {k: v for k, v in example.items() if k not in (*listed, "finds", "severity") and v not in ((), [], "")}
+        others = {k: v for k, v in example.items() if k not in (*listed, *_ABOUT) and v not in ((), [], "")}
         if others:
             yield from ("```json", json.dumps(others, indent=1, ensure_ascii=False), "```", "")
+        yield from (f"- {_cell(said.removeprefix(': '))}" for said in example.get("says", ()))
+        yield from ("",) if "says" in example else ()
+
+
+_ABOUT = ("says", "finds", "severity")
+"""What an example tells of the findings in it."""
 
 
 def _cell(text: str) -> str:
