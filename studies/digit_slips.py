@@ -3,8 +3,9 @@
 import random
 from decimal import Decimal
 
-from runningfits import numerals
 from trying import NUMBERS, Injection, Place, Whole, numbers_of
+
+from runningfits import numerals
 
 
 def _changed(kind: str, place: Place, column: str, text: str) -> Injection | None:

@@ -6,8 +6,9 @@ from dataclasses import dataclass, field
 
 import digit_slips
 import structure_slips
-from runningfits.findings import Finding
 from trying import Injection
+
+from runningfits.findings import Finding
 
 CLASSES = ("two units", "one unit, closes", "one unit, alone")
 UNSEEN = (
@@ -145,7 +146,7 @@ def _goals(o: Outcome) -> list[str]:
         ("lower and upper exchanged", "100", ends.found, ends.tried),
         ("factor 10 slips", "99", tens.found, tens.tried),
         ("unit slips", "99", units.found, units.tried),
-        ("structure, where another row, the thread or the document holds the evidence", "85", evident.found, evident.tried),
+        ("structure, where a row, the thread or the document holds the evidence", "85", evident.found, evident.tried),
     ]  # fmt: skip
     lines = ["| goal | wanted, % | found, % | errors |", "| --- | ---: | ---: | ---: |"]
     lines += [f"| {name} | {wanted} | {_share(found, tried)} | {tried} |" for name, wanted, found, tried in rows]

@@ -1,6 +1,6 @@
 """Study: errors of known kinds are put into the real dataset, and the rules must find them.
 
-Run as `python studies/injection_study.py [--digits 1000] [--each 30] [--seed 1] [--write docs/rules-study.md]`; with
+Run as `python studies/injection_study.py [--digits 800] [--each 25] [--seed 1] [--write docs/rules-study.md]`; with
 `--write` also `rules/study.csv`, what each rule found. Each error is put in alone, the rules run, and the error is
 taken out again; then errors of digits by the hundred at once.
 """
@@ -17,9 +17,10 @@ from pathlib import Path
 import digit_slips
 import structure_slips
 from injection_report import Outcome, Strangers, Tally, by_rule, report
+from trying import Injection, Place, Whole, numbers_of, touches
+
 from runningfits.auditing import learnt, population, prepare
 from runningfits.places import folder
-from trying import Injection, Place, Whole, numbers_of, touches
 
 Maker = Callable[[random.Random, Place, Whole], Injection | None]
 
@@ -103,7 +104,7 @@ def all_alone(total: int, digits: int, each: int, seed: int) -> Alone:
 
 
 def by_hundreds(whole: Whole, injections: list[Injection]) -> tuple[float, float]:
-    """A hundred errors of digits at once: share found, and share of untouched rows flagged with no touched neighbour."""
+    """A hundred errors at once: share found, and share of untouched rows flagged with no touched neighbour."""
     found = strays = clean = tried = 0
     r = random.Random(0)
     left = r.sample(injections, len(injections))
@@ -114,7 +115,7 @@ def by_hundreds(whole: Whole, injections: list[Injection]) -> tuple[float, float
                 batch.update(dict.fromkeys(injection.names, injection))
                 left.remove(injection)
         chosen = list({id(i): i for i in batch.values()}.values())
-        new = [f for part in whole.parts for f in part.try_out(i for i in chosen if i.place.engine in part.engines)]
+        new = [f for part in whole.parts if (mine := part.among(chosen)) for f in part.try_out(mine)]
         found += sum(any(touches(f, i.names) for f in new) for i in chosen)
         tried += len(chosen)
         strays += len({f.row for f in new if f.row and not touches(f, set(batch))})
@@ -145,8 +146,8 @@ def strangers(whole: Whole) -> Strangers:
 def main() -> None:
     """Run the study and print or write its table."""
     options = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
-    options.add_argument("--digits", type=int, default=1000)
-    options.add_argument("--each", type=int, default=30)
+    options.add_argument("--digits", type=int, default=800)
+    options.add_argument("--each", type=int, default=25)
     options.add_argument("--seed", type=int, default=1)
     options.add_argument("--write", type=Path)
     options.add_argument("--missed", action="store_true", help="print the errors that were not found")
@@ -161,9 +162,8 @@ def main() -> None:
     outcome = Outcome(single.tallies, strays, hundred, strangers(whole), len(of_digits), len(injections), given.seed)
     if given.missed:
         for n in single.missed:
-            print(
-                f"{injections[n].kind} | {whole.class_of(injections[n])} | {injections[n].place.id} | {injections[n].changes}"
-            )
+            missed = injections[n]
+            print(f"{missed.kind} | {whole.class_of(missed)} | {missed.place.id} | {missed.changes}")
     text = report(outcome)
     print(text)
     if given.write:

@@ -5,8 +5,9 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from digit_slips import both_exchanged
-from runningfits import numerals
 from trying import NUMBERS, Injection, Place, Whole
+
+from runningfits import numerals
 
 PAIRS = ("", "_2")
 HOUSINGS = {

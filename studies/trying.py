@@ -99,6 +99,10 @@ class Part:
         base.close()
         return {r for pair in rows for r in pair}
 
+    def among(self, injections: Iterable[Injection]) -> list[Injection]:
+        """Those of some errors that are in its engines."""
+        return [i for i in injections if i.place.engine in self.engines]
+
     def try_out(self, injections: Iterable[Injection]) -> list[Finding]:
         """New findings with these errors put in."""
         edited = _edited(self.found, list(injections))

@@ -42,9 +42,9 @@ PARTS = (
 )
 
 
-OPTIONAL = ("numbers", "equal")
-"""Parts that a rule may lack: its numbers by name, which stand as {name} in its texts and its query, and changes of its
-query that change nothing, with the reason."""
+OPTIONAL = ("numbers", "equal", "group")
+"""Parts that a rule may lack: its numbers by name, which stand as {name} in its texts and its query; changes of its
+query that change nothing, with the reason; how its findings group with others (`auditing/grouping.py`)."""
 
 
 class RuleError(Exception):
@@ -70,6 +70,7 @@ class Rule:
     good: tuple[dict[str, Any], ...]
     numbers: dict[str, float] = field(default_factory=dict)
     equal: dict[str, str] = field(default_factory=dict)
+    group: dict[str, Any] = field(default_factory=dict)
 
 
 def read(path: Path) -> Rule:

@@ -8,8 +8,8 @@ from math import pi
 
 from .. import units
 from ..rulebook import create
-from .load import Folder
 from .learnt import COLUMNS, Bounds, judged
+from .load import Folder
 
 
 def derive(base: sqlite3.Connection, found: Folder, known: dict[str, units.Unit], learnt: Bounds) -> None:

@@ -153,4 +153,5 @@ COLUMNS = {
     "n": "INTEGER",
 }
 """Columns of the prepared table `features`: the statistic and what it weighs (nothing within the inner bounds), then
-what it means for the number that the page prints, and the inner bounds of that, in the row's unit; last, of what rows they were learnt and how many."""
+what it means for the number that the page prints, and the inner bounds of that, in the row's unit; last, of what rows
+they were learnt and how many."""

@@ -63,8 +63,8 @@ def _dicts(base: sqlite3.Connection, query: str, engine: str) -> Iterator[dict[s
 def _limits(base: sqlite3.Connection, engine: str = "") -> Iterator[dict[str, Any]]:
     query = """SELECT r.row, r.engine, r.quantity, r.position, r.class, r.limit_as, r.low_si, r.high_si,
     r.wear_si, r.middle_si, n.si AS printed_limit, q.kind, q.dimension, q.limit_side, ifnull(u.factor_si, 1) AS factor
-    FROM limits r JOIN quantities q USING (quantity) LEFT JOIN unit_factors u ON u.unit = r.unit LEFT JOIN numbers n ON n.row = r.row AND n.line = r.line
-      AND n."column" = 'limit'
+    FROM limits r JOIN quantities q USING (quantity) LEFT JOIN unit_factors u ON u.unit = r.unit
+      LEFT JOIN numbers n ON n.row = r.row AND n.line = r.line AND n."column" = 'limit'
     WHERE :engine IN ('', r.engine)"""
     return _dicts(base, query, engine)
 

@@ -18,8 +18,8 @@ SEVERITIES = {
 """What the severities mean."""
 
 IDLE = (
-    "A line of rules/exceptions.csv names a row that its rule does not fire on. Expected "
-    "an exception that is needed: take the line out. This check has no file of its own: it looks at what the others found."
+    "A line of rules/exceptions.csv names a row that its rule does not fire on. Expected an "
+    "exception that is needed: take the line out. This check has no file of its own: it looks at what the others found."
 )
 """The one check that is not a rule file, S900."""
 
