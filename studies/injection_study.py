@@ -1,6 +1,6 @@
 """Study: errors of known kinds are put into the real dataset, and the rules must find them.
 
-Run as `python studies/injection_study.py [--digits 800] [--each 25] [--seed 1] [--write docs/rules-study.md]`; with
+Run as `python studies/injection_study.py [--digits 600] [--each 20] [--seed 1] [--write docs/rules-study.md]`; with
 `--write` also `rules/study.csv`, what each rule found. Each error is put in alone, the rules run, and the error is
 taken out again; then errors of digits by the hundred at once.
 """
@@ -146,8 +146,8 @@ def strangers(whole: Whole) -> Strangers:
 def main() -> None:
     """Run the study and print or write its table."""
     options = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
-    options.add_argument("--digits", type=int, default=800)
-    options.add_argument("--each", type=int, default=25)
+    options.add_argument("--digits", type=int, default=600)
+    options.add_argument("--each", type=int, default=20)
     options.add_argument("--seed", type=int, default=1)
     options.add_argument("--write", type=Path)
     options.add_argument("--missed", action="store_true", help="print the errors that were not found")
