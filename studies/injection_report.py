@@ -81,6 +81,8 @@ class Outcome:
         return total
 
 
+LINES = ("read off by one row", "positions exchanged")
+"""Kinds that take whole numbers of another line, right in both units."""
 DIGITS, STRUCTURE = list(digit_slips.KINDS), list(structure_slips.KINDS)
 PREFACE = [
     "# What the rules find",
@@ -133,14 +135,15 @@ def _most(t: Tally) -> str:
 
 
 def _goals(o: Outcome) -> list[str]:
-    two, one = o.of(DIGITS, CLASSES[:1]), o.of(DIGITS, CLASSES[1:])
+    cells = [k for k in DIGITS if k not in LINES]
+    two, one = o.of(cells, CLASSES[:1]), o.of(cells, CLASSES[1:])
     every, evident = o.of(DIGITS), o.of([k for k in STRUCTURE if k not in UNSEEN])
     ends, tens = o.of(["lower and upper exchanged"]), o.of(["decade lost or added"])
     units = o.of(["inch for millimetre", "pound inch for pound foot"])
     rows = [
-        ("rows with two printed units", "97", two.found, two.tried),
-        ("rows with two printed units, without remarks", "95", two.loud, two.tried),
-        ("rows with one unit", "78", one.found, one.tried),
+        ("rows with two printed units, a number or unit of theirs wrong", "97", two.found, two.tried),
+        ("the same without remarks", "95", two.loud, two.tried),
+        ("rows with one unit, a number or the unit wrong", "78", one.found, one.tried),
         ("rows with one unit whose error moves the value by more than a tenth", "84", one.large_found, one.large),
         ("torques", "80", every.torques_found, every.torques),
         ("lower and upper exchanged", "100", ends.found, ends.tried),

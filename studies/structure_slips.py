@@ -33,8 +33,9 @@ def pasted(r: random.Random, place: Place, whole: Whole) -> Injection | None:
     into = [p for p in whole.by_quantity[name] if whole.of_engine[p.engine] is not whole.of_engine[place.engine]]
     if not into:
         return None
-    at = r.choice(into)
-    return Injection("row of another engine", at, (), ((at, dict(place.cells) | {"applies": ""}),), "", 1.0)
+    at, source, page = r.choice(into), place.cells["source"], place.cells["page"]
+    brought = (("sources", whole.sources[source]), ("pages", whole.pages[source, page]))
+    return Injection("row of another engine", at, (), ((at, dict(place.cells) | {"applies": ""}),), "", 1.0, brought)
 
 
 def others_numbers(r: random.Random, place: Place, whole: Whole) -> Injection | None:

@@ -42,7 +42,7 @@ class Place:
 class Injection:
     """An error: its kind, rows that it changes or adds with their cells, how far it moves a value.
 
-    `column` is the cell that it changes where it is one.
+    `column` is the cell that it changes where it is one, `brought` are rows of shared tables that it needs.
     """
 
     kind: str
@@ -51,6 +51,7 @@ class Injection:
     added: tuple[tuple[Place, Cells], ...] = ()
     column: str = ""
     moved: float = 0.0
+    brought: tuple[tuple[str, Cells], ...] = ()
 
     @property
     def names(self) -> set[str]:
@@ -130,7 +131,14 @@ def _edited(found: Folder, injections: list[Injection]) -> Folder:
     for place, cells in (a for i in injections for a in i.added):
         added[place.table, place.engine].append(cells)
     files = [_edited_file(f, changed, added.get((f.table, f.engine), [])) for f in found.files]
-    return Folder(files)
+    brought = [b for i in injections for b in i.brought]
+    return Folder([_with(f, [cells for table, cells in brought if table == f.table]) for f in files])
+
+
+def _with(file: Loaded, brought: list[Cells]) -> Loaded:
+    known = [cells for _, _, cells in file.rows]
+    more = [(len(known) + n, "", cells) for n, cells in enumerate(brought, 2) if cells not in known]
+    return replace(file, rows=file.rows + more) if more else file
 
 
 def _edited_file(file: Loaded, changed: dict[str, Cells], added: list[Cells]) -> Loaded:
@@ -156,6 +164,8 @@ class Whole:
         self.of_engine = {p.engine: part for part in self.parts for p in part.places}
         self.places = [p for part in self.parts for p in part.places]
         self.registered = {r["row"] for _, _, _, r in self.found.of("misprints")}
+        self.pages = {(r["source"], r["page"]): r for _, _, _, r in self.found.of("pages")}
+        self.sources = {r["source"]: r for _, _, _, r in self.found.of("sources")}
         self.quantities = {r["quantity"]: r for _, _, _, r in self.found.of("quantities")}
         self.by_quantity: defaultdict[str, list[Place]] = defaultdict(list)
         for p in self.places:
