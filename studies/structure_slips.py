@@ -200,7 +200,7 @@ def block_height(r: random.Random, place: Place, whole: Whole) -> Injection | No
     if place.cells.get("quantity") not in ("block-height", "rod-length", "crank-stroke"):
         return None
     factor = r.choice(["0.5", "2", "0.3"])
-    return _scaled("block, rod or stroke out of proportion", place, Decimal(factor))
+    return _scaled("block or rod or stroke out of proportion", place, Decimal(factor))
 
 
 def _tenfold(kind: str, place: Place) -> Injection | None:
@@ -256,7 +256,7 @@ KINDS = {
     "form ten times its twin's": taper_too_large,
     "inch side too coarse": coarse_inch,
     "trailing zeros stripped": zeros_stripped,
-    "block, rod or stroke out of proportion": block_height,
+    "block or rod or stroke out of proportion": block_height,
     "another quantity of the same part": wrong_quantity,
     "newton metre for pound foot": newton_metre,
     "lone limit in the column of upper ends": limit_in_upper,
