@@ -4,7 +4,8 @@ import re
 import sqlite3
 import tomllib
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
+from decimal import Decimal
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -41,6 +42,11 @@ PARTS = (
 )
 
 
+OPTIONAL = ("numbers", "equal", "group")
+"""Parts that a rule may lack: its numbers by name, which stand as {name} in its texts and its query; changes of its
+query that change nothing, with the reason; how its findings group with others (`auditing/grouping.py`)."""
+
+
 class RuleError(Exception):
     """A rule file that is not one."""
 
@@ -62,6 +68,9 @@ class Rule:
     help: str
     bad: tuple[dict[str, Any], ...]
     good: tuple[dict[str, Any], ...]
+    numbers: dict[str, float] = field(default_factory=dict)
+    equal: dict[str, str] = field(default_factory=dict)
+    group: dict[str, Any] = field(default_factory=dict)
 
 
 def read(path: Path) -> Rule:
@@ -70,14 +79,33 @@ def read(path: Path) -> Rule:
         parts = tomllib.loads(path.read_text(encoding="utf-8"))
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
         raise RuleError(f"{path.name}: {error}") from error
-    if wrong := set(PARTS) ^ set(parts):
+    if wrong := set(PARTS) ^ (set(parts) - set(OPTIONAL)):
         raise RuleError(f"{path.name}: missing or unknown parts: {', '.join(sorted(wrong))}")
     if not re.fullmatch(r"[FSUCXPB]\d{3}", parts["code"]) or path.stem != f"{parts['code']}-{parts['name']}":
         raise RuleError(f"{path.name}: expected a file named by code and name, such as C101-lower-above-upper.toml")
     if parts["severity"] not in SEVERITIES or parts["scope"] not in ("dataset", "bench"):
         raise RuleError(f"{path.name}: severity or scope is not in the list")
     bad, good = tuple(parts.pop("bad")), tuple(parts.pop("good"))
-    return Rule(**parts, bad=bad, good=good)
+    equal = {e["mutant"]: e["reason"] for e in parts.pop("equal", ())}
+    return Rule(**_filled(path.name, parts), bad=bad, good=good, equal=equal)
+
+
+_TEXTS = ("why", "basis", "query", "message", "help")
+
+
+def _filled(name: str, parts: dict[str, Any]) -> dict[str, Any]:
+    """The parts with the rule's numbers in the place of their names; raises RuleError for one that no text names."""
+    numbers = parts.get("numbers", {})
+    if idle := [n for n in numbers if f"{{{n}}}" not in parts["query"]]:
+        raise RuleError(f"{name}: the query does not name {', '.join(idle)}")
+    for text in _TEXTS:
+        parts[text] = re.sub(r"\{(\w+)\}", lambda m: str(numbers.get(m[1], m[0])), parts[text])
+    return parts
+
+
+def changed(rule: Rule, query: str) -> Rule:
+    """The rule with another query."""
+    return replace(rule, query=query)
 
 
 @cache
@@ -97,7 +125,8 @@ def create(base: sqlite3.Connection, name: str, columns: dict[str, str], rows: I
 def run(rule: Rule, base: sqlite3.Connection) -> Iterator[Finding]:
     """Findings of one rule.
 
-    The query gives `file`, `line`, `column`, the values that the message names, and `row` where a row has an id.
+    The query gives `file`, `line`, `column`, the values that the message names, and `row` where a row has an id; a
+    `severity` of its own where a finding weighs less than the rule's worst.
     Raises RuleError when the query or the message does not fit.
     """
     try:
@@ -112,7 +141,7 @@ def run(rule: Rule, base: sqlite3.Connection) -> Iterator[Finding]:
                 column=hit["column"] or "",
                 code=rule.code,
                 name=rule.name,
-                severity=rule.severity,
+                severity=hit.get("severity") or rule.severity,
                 message=rule.message.format_map(text),
                 help=rule.help.format_map(text),
                 row=hit.get("row") or "",
@@ -123,4 +152,5 @@ def run(rule: Rule, base: sqlite3.Connection) -> Iterator[Finding]:
 
 
 def _shown(value: Any) -> Any:
-    return f"{value:.6g}" if isinstance(value, float) else value
+    """A value of a query as a message shows it, numbers never in powers of ten."""
+    return format(Decimal(f"{value:.6g}"), "f") if isinstance(value, float) else value

@@ -57,12 +57,12 @@ def test_one_unknown_word_in_many_rows_is_one_finding() -> None:
 def test_remarks_are_listed_where_asked(tmp_path: Path) -> None:
     data = dataset.make(tmp_path / "data")
     path = data / dataset.CLEARANCES
-    path.write_text(path.read_text(encoding="utf-8").replace(",0.089,", ",0.088,", 1), encoding="utf-8")
+    path.write_text(path.read_text(encoding="utf-8").replace(",0.089,", ",,", 1), encoding="utf-8")
     plain = CliRunner().invoke(main, ["audit", str(data)], catch_exceptions=False)
     asked = CliRunner().invoke(main, ["audit", str(data), "--remarks"], catch_exceptions=False)
     assert plain.exit_code == asked.exit_code == 0
     assert len(plain.output.splitlines()) == 1 and plain.output.endswith("1 remark (--remarks lists them)\n")
-    assert "U109 unlike-the-documents-conversion" in asked.output
+    assert "U107 half-a-second-unit" in asked.output
 
 
 def test_the_text_has_a_line_for_each_and_json_holds_them() -> None:
@@ -85,12 +85,18 @@ _ROW = {
 
 
 def _examples() -> list[tuple[Rule, dict[str, Any]]]:
-    wanted = [r for r in rules("dataset") if r.severity != "remark"]
-    return [(r, b) for r in wanted for b in r.bad if not set(b) & set(FILES)]
+    """Examples with one slip, as rows; of habits of a document the first, which has no more places than an engine."""
+    wanted = [
+        (r, b)
+        for r in rules("dataset")
+        for b in (r.bad[:1] if r.code in ("U109", "U116") else r.bad)
+        if b.get("severity", r.severity) != "remark"
+    ]
+    return [(r, b) for r, b in wanted if not set(b) & set(FILES) and len(b.get("says", "1")) == b.get("finds", 1) == 1]
 
 
-TWO_SLIPS = ("P208", "S115")
-"""Rules whose example has two rows that are far off, or a document that nothing cites."""
+TWO_SLIPS = ("S115",)
+"""Rules whose example has a document that nothing cites."""
 
 
 @pytest.mark.parametrize(("rule", "example"), _examples(), ids=lambda v: getattr(v, "code", ""))

@@ -14,7 +14,16 @@ ALL = rule_pages.all_rules()
 def test_every_rule_has_a_page_named_as_its_file() -> None:
     made = rule_pages.pages()
     files = {p.stem for p in folder("rules").glob("*.toml")}
-    assert set(made) == {"index.md"} | {f"{stem}.md" for stem in files}
+    gone = {f"{r['code']}-{r['name']}" for r in rule_pages.retired()}
+    assert gone and not gone & files
+    assert set(made) == {"index.md", "S900-idle-exception.md"} | {f"{stem}.md" for stem in files | gone}
+
+
+def test_a_retired_rule_leads_on_and_its_code_is_not_used_again() -> None:
+    assert not {r["code"] for r in rule_pages.retired()} & {r.code for r in ALL}
+    text = rule_pages.pages()["P101-bearing-clearance-implausible.md"]
+    assert "See [P201 level-out-of-population](P201-level-out-of-population.md)." in text
+    assert rule_pages.about("p101") == text
 
 
 def test_the_index_lists_every_rule_under_its_family() -> None:
@@ -25,7 +34,8 @@ def test_the_index_lists_every_rule_under_its_family() -> None:
         assert [line for line in part.splitlines() if line.startswith("| [")] == [
             f"| [{r.code} {r.name}]({r.code}-{r.name}.md) | {r.severity} | {r.why} |" for r in wanted
         ]
-    assert "S900 idle-exception" in text
+    assert "[S900 idle-exception](S900-idle-exception.md)" in text
+    assert "[P112 end-play-implausible](P112-end-play-implausible.md)" in text
 
 
 @pytest.mark.parametrize("rule", ALL, ids=lambda r: r.code)

@@ -26,6 +26,13 @@ def test_an_exception_passes_a_row_over_and_an_idle_one_is_a_fault() -> None:
     assert [(f.code, f.line) for f in left] == [("S900", 3)]
 
 
+def test_two_rows_of_one_key_are_told_whatever_they_hold() -> None:
+    journal = {"quantity": "main-journal-diameter", "unit": "in"}
+    whole = journal | {"lower": "2.4990", "upper": "2.5000"}
+    alone = journal | {"limit": "2.4960", "limit_as": "value"}
+    assert "F116" in {f.code for f in run.judge(in_memory({"sizes": [whole, alone]}), []).findings}
+
+
 def test_a_folder_is_judged_whole(tmp_path: Path) -> None:
     report = run.judge(load(on_disk({}, tmp_path)), [])
     assert {f.code for f in report.findings} == {"S102"}, "documents of the real tables that nothing cites here"

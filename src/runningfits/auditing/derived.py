@@ -1,19 +1,19 @@
-"""Prepared tables that relate rows: fits and their sizes, repair sizes, sizes to scale by, threads in SI."""
+"""Prepared tables that relate rows: fits and their sizes, repair sizes, threads in SI."""
 
+import re
 import sqlite3
 from decimal import Decimal
 from fractions import Fraction
+from math import pi
 
 from .. import units
 from ..rulebook import create
+from .learnt import COLUMNS, Bounds, judged
 from .load import Folder
-from .population import COLUMNS, Bound, judged
 
 
-def derive(
-    base: sqlite3.Connection, found: Folder, known: dict[str, units.Unit], learnt: dict[tuple[str, str], Bound]
-) -> None:
-    """Add the tables `unit_factors`, `thread_si`, `shifts`, `scales`, `pairs` and `features`."""
+def derive(base: sqlite3.Connection, found: Folder, known: dict[str, units.Unit], learnt: Bounds) -> None:
+    """Add the tables `unit_factors`, `thread_si`, `shifts`, `pairs`, `printed` and `features`."""
     columns = {"unit": "TEXT", "factor_si": "REAL"}
     create(base, "unit_factors", columns, [(u.unit, float(u.factor)) for u in known.values()])
     _threads(base, found, known)
@@ -23,32 +23,36 @@ def derive(
     relate(base, learnt)
 
 
-def relate(base: sqlite3.Connection, learnt: dict[tuple[str, str], Bound]) -> None:
-    """Make `scales`, `pairs` and `features` from the rows that are there."""
-    base.execute(_SCALES)
+def relate(base: sqlite3.Connection, learnt: Bounds) -> None:
+    """Make `pairs`, `printed` and `features` from the rows that are there."""
     base.execute(_PAIRS)
+    base.execute(_PRINTED)
     create(base, "features", COLUMNS, judged(base, learnt))
 
 
-def relate_anew(base: sqlite3.Connection, learnt: dict[tuple[str, str], Bound], engine: str) -> None:
-    """Make `scales` and `pairs` anew, and `features` of one engine, after its rows changed."""
-    base.execute("DROP TABLE scales")
-    base.execute("DROP TABLE pairs")
-    base.execute(_SCALES)
-    base.execute(_PAIRS)
-    base.execute("DELETE FROM features WHERE engine = ?", (engine,))
-    marks = ",".join("?" * len(COLUMNS))
-    base.executemany(f"INSERT INTO features VALUES ({marks})", judged(base, learnt, engine))
-
-
 def _threads(base: sqlite3.Connection, found: Folder, known: dict[str, units.Unit]) -> None:
-    rows = []
+    """Diameter and stress area of the threads of the table, and of metric ones by their name."""
+    rows = {}
+    for table in ("torques", "general_torques"):
+        for _, _, _, r in found.of(table):
+            if metric := _METRIC.fullmatch(r["thread"]):
+                rows[r["thread"]] = _metric(*metric.groups())
     for _, _, _, r in found.of("threads"):
         unit = known.get(r["unit"])
         if unit and r["diameter"] and r["stress_area"]:
             f = unit.factor
-            rows.append((r["thread"], float(Fraction(r["diameter"]) * f), float(Fraction(r["stress_area"]) * f * f)))
-    create(base, "thread_si", {"thread": "TEXT", "d": "REAL", "area": "REAL"}, rows)
+            rows[r["thread"]] = float(Fraction(r["diameter"]) * f), float(Fraction(r["stress_area"]) * f * f)
+    create(base, "thread_si", {"thread": "TEXT", "d": "REAL", "area": "REAL"}, [(t, *v) for t, v in rows.items()])
+
+
+_METRIC = re.compile(r"M(\d{1,2})(?:x(\d(?:\.\d+)?))?(?:x\d{2,3})?", re.ASCII)
+
+
+def _metric(diameter: str, pitch: str | None) -> tuple[float, float]:
+    """Diameter and stress area by ISO 898-1, in SI; a coarse pitch is about 0.15 of the diameter."""
+    d = float(diameter)
+    p = float(pitch) if pitch else 0.15 * d
+    return d / 1000, pi / 4 * (d - 0.9382 * p) ** 2 / 1e6
 
 
 def _shifts(base: sqlite3.Connection, known: dict[str, units.Unit]) -> None:
@@ -78,14 +82,6 @@ def _members(found: Folder) -> list[tuple[str, str, str]]:
     return rows
 
 
-_SCALES = """
-CREATE TABLE scales AS
-SELECT engine, quantity, avg(ifnull(middle_si, ifnull((low_si + high_si) / 2, ifnull(low_si, high_si)))) AS si
-FROM limits
-WHERE class = 'new'
-  AND quantity IN ('cylinder-bore', 'liner-bore', 'main-journal-diameter', 'crankpin-diameter')
-GROUP BY engine, quantity HAVING si IS NOT NULL"""
-
 _MEMBERS = "CREATE TABLE members (quantity TEXT, role TEXT, part TEXT) STRICT"
 
 _PAIRS = """
@@ -99,3 +95,13 @@ CROSS JOIN limits i ON i.engine = c.engine AND i.quantity = mi.part AND i.source
   AND i.speaks = c.speaks AND (i.position = c.position OR i.position = 'all')
 WHERE c.class = 'new' AND o.low_si IS NOT NULL AND o.high_si IS NOT NULL
   AND i.low_si IS NOT NULL AND i.high_si IS NOT NULL"""
+
+_PRINTED = """
+CREATE VIEW printed AS
+SELECT row, file, line, unit, "limit",
+  CASE WHEN lower <> '' THEN 'lower' WHEN upper <> '' THEN 'upper' WHEN nominal <> '' THEN 'nominal' ELSE 'limit' END
+    AS "column",
+  coalesce(nullif(lower, '') || ' to ' || nullif(upper, ''), nullif(lower, ''), nullif(upper, ''), nullif(nominal, ''),
+    "limit") AS text
+FROM (SELECT row, file, line, unit, lower, upper, nominal, "limit" FROM limits
+  UNION ALL SELECT row, file, line, unit, lower, upper, nominal, '' FROM torques)"""

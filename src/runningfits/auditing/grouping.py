@@ -3,9 +3,11 @@
 from collections import Counter, defaultdict
 from collections.abc import Iterable
 from dataclasses import replace
+from functools import cache
+from typing import Any
 
 from ..findings import Finding
-from ..rulebook import FAMILIES, SEVERITIES
+from ..rulebook import FAMILIES, SEVERITIES, rules
 
 Key = tuple[str, ...]
 _PLAINEST = tuple(FAMILIES)
@@ -30,36 +32,41 @@ def grouped(found: Iterable[Finding]) -> list[Finding]:
     return sorted(_one(group) for group in groups.values())
 
 
+@cache
+def _groups() -> dict[str, dict[str, Any]]:
+    """How the findings of a rule group, by its code."""
+    return {r.code: r.group for r in rules("dataset")}
+
+
+def _group(f: Finding) -> dict[str, Any]:
+    return _groups().get(f.code, {})
+
+
 def _own(f: Finding) -> Key:
-    """Key of a finding by its word or its place."""
-    if f.code in _OF_MANY:
+    """Key of a finding by its word, where one missing line makes its rule fire in many places, or by its place."""
+    if _group(f).get("many"):
         return f.code, f.message
     return (f.file, str(f.line)) if f.line else (f.file, f.code, f.message)
 
 
-_OF_MANY = ("F117", "S112")
-"""Rules that one missing line makes fire in many places."""
-
-
 def _consequence(f: Finding) -> Key | None:
-    """What would explain a finding that a fault of form can drag behind it."""
-    if f.code == "F123" or (f.code[0] == "X" and f.severity == "error"):
-        return "form", f.file
-    if f.code in ("S101", "S102") or (f.code == "F117" and f.column == "page"):
-        return ("cited",)
-    return ("manifest",) if f.code == "F121" else None
+    """What would explain a finding that another can drag behind it."""
+    group = _group(f)
+    if "column" in group and f.column == group["column"]:
+        return (group["explains"],)
+    follows = group.get("follows")
+    return ("form", f.file) if follows == "form" else (follows,) if follows else None
 
 
 def _causes(found: list[Finding]) -> dict[Key | None, Key]:
-    """Faults of form by what they would explain: the first of each file, an unknown page, a file too many or few."""
+    """Findings by what they would explain: a fault of form its file, others what their rule says they explain."""
     causes: dict[Key | None, Key] = {}
     for f in sorted(found):
-        if f.code[0] == "F" and f.code not in ("F121", "F123"):
+        group = _group(f)
+        if f.code[0] == "F" and "follows" not in group:
             causes.setdefault(("form", f.file), _own(f))
-        if f.code == "F117" and (f.column == "page" or f.file == "pages.csv"):
-            causes[("cited",)] = _own(f)
-        if f.code in ("F119", "F120", "S112"):
-            causes.setdefault(("manifest",), _own(f))
+        if "explains" in group and (f.column == group.get("column", f.column) or f.file == f"{group['column']}s.csv"):
+            causes.setdefault((group["explains"],), _own(f))
     return causes
 
 

@@ -1,28 +1,15 @@
-"""How quantities scale across families: statistics of each row, and the bounds that the dataset itself teaches.
-
-Statistics are natural logarithms unless said otherwise. `python -m runningfits.auditing.refit [DIR]` fits the bounds
-to a data folder and prints the table `rules/population.csv`.
-"""
+"""How quantities scale across families: statistics of each row, natural logarithms unless said otherwise."""
 
 import sqlite3
 import statistics
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from functools import cache
 from math import exp, log
-from pathlib import Path
 from typing import Any
-
-from ..places import folder
-from ..tables import rows as table_rows
 
 FEWEST, FAMILIES = 8, 4
 """A quantity with fewer rows, or rows from fewer families, is judged with all of its kind; a kind with fewer not."""
-
-MARGIN = 0.35
-"""Least margin beyond what was seen, in natural logarithms: a factor of 1.4. Chosen so that about one row in twenty
-of a family that the bounds were not fitted to is flagged (docs/rules-study.md)."""
 
 SCALED = ("size", "clearance", "gap", "end-play", "form", "protrusion", "backlash")
 """Kinds that grow with the engine."""
@@ -30,7 +17,10 @@ SCALED = ("size", "clearance", "gap", "end-play", "form", "protrusion", "backlas
 
 @dataclass(frozen=True)
 class Feature:
-    """A statistic of a row: what it is of (quantity or joint), its kind, and its value."""
+    """A statistic of a row: what it is of (quantity or joint), its kind, and its value.
+
+    `times` turns it back into what the page prints, in the row's unit; `over` says that it divides.
+    """
 
     row: str
     engine: str
@@ -39,19 +29,13 @@ class Feature:
     statistic: str
     value: float
     other: str = ""
+    times: float = 1.0
+    over: bool = False
 
-
-@dataclass(frozen=True)
-class Bound:
-    """What a statistic may be: number of rows, median, robust spread, and the least and most."""
-
-    group: str
-    statistic: str
-    n: int
-    median: float
-    spread: float
-    low: float
-    high: float
+    def printed(self, value: float) -> float:
+        """What a value of the statistic means for the number that the page prints, in its unit."""
+        factor = 1 + value if self.statistic == "implied" else exp(value)
+        return self.times / factor if self.over else self.times * factor
 
 
 def features(base: sqlite3.Connection, levels: dict[str, float], engine: str = "") -> list[Feature]:
@@ -78,16 +62,17 @@ def _dicts(base: sqlite3.Connection, query: str, engine: str) -> Iterator[dict[s
 
 def _limits(base: sqlite3.Connection, engine: str = "") -> Iterator[dict[str, Any]]:
     query = """SELECT r.row, r.engine, r.quantity, r.position, r.class, r.limit_as, r.low_si, r.high_si,
-    r.wear_si, r.middle_si, n.si AS printed_limit, q.kind, q.dimension, q.limit_side
-    FROM limits r JOIN quantities q USING (quantity) LEFT JOIN numbers n ON n.row = r.row AND n."column" = 'limit'
+    r.wear_si, r.middle_si, n.si AS printed_limit, q.kind, q.dimension, q.limit_side, ifnull(u.factor_si, 1) AS factor
+    FROM limits r JOIN quantities q USING (quantity) LEFT JOIN unit_factors u ON u.unit = r.unit
+      LEFT JOIN numbers n ON n.row = r.row AND n.line = r.line AND n."column" = 'limit'
     WHERE :engine IN ('', r.engine)"""
     return _dicts(base, query, engine)
 
 
 def _torques(base: sqlite3.Connection, engine: str) -> Iterator[dict[str, Any]]:
     query = """SELECT row, engine, joint || '-torque step ' || step AS quantity, joint, step,
-    low_si, high_si, middle_si, 'tightening' AS kind, 'new' AS class
-    FROM torques WHERE action = 'tighten' AND :engine IN ('', engine)"""
+    low_si, high_si, middle_si, 'tightening' AS kind, 'new' AS class, ifnull(u.factor_si, 1) AS factor
+    FROM torques LEFT JOIN unit_factors u USING (unit) WHERE action = 'tighten' AND :engine IN ('', engine)"""
     return _dicts(base, query, engine)
 
 
@@ -101,15 +86,11 @@ def value(r: dict[str, Any]) -> float | None:
 
 def scales(limits: Iterable[dict[str, Any]], levels: dict[str, float]) -> dict[str, float]:
     """How large each engine is, as the median over its sizes of log(size) - level; engines with five sizes or more."""
-    found: defaultdict[str, list[float]] = defaultdict(list)
-    for r in limits:
-        v = value(r)
-        if r["kind"] == "size" and r["quantity"] in levels and v and v > 0:
-            found[r["engine"]].append(log(v) - levels[r["quantity"]])
-    return {e: statistics.median(v) for e, v in found.items() if len(v) >= 5}
+    sized = ((r, value(r)) for r in limits if r["kind"] == "size" and r["quantity"] in levels)
+    return _medians(((r["engine"], log(v) - levels[r["quantity"]]) for r, v in sized if v and v > 0), 5)
 
 
-Maker = Callable[[str, float], Feature]
+Maker = Callable[..., Feature]
 
 
 def _kind(r: dict[str, Any]) -> str:
@@ -122,12 +103,12 @@ def _of_limit(r: dict[str, Any], scale: float) -> Iterator[Feature]:
     shift = scale if r["kind"] in SCALED and r["dimension"] == "length" else 0.0
     v, low, high = value(r), r["low_si"], r["high_si"]
     if v is not None and v > 0:
-        yield make("level", log(v) - shift)
+        yield make("level", log(v) - shift, exp(shift))
     if low is not None and high is not None and high > low:
         if r["class"] != "selective":
             yield make("width", log(high - low))
         if low > 0 and r["kind"] != "size":
-            yield make("span", log(high / low))
+            yield make("span", log(high / low), low)
     if r["printed_limit"] is not None:
         yield from _limit_features(r, make, shift)
 
@@ -141,17 +122,20 @@ def _limit_features(r: dict[str, Any], make: Maker, shift: float) -> Iterator[Fe
             yield make("wear", log(r["printed_limit"]))
     elif end is None:
         if r["wear_si"] and r["wear_si"] > 0:
-            yield make("limit", log(r["wear_si"]) - shift)
+            yield make("limit", log(r["wear_si"]) - shift, exp(shift))
     else:
         beyond = r["wear_si"] - end if up else end - r["wear_si"]
         if beyond > abs(end) * 1e-9:
             yield make("reach", log(beyond))
             if r["kind"] != "size" and end > 0 and up:
-                yield make("growth", log(r["wear_si"] / end))
+                yield make("growth", log(r["wear_si"] / end), end)
 
 
 def _maker(r: dict[str, Any], group: str, kind: str) -> Maker:
-    return lambda statistic, x: Feature(r["row"], r["engine"], group, kind, statistic, x)
+    """How to make the features of a row; `times` in SI."""
+    return lambda statistic, x, times=1.0, other="": Feature(
+        r["row"], r["engine"], group, kind, statistic, x, other, times / r["factor"]
+    )
 
 
 def _siblings(limits: list[dict[str, Any]]) -> Iterator[Feature]:
@@ -164,10 +148,11 @@ def _siblings(limits: list[dict[str, Any]]) -> Iterator[Feature]:
     for rows in groups.values():
         rows.sort(key=lambda r: r["value"])
         for n, r in enumerate(rows):
-            beside = [o["value"] for o in (*rows[max(0, n - 1) : n], *rows[n + 1 : n + 2])]
+            beside = [*rows[max(0, n - 1) : n], *rows[n + 1 : n + 2]]
             if beside:
-                near = min(beside, key=lambda o: abs(log(r["value"] / o)))
-                yield _maker(r, r["quantity"].partition(" step")[0], _kind(r))("sibling", log(r["value"] / near))
+                near = min(beside, key=lambda o: abs(log(r["value"] / o["value"])))
+                make, x = _maker(r, r["quantity"].partition(" step")[0], _kind(r)), log(r["value"] / near["value"])
+                yield make("sibling", x, near["value"], near["row"])
 
 
 def _of_torque(r: dict[str, Any]) -> Iterator[Feature]:
@@ -177,18 +162,20 @@ def _of_torque(r: dict[str, Any]) -> Iterator[Feature]:
     make = _maker(r, f"{r['joint']}-torque", "tightening")
     yield make("level", log(v))
     if r["low_si"] and r["high_si"] and r["high_si"] > r["low_si"]:
-        yield make("span", log(r["high_si"] / r["low_si"]))
+        yield make("span", log(r["high_si"] / r["low_si"]), r["low_si"])
 
 
 def _implied(base: sqlite3.Connection, engine: str) -> Iterator[Feature]:
     """What two sizes leave, over the inner one (not a logarithm)."""
     query = """SELECT DISTINCT m.quantity, o.row AS row, o.engine, i.row AS other,
-    o.low_si AS ol, o.high_si AS oh, o.middle_si AS om, i.low_si AS il, i.high_si AS ih, i.middle_si AS im
+    o.low_si AS ol, o.high_si AS oh, o.middle_si AS om, i.low_si AS il, i.high_si AS ih, i.middle_si AS im,
+    ou.factor_si AS of, iu.factor_si AS if
     FROM members m CROSS JOIN members n ON n.quantity = m.quantity AND n.role = 'inner'
     CROSS JOIN limits o ON o.quantity = m.part AND m.role = 'outer'
     CROSS JOIN limits i ON i.engine = o.engine AND i.quantity = n.part AND i.class = o.class
       AND (i.applies = o.applies OR i.applies = '' OR o.applies = '') AND i.size = o.size
       AND (i.position = o.position OR i.position = 'all' OR o.position = 'all')
+    JOIN unit_factors ou ON ou.unit = o.unit JOIN unit_factors iu ON iu.unit = i.unit
     WHERE o.class = 'new' AND :engine IN ('', o.engine)"""
     best: dict[tuple[str, str], Feature] = {}
     for r in _dicts(base, query, engine):
@@ -197,102 +184,52 @@ def _implied(base: sqlite3.Connection, engine: str) -> Iterator[Feature]:
         if outer is None or inner is None or inner <= 0:
             continue
         x = (outer - inner) / inner
-        for row, other in ((r["row"], r["other"]), (r["other"], r["row"])):
+        both = ((r["row"], r["other"], inner / r["of"], False), (r["other"], r["row"], outer / r["if"], True))
+        for row, other, times, over in both:
             key = row, r["quantity"]
             if key not in best or abs(x) < abs(best[key].value):
-                best[key] = Feature(row, r["engine"], r["quantity"], "clearance", "implied", x, other)
+                best[key] = Feature(row, r["engine"], r["quantity"], "clearance", "implied", x, other, times, over)
     yield from best.values()
 
 
-def fit(base: sqlite3.Connection) -> list[Bound]:
-    """Bounds fitted to a prepared database, by quantity where it has rows enough, and by kind."""
-    return bounds_of(features(base, levels(base)))
+def levels(base: sqlite3.Connection) -> dict[str, float]:
+    """Median level of each size that many families have, once the size of the engines is taken out."""
+    return polished(sizes(base))
 
 
-def bounds_of(known: Iterable[Feature]) -> list[Bound]:
-    """Bounds fitted to statistics, by quantity where it has rows enough, and by kind."""
-    found: defaultdict[tuple[str, str], list[Feature]] = defaultdict(list)
-    for f in known:
-        found[f.group, f.statistic].append(f)
-        found[f"all {f.kind}", f.statistic].append(f)
-    return [b for (group, statistic), fs in sorted(found.items()) if (b := _bound(group, statistic, fs))]
+Sizes = list[tuple[str, str, float]]
 
 
-def levels(base: sqlite3.Connection, rounds: int = 20) -> dict[str, float]:
-    """Median level of each size that many families have, once the size of the engines is taken out (median polish)."""
+def sizes(base: sqlite3.Connection) -> Sizes:
+    """Engine, quantity and logarithm of every size."""
+    found = [r for r in _limits(base) if r["kind"] == "size"]
+    return [(r["engine"], r["quantity"], log(v)) for r in found if (v := value(r)) and v > 0]
+
+
+def polished(known: Sizes, rounds: int = 20) -> dict[str, float]:
+    """Median level of each size by median polish."""
+    known = _common(known)
     scale: dict[str, float] = {}
     found: dict[str, float] = {}
-    sizes = _common([(r, log(v)) for r in _limits(base) if r["kind"] == "size" and (v := value(r)) and v > 0])
     for _ in range(rounds):
-        groups: defaultdict[str, list[float]] = defaultdict(list)
-        for r, x in sizes:
-            groups[r["quantity"]].append(x - scale.get(r["engine"], 0.0))
-        found = {q: statistics.median(v) for q, v in groups.items()}
-        scale = scales([r for r, _ in sizes], found)
+        found = _medians((q, x - scale.get(e, 0.0)) for e, q, x in known)
+        scale = _medians(((e, x - found[q]) for e, q, x in known), 5)
         middle = statistics.median(scale.values()) if scale else 0.0
         scale = {e: s - middle for e, s in scale.items()}
     return found
 
 
-def _common(sizes: list[tuple[dict[str, Any], float]]) -> list[tuple[dict[str, Any], float]]:
+def _medians(known: Iterable[tuple[str, float]], fewest: int = 1) -> dict[str, float]:
+    groups: defaultdict[str, list[float]] = defaultdict(list)
+    for group, x in known:
+        groups[group].append(x)
+    return {g: statistics.median(v) for g, v in groups.items() if len(v) >= fewest}
+
+
+def _common(known: Sizes) -> Sizes:
     """Sizes of the quantities that have rows and families enough."""
     engines: defaultdict[str, list[str]] = defaultdict(list)
-    for r, _ in sizes:
-        engines[r["quantity"]].append(r["engine"])
+    for engine, quantity, _ in known:
+        engines[quantity].append(engine)
     wanted = {q for q, e in engines.items() if len(e) >= FEWEST and len(set(e)) >= FAMILIES}
-    return [(r, x) for r, x in sizes if r["quantity"] in wanted]
-
-
-def _bound(group: str, statistic: str, fs: list[Feature]) -> Bound | None:
-    """Bounds beyond what is seen by a robust spread, and never by less than the margin."""
-    values = [f.value for f in fs]
-    families = len({f.engine for f in fs})
-    if len(values) < FEWEST or families < FAMILIES:
-        return None
-    middle = statistics.median(values)
-    spread = 1.4826 * statistics.median(abs(v - middle) for v in values)
-    margin = max(spread, MARGIN / 400 if statistic == "implied" else MARGIN)
-    return Bound(group, statistic, len(values), middle, spread, min(values) - margin, max(values) + margin)
-
-
-@cache
-def bounds(path: Path | None = None) -> dict[tuple[str, str], Bound]:
-    """The stored bounds by group and statistic."""
-    rows = table_rows(path or folder("rules") / "population.csv")
-    return {(r["group"], r["statistic"]): _read(r) for r in rows}
-
-
-def _read(r: dict[str, str]) -> Bound:
-    numbers = [float(r[k]) for k in ("median", "spread", "low", "high")]
-    return Bound(r["group"], r["statistic"], int(r["n"]), *numbers)
-
-
-def judged(
-    base: sqlite3.Connection, known: dict[tuple[str, str], Bound], engine: str = ""
-) -> Iterator[tuple[Any, ...]]:
-    """Rows of the prepared table `features`, in the order of COLUMNS, of all engines or of one."""
-    levels = {b.group: b.median for b in known.values() if b.statistic == "level"}
-    for f in features(base, levels, engine):
-        bound = known.get((f.group, f.statistic)) or known.get((f"all {f.kind}", f.statistic))
-        if bound:
-            plain = [f.value, bound.low, bound.high]
-            if f.statistic != "implied":
-                plain = [exp(x) for x in plain]
-            yield f.row, f.engine, f.statistic, f.other, f.value, bound.low, bound.high, *plain, bound.group, bound.n
-
-
-COLUMNS = {
-    "row": "TEXT",
-    "engine": "TEXT",
-    "statistic": "TEXT",
-    "other": "TEXT",
-    "value": "REAL",
-    "low": "REAL",
-    "high": "REAL",
-    "plain": "REAL",
-    "least": "REAL",
-    "most": "REAL",
-    "group": "TEXT",
-    "n": "INTEGER",
-}
-"""Columns of the prepared table `features`."""
+    return [k for k in known if k[1] in wanted]

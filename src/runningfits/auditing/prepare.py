@@ -16,14 +16,14 @@ from ..rulebook import create
 from . import spoken
 from .derived import derive
 from .form import schema
+from .learnt import Bounds, stored
 from .load import Folder
-from .population import Bound, bounds
 
 PRINTED_2 = tuple(f"{n}{s}" for s in ("", "_2") for n in tables.PRINTED)
 RANGE = ("low", "high", "wear")
 
 
-def prepare(found: Folder, learnt: dict[tuple[str, str], Bound] | None = None) -> sqlite3.Connection:
+def prepare(found: Folder, learnt: Bounds | None = None) -> sqlite3.Connection:
     """An in-memory database with the prepared tables of a dataset.
 
     `learnt` are the bounds of the population to judge by, the stored ones where not given.
@@ -34,7 +34,7 @@ def prepare(found: Folder, learnt: dict[tuple[str, str], Bound] | None = None) -
         _shared(base, found, table)
     given = known(found)
     _engine_rows(base, found, given)
-    derive(base, found, given.units, bounds() if learnt is None else learnt)
+    derive(base, found, given.units, stored() if learnt is None else learnt)
     base.commit()
     base.execute("ANALYZE")
     return base
@@ -134,19 +134,6 @@ def _forms(place: tuple[Any, ...], cells: dict[str, str], given: Known) -> Forms
     family = given.families.get(engine)
     most = family.count(by, family.speaks(row).models) if family and by else None
     yield "places", [(name, n, most, by) for n in _expand(cells["position"], most)]
-
-
-def add(base: sqlite3.Connection, place: tuple[Any, ...], cells: dict[str, str], given: Known) -> None:
-    """Add a row in its prepared form; `place` is its id, table, engine, file and line."""
-    for table, rows in _forms(place, cells, given):
-        if rows:
-            base.executemany(f'INSERT INTO "{table}" VALUES ({",".join("?" * len(rows[0]))})', rows)
-
-
-def remove(base: sqlite3.Connection, name: str) -> None:
-    """Take a row out of the prepared tables."""
-    for table in ("limits", "torques", "numbers", "twins", "places"):
-        base.execute(f'DELETE FROM "{table}" WHERE row = ?', (name,))
 
 
 _INDEXES = (

@@ -6,8 +6,8 @@ from datetime import date
 from pathlib import Path
 
 from ..places import folder
+from .learnt import NUMBERS, fit
 from .load import load
-from .population import fit
 from .prepare import prepare
 
 
@@ -15,9 +15,9 @@ def main(argv: list[str]) -> None:
     """Print the bounds that a data folder teaches, as CSV."""
     base = prepare(load(Path(argv[0]) if argv else folder("data")), {})
     writer = csv.writer(sys.stdout, lineterminator="\n")
-    writer.writerow(["group", "statistic", "n", "median", "spread", "low", "high", "fitted_on"])
+    writer.writerow(["group", "statistic", "n", *NUMBERS, "fitted_on"])
     for b in fit(base):
-        numbers = [f"{x:.4f}" for x in (b.median, b.spread, b.low, b.high)]
+        numbers = [f"{x:.4f}" for x in (getattr(b, name) for name in NUMBERS)]
         writer.writerow([b.group, b.statistic, b.n, *numbers, date.today().isoformat()])
 
 

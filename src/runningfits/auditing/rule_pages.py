@@ -18,16 +18,32 @@ SEVERITIES = {
 """What the severities mean."""
 
 IDLE = (
-    "S900 idle-exception (error): a line of rules/exceptions.csv names a row that its rule does not fire on. Expected "
-    "an exception that is needed: take the line out. It has no file of its own: it looks at what the others found."
+    "A line of rules/exceptions.csv names a row that its rule does not fire on. Expected an "
+    "exception that is needed: take the line out. This check has no file of its own: it looks at what the others found."
 )
-"""The one check that is not a rule file."""
+"""The one check that is not a rule file, S900."""
 
 
 def pages(base: Path | None = None) -> dict[str, str]:
     """Markdown by file name: `index.md`, and a page a rule, named as its file."""
     found = all_rules(base)
-    return {"index.md": index(found)} | {f"{name(r)}.md": page(r) for r in found}
+    made = {"index.md": index(found), "S900-idle-exception.md": _IDLE_PAGE}
+    made |= {f"{r['code']}-{r['name']}.md": _retired(r, found) for r in retired(base)}
+    return made | {f"{name(r)}.md": page(r) for r in found}
+
+
+def retired(base: Path | None = None) -> list[dict[str, str]]:
+    """Rules that are no more: code and name, the rule that they lead to, and why. Their codes are not used again."""
+    return tables.rows((base or folder("rules")) / "retired.csv")
+
+
+def _retired(gone: dict[str, str], found: Iterable[Rule]) -> str:
+    heir = next(r for r in found if r.code == gone["leads_to"])
+    text = f"Retired on {gone['date']}: {gone['why']}. See [{heir.code} {heir.name}]({name(heir)}.md)."
+    return f"# {gone['code']} {gone['name']}\n\n{text}\n"
+
+
+_IDLE_PAGE = f"# S900 idle-exception\n\nError.\n\n{IDLE}\n"
 
 
 def all_rules(base: Path | None = None) -> tuple[Rule, ...]:
@@ -51,7 +67,9 @@ def index(found: Iterable[Rule]) -> str:
             lines += ["", f"## {family}: {FAMILIES[family]}", ""]
             lines += ["| rule | severity | why |", "| --- | --- | --- |"]
         lines.append(f"| [{r.code} {r.name}]({name(r)}.md) | {r.severity} | {_cell(r.why)} |")
-    return "\n".join([*lines, "", IDLE, ""])
+    lines += ["", f"[S900 idle-exception](S900-idle-exception.md) (error): {IDLE}"]
+    gone = [f"[{r['code']} {r['name']}]({r['code']}-{r['name']}.md)" for r in retired()]
+    return "\n".join([*lines, "", f"Retired: {', '.join(gone)}.", ""])
 
 
 def page(rule: Rule) -> str:
@@ -76,9 +94,15 @@ def _examples(examples: Iterable[dict[str, Any]]) -> Iterator[str]:
             yield f"|{' --- |' * len(columns)}"
             yield from (f"| {' | '.join(_cell(str(r.get(c, ''))) for c in columns)} |" for r in rows)
             yield ""
-        others = {k: v for k, v in example.items() if k not in listed and v not in ((), [], "")}
+        others = {k: v for k, v in example.items() if k not in (*listed, *_ABOUT) and v not in ((), [], "")}
         if others:
             yield from ("```json", json.dumps(others, indent=1, ensure_ascii=False), "```", "")
+        yield from (f"- {_cell(said.removeprefix(': '))}" for said in example.get("says", ()))
+        yield from ("",) if "says" in example else ()
+
+
+_ABOUT = ("says", "finds", "severity")
+"""What an example tells of the findings in it."""
 
 
 def _cell(text: str) -> str:
@@ -115,4 +139,7 @@ def study() -> list[dict[str, str]]:
 
 def about(code: str) -> str | None:
     """Page of a rule by its code or name, or None."""
-    return next((page(r) for r in all_rules() if code.upper() == r.code or code == r.name), None)
+    found = all_rules()
+    known = {(r.code, r.name): page(r) for r in found} | {("S900", "idle-exception"): _IDLE_PAGE}
+    known |= {(r["code"], r["name"]): _retired(r, found) for r in retired()}
+    return next((text for (c, n), text in known.items() if code.upper() == c or code == n), None)

@@ -87,6 +87,8 @@ def heading(field: str) -> str:
 def _field(text: str) -> str:
     """The field that a heading stands for."""
     plain = text.strip()
+    if plain.lower().startswith(MATERIAL_OF):
+        return MATERIAL_OF + plain[len(MATERIAL_OF) :]
     return next((f for f, words in HEADINGS.items() if words == plain.lower()), plain.replace(" ", "_"))
 
 
