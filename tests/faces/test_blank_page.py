@@ -53,7 +53,7 @@ def test_both_parts_of_a_fit_have_their_boxes_and_each_ring_its_own(data: Datase
 
 
 def test_the_doubt_of_a_document_stands_once(data: Dataset, tmp_path: Path) -> None:
-    doubt = "the pages do not tell for which of 6B 5.9, 6BT 5.9"
+    doubt = "TM 5-3895-369-14: the pages do not tell for which of 6B 5.9, 6BT 5.9"
     path = tmp_path / "blank.html"
     blank_page.write(data, CUMMINS, path, parsed(B6BT, data.units))
     assert path.read_text(encoding="utf-8").count(doubt) == 1
@@ -105,7 +105,7 @@ def shown(*words: str) -> str:
 def test_show_tells_a_place_that_is_machined_otherwise(data: Dataset) -> None:
     build = ("--model", "6bt", "--size", "cylinder=0.50mm", "--size", "cylinder@4=0")
     whole = shown(*build, "--item", "cylinder-bore")
-    assert "all, 6B 5.9 or 6BT 5.9: 4.03539 to 4.03999 in" in whole
+    assert "all, 6B 5.9 or 6BT 5.9: 4.0354 to 4.0400 in" in whole
     assert "not at 4" in whole
     assert "  4, 6B 5.9 or 6BT 5.9: 4.0157 to 4.0203 in" in whole
     assert "4.03539" not in shown(*build, "--item", "cylinder-bore", "--position", "4")

@@ -5,7 +5,7 @@ from math import inf, sqrt
 import pytest
 from scipy.stats import norm, studentized_range, t
 
-from runningfits.judging.coverage import NORMAL, factor, of_largest, of_spread
+from runningfits.judging.coverage import HELD, NORMAL, Order, factor, half_widths, of_largest, of_spread
 
 G_2 = {
     # JCGM 100:2008, table G.2, fraction 95 % (from memory, confirmed by scipy)
@@ -32,28 +32,37 @@ def test_fewer_degrees_of_freedom_are_wider() -> None:
     assert found[-1] == NORMAL == 1.96
 
 
-def ends(bias: float, widening: float) -> tuple[float, float]:
+def ends(order: Order) -> tuple[float, float]:
     """The interval of the error that is taken for 95 %, in standard deviations of one reading."""
-    return bias - NORMAL * widening, bias + NORMAL * widening
+    above, below = half_widths(order.alone, order.reach, order.lift, 0.0)
+    return -below, above
 
 
 @pytest.mark.parametrize("count", [2, 3, 4, 6, 8, 12])
 def test_the_largest_of_several_holds_95_percent(count: int) -> None:
     # where all places are alike the error is the largest of all, where one stands out it is its own
-    low, high = ends(*of_largest(count))
+    low, high = ends(of_largest(count))
     alike = norm.cdf(high) ** count - norm.cdf(low) ** count
     alone = norm.cdf(high) - norm.cdf(low)
     assert 0.95 <= min(alike, alone) <= 0.965, "holds 95 %, and is not much wider"
 
 
 def test_one_reading_is_its_own_largest() -> None:
-    assert of_largest(1) == (0.0, 1.0)
+    order = of_largest(1)
+    assert (order.alone, order.lift) == (1.0, 0.0)
+    assert half_widths(order.alone, order.reach, 0.0, 0.0) == (NORMAL, NORMAL)
+
+
+@pytest.mark.parametrize("count", [2, 3, 5, 6])
+def test_the_lift_of_a_largest_is_its_mean(count: int) -> None:
+    # expected largest of n standard normal values (Harter's tables of normal order statistics, from memory)
+    assert of_largest(count).lift == pytest.approx({2: 0.56419, 3: 0.84628, 5: 1.16296, 6: 1.26721}[count], abs=1e-5)
 
 
 @pytest.mark.parametrize(("count", "groups"), [(2, 1), (2, 3), (3, 1), (3, 2), (4, 1), (6, 1), (6, 2), (8, 1)])
 def test_the_spread_of_several_holds_95_percent(count: int, groups: int) -> None:
     # the range of n normal values with a known standard deviation: the studentized range of infinite freedom
-    low, high = ends(*of_spread(count, groups))
+    low, high = ends(of_spread(count, groups))
     alike = studentized_range.cdf(high, count, inf) ** groups
     alike -= studentized_range.cdf(low, count, inf) ** groups if low > 0 else 0.0
     alone = norm.cdf(high / sqrt(2)) - norm.cdf(low / sqrt(2))
@@ -62,12 +71,17 @@ def test_the_spread_of_several_holds_95_percent(count: int, groups: int) -> None
 
 @pytest.mark.parametrize("count", [2, 3, 4, 6, 10])
 def test_the_quantile_of_the_range_as_scipy_has_it(count: int) -> None:
-    # the upper end of the interval is the 0.96 quantile of the range
-    assert ends(*of_spread(count))[1] == pytest.approx(studentized_range.ppf(0.96, count, inf), abs=1e-5)
+    order = of_spread(count)
+    assert order.lift + order.reach == pytest.approx(studentized_range.ppf(HELD, count, inf), abs=1e-5)
 
 
 @pytest.mark.parametrize("count", [3, 4, 6])
 def test_several_alike_read_too_much(count: int) -> None:
-    assert of_largest(count)[0] > 0
-    assert of_spread(count)[0] > 0
-    assert of_spread(count, 3)[0] > of_spread(count)[0], "the largest of three spreads is larger"
+    assert of_largest(count).lift > 0
+    assert of_spread(count).lift == pytest.approx(2 * of_largest(count).lift, abs=1e-6), "the range is max less min"
+    assert of_spread(count, 3).lift > of_spread(count).lift, "the largest of three spreads is larger"
+
+
+def test_a_lift_that_may_go_both_ways_widens_both_ends() -> None:
+    above, below = half_widths(1.0, 1.5, 0.8, 0.6)
+    assert (above, below) == (0.8 + 1.5, 0.6 + 1.5)

@@ -94,7 +94,7 @@ def test_a_printed_limit_wins(data: Dataset) -> None:
 def test_a_document_without_rules_is_told(data: Dataset) -> None:
     with pytest.raises(SheetError) as fault:
         check(sheet(reading(GAP, "gap", "0.020"), guides="nobody"), data)
-    assert 'guides: "nobody", expected one of example, example-2' in str(fault.value)
+    assert 'guides: "nobody", expected one of 1; 2' in str(fault.value)
 
 
 def test_a_lookup_shows_them_beside_the_page() -> None:

@@ -241,9 +241,9 @@ def test_clean_torques(tmp_path: Path, value: str, clean: bool) -> None:
 def test_every_table_is_read_once(engine: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
     read: Counter[Path] = Counter()
 
-    def counted(path: Path) -> list[dict[str, str]]:
+    def counted(path: Path, *columns: Any) -> list[dict[str, str]]:
         read[path] += 1
-        return real(path)
+        return real(path, *columns)
 
     real = tables.rows
     monkeypatch.setattr(tables, "rows", counted)

@@ -107,7 +107,7 @@ def test_grinding_target_of_the_bore_that_counts(engine: Dataset) -> None:
     # the smallest of the bore readings makes the clearance, so it makes the target: 2.5070 - 0.010 - 0.0020 in
     bores = [reading(MAIN, "bore", v, place=p) for p, v in (("front", "2.5070"), ("rear", "2.5080"))]
     found = one(judge(engine, *bores, reading(MAIN, "shaft", "2.4995")), MAIN)
-    assert float(found["value"]) == 0.0075
+    assert float(found["value"]) == pytest.approx(0.0075, abs=0.000021), "less what two bores' scatter takes away"
     assert numbers(options(found, "grind")[0]["text"])[0] == pytest.approx(2.4950, abs=0.000051)
 
 

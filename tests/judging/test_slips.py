@@ -145,6 +145,12 @@ def test_an_instrument_too_coarse(engine: Dataset) -> None:
     assert set(found(engine, *parts)) == {"B107", "B110"}
 
 
+def test_a_micrometer_of_another_band(engine: Dataset) -> None:
+    small = {"mic_1": {"instrument": "outside-micrometer-0-25"}}
+    assert "B111" in found(engine, reading(JOURNAL, "shaft", "2.4995"), **small)
+    assert "B111" not in found(engine, reading(JOURNAL, "shaft", "2.4995"))
+
+
 def test_a_one_sided_range_has_no_width_to_be_too_coarse_for(engine: Dataset) -> None:
     parts = [r | {"instrument": "caliper-1"} for r in fit("cam-bearing-clearance", "2.000", "1.998")]
     assert found(engine, *parts) == ["B110"], "the outside jaws of a caliper in a bore, nothing else"

@@ -182,10 +182,11 @@ def test_readings_that_all_show_one_number_share_its_step(data: Dataset, method:
 def test_the_extreme_of_four_is_off_by_its_bias(data: Dataset, method: str, sign: int) -> None:
     # the hand's 0.0001 in and the step scatter; a limit of the instrument moves all four alike
     hand = 0.0001
-    bias, factor = of_largest(4)
     found = value(readings("shaft", "mic-1", *FOUR), tools(data), method, scatter=Scatter(hand * INCH, math.inf))
-    assert inches(found) == pytest.approx(math.hypot(STEP * factor, hand * factor, LIMIT))
-    assert float(found.bias) / INCH == pytest.approx(sign * bias * math.hypot(STEP, hand))
+    assert inches(found) == pytest.approx(math.hypot(STEP, hand, LIMIT)), "where one place stands out"
+    lift = of_largest(4).lift * math.hypot(STEP, hand)
+    assert [x / INCH for x in found.lifts] == pytest.approx([sign * lift]), "where all are alike"
+    assert 0 < sign * float(found.bias) / INCH < lift
     extreme = {"largest": "2.4999", "smallest": "2.4997"}[method]
     assert float(found.value) / INCH == pytest.approx(float(extreme) - float(found.bias) / INCH, abs=1e-12)
 
@@ -203,10 +204,12 @@ def test_a_difference_has_no_scale_and_its_own_bias(data: Dataset, method: str, 
     listed = tools(data, mic_1={"zero_shift": "0.0009"})
     warm = replace(COLD, spread=Fraction(5))
     found = value(readings("shaft", "mic-1", *FOUR), listed, method, warm)
-    bias, factor = of_spread(count, groups)
-    assert inches(found) == pytest.approx(STEP * factor)
+    assert inches(found) == pytest.approx(STEP * math.sqrt(2))
     assert [c.key for c in found.components if c.standard] == ["step of the instrument on the shaft"]
-    assert float(found.bias) / INCH == pytest.approx(bias * STEP)
+    # and a quarter of a step, since single readings move a difference in whole steps
+    lift = of_spread(count, groups).lift * STEP + 0.0001 / 4
+    assert [x / INCH for x in found.lifts] == pytest.approx([lift])
+    assert 0 < float(found.bias) / INCH < lift
 
 
 def test_a_form_is_never_below_zero(data: Dataset) -> None:

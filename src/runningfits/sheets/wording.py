@@ -109,7 +109,7 @@ def read(sheet: Sheet, data: Dataset) -> tuple[Sheet, list[SheetFault]]:
             faults.append(SheetFault(sheet.place(path), shown(text), expected))
         return word
 
-    return Sheet(turned(sheet.values, turn), sheet.spot), faults
+    return Sheet(turned(sheet.values, turn), sheet.spot, sheet.empty), faults
 
 
 def _word(kind: str, text: str, known: Vocabulary) -> tuple[str, str]:
