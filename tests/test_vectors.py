@@ -19,6 +19,7 @@ from typing import Any
 import jsonschema
 import numpy as np
 import pytest
+from scipy.integrate import quad
 from scipy.stats import norm, studentized_range
 from scipy.stats import t as student
 
@@ -198,12 +199,12 @@ def scattered(given: dict[str, Any], data: Dataset) -> dict[str, Any]:
 
 
 def covered(given: dict[str, Any], _: Dataset) -> dict[str, Any]:
-    """A coverage factor, or bias and widening of what is counted of several readings."""
+    """A coverage factor, or the error of what is counted of several readings."""
     if "freedom" in given:
         return {"factor": coverage.factor(inf if given["freedom"] is None else given["freedom"])}
     largest = given["counted"] == "largest"
     found = coverage.of_largest(given["count"]) if largest else coverage.of_spread(given["count"], given["groups"])
-    return dict(zip(("bias", "widening"), found, strict=True))
+    return found._asdict()
 
 
 def judged(given: dict[str, Any], data: Dataset) -> dict[str, Any]:
@@ -561,21 +562,23 @@ def test_factors_by_scipy(vector: Vector) -> None:
         freedom = inf if given["freedom"] is None else given["freedom"]
         assert expected["factor"] == pytest.approx(student.ppf(0.975, freedom), abs=0.01)
         return
-    wanted = widening(given["counted"], given["count"], given.get("groups", 1))
-    assert (expected["bias"], expected["widening"]) == pytest.approx(wanted, abs=1e-5)
+    wanted = order(given["counted"], given["count"], given.get("groups", 1))
+    assert (expected["alone"], expected["lift"], expected["reach"]) == pytest.approx(wanted, abs=3e-4)
+
+
+HELD = 0.955
 
 
 @cache
-def widening(counted: str, count: int, groups: int = 1) -> tuple[float, float]:
-    """Bias and widening that hold, in 96 %, the error of one place (or two) alone and the largest (or range) of all."""
+def order(counted: str, count: int, groups: int = 1) -> tuple[float, float, float]:
+    """Error of one place (or two) alone; of all alike its mean, and how far beyond that 95.5 % of it end."""
     if counted == "largest":
-        if count == 1:
-            return 0.0, 1.0
-        alone, top = 1.0, float(norm.ppf(0.96 ** (1 / count)))
+        below, top = (lambda x: norm.cdf(x) ** count), norm.ppf(HELD ** (1 / count))
     else:
-        alone, top = sqrt(2), float(studentized_range.ppf(0.96 ** (1 / groups), count, inf))
-    below = float(norm.ppf(max(norm.cdf(top, scale=alone) - 0.96, 0.02), scale=alone))
-    return (top + below) / 2, (top - below) / 2 / 1.96
+        below = lambda x: studentized_range.cdf(x, count, inf) ** groups if x > 0 else 0.0  # noqa: E731
+        top = studentized_range.ppf(HELD ** (1 / groups), count, inf)
+    lift = quad(lambda x: 1 - below(x), 0, 9)[0] - quad(below, -9, 0)[0]
+    return 1.0 if counted == "largest" else sqrt(2), lift, float(top) - lift
 
 
 @named("scatter")
@@ -668,18 +671,39 @@ def test_uncertainty_by_linear_propagation(vector: Vector, library: str, data: D
     quantity, spread = libraries(library)
     errors, expected = Errors(vector["given"], data, quantity), vector["expected"]
     assert spread(errors.measurand()) == pytest.approx(expected["standard"], rel=1e-6)
-    assert expected["uncertainty"] == pytest.approx(expected["coverage_factor"] * expected["standard"], rel=1e-12)
-    assert expected["bias"] == pytest.approx(errors.bias, rel=1e-4, abs=1e-12)
     assert expected["coverage_factor"] == pytest.approx(student.ppf(0.975, errors.freedom(expected)), abs=0.01)
     assert expected["least_only"] == errors.bound
 
 
 @named("uncertainty")
-def test_value_less_its_bias(vector: Vector, data: Dataset) -> None:
-    """What is counted of the readings at 20 degrees Celsius, less the bias, and no difference below nothing."""
-    errors = Errors(vector["given"], data, lambda u: 0.0)
-    errors.measurand()
-    assert vector["expected"]["value"] == pytest.approx(errors.value, rel=1e-9, abs=1e-9)
+def test_ends_of_what_the_value_may_be(vector: Vector, data: Dataset) -> None:
+    """Where one place stands out and where all are alike, 95 % lie between the ends; the value is their middle."""
+    quantity, spread = libraries("uncertainties")
+    errors, alike = (Errors(vector["given"], data, quantity, way) for way in (False, True))
+    alone, reach, expected = spread(errors.measurand()), spread(alike.measurand()) * ONE_SIDED, vector["expected"]
+    above, below = ends(alone, reach, errors.lifts)
+    wider = expected["coverage_factor"] / 1.96
+    near_enough = 1e-3 * expected["uncertainty"]
+    assert expected["uncertainty"] == pytest.approx((above + below) / 2 * wider, abs=near_enough)
+    assert expected["bias"] == pytest.approx((above - below) / 2 * wider, abs=near_enough)
+    value = errors.value - expected["bias"]
+    lone = vector["given"]["method"] in SPREADS
+    assert expected["value"] == pytest.approx(max(value, 0.0) if lone else value, rel=1e-9, abs=1e-9)
+
+
+ONE_SIDED = float(norm.ppf(HELD))
+
+
+def ends(alone: float, reach: float, lifts: list[float]) -> tuple[float, float]:
+    """How far readings may lie above and below the truth."""
+    up, down = sum(max(x, 0.0) for x in lifts), sum(max(-x, 0.0) for x in lifts)
+    if not up and not down:
+        return 1.96 * alone, 1.96 * alone
+
+    def rest(end: float) -> float:
+        return float(norm.isf(max(norm.cdf(end, scale=alone) - HELD, 0.02), scale=alone))
+
+    return up + reach if up else rest(down + reach), down + reach if down else rest(up + reach)
 
 
 def libraries(name: str) -> tuple[Callable[[float], Any], Callable[[Any], float]]:
@@ -704,11 +728,13 @@ def warm(text: str) -> Fraction:
 class Errors:
     """Errors of a vector's measurand: one variable for each cause, shared wherever the cause is the same."""
 
-    def __init__(self, given: dict[str, Any], data: Dataset, quantity: Callable[[float], Any]) -> None:
-        self.given, self.data, self.quantity = given, data, quantity
+    def __init__(
+        self, given: dict[str, Any], data: Dataset, quantity: Callable[[float], Any], alike: bool = False
+    ) -> None:
+        self.given, self.data, self.quantity, self.alike = given, data, quantity, alike
         self.tools = {t["id"]: t for t in given["instruments"]}
         self.known: dict[tuple[str, ...], Any] = {}
-        self.bias = self.value = 0.0
+        self.value, self.lifts = 0.0, list[float]()
         self.bound = False
 
     def error(self, standard: float, *cause: str) -> Any:
@@ -775,7 +801,7 @@ class Errors:
     def part(self, part: str, method: str) -> Any:
         if method == "half-dial":
             found = self.part(part, "dial-total")
-            self.value, self.bias = self.value / 2, self.bias / 2
+            self.value, self.lifts = self.value / 2, [x / 2 for x in self.lifts]
             return found / 2
         raws = [r for r in self.given["readings"] if r["part"] == part]
         cells: dict[tuple[str, str], list[float]] = {}
@@ -784,10 +810,8 @@ class Errors:
         counted = DEFINITIONS[method]({k: Fraction(fmean(v)) for k, v in cells.items()})
         assert counted is not None
         size = abs(float(counted))
-        chance, bias = self.chance(part, raws, cells, method)
-        self.bias, self.value = bias, float(counted) - bias
-        if method in SPREADS:
-            self.value = max(self.value, 0.0)
+        chance, lift = self.chance(part, raws, cells, method)
+        self.lifts, self.value = [lift], float(counted)
         feelers = [r for r in raws if self.kind(r["instrument"])["kind"] == "feeler-gauge" and "to" not in r]
         self.bound = part == "gap" and bool(feelers)
         found = chance + self.scale(part, raws, method, size)
@@ -797,7 +821,7 @@ class Errors:
     def chance(
         self, part: str, raws: list[dict[str, str]], cells: dict[tuple[str, str], list[float]], method: str
     ) -> tuple[Any, float]:
-        """Errors of repeats and steps of what is counted, and its bias."""
+        """Errors of repeats and steps of what is counted, and by how much several alike lift it."""
         level = {k: fmean(v) for k, v in cells.items()}
         alike = len({v for c in cells.values() for v in c}) == 1
         repeated = max(self.deviation(r["instrument"])[0] for r in raws) / sqrt(min(map(len, cells.values())))
@@ -807,28 +831,28 @@ class Errors:
         if method in ("mean", "mean-then-largest"):
             spread, shared = 1 / sqrt(len(level)), 1 / sqrt(len(set(level.values())))
             return self.error(repeated * spread, "repeats", part) + self.error(step * shared, "step", part), 0.0
-        bias, factor = self.widened(method, list(level))
-        lone = sqrt(2) if method in SPREADS else 1.0
-        stepped = self.error(step * (lone if alike else factor), "step", part)
-        return self.error(repeated * factor, "repeats", part) + stepped, bias * (
-            repeated if alike else sqrt(repeated**2 + step**2)
-        )
+        (alone, lift, reach), lowered = self.order(method, list(level))
+        factor = reach / ONE_SIDED if self.alike else alone
+        stepped = self.error(step * alone if alike else step * lowered * factor, "step", part)
+        lift *= lowered * (repeated if alike else sqrt(repeated**2 + step**2))
+        if method in SPREADS and len(raws) == len(cells):
+            lift += step * lowered * sqrt(12) / 4
+        lift = -lift if method in ("smallest", "widest-strip") else lift
+        return self.error(repeated * lowered * factor, "repeats", part) + stepped, lift
 
     @staticmethod
-    def widened(method: str, places: list[tuple[str, str]]) -> tuple[float, float]:
-        """Bias and widening of what is counted of cells."""
+    def order(method: str, places: list[tuple[str, str]]) -> tuple[tuple[float, float, float], float]:
+        """Error of what is counted of cells, and what a mean at each place lowers it by."""
         if method not in SPREADS:
-            bias, factor = widening("largest", len(places))
-            return (-bias if method in ("smallest", "widest-strip") else bias), factor
+            return order("largest", len(places)), 1.0
         if method == "spread":
-            return widening("spread", len(places))
+            return order("spread", len(places)), 1.0
         by_place = [len([p for p in places if p[0] == name]) for name in dict.fromkeys(p[0] for p in places)]
         if method == "neighbour-difference":
-            bias, factor = widening("spread", 2, len(by_place) - 1)
-            return bias / sqrt(min(by_place)), factor / sqrt(min(by_place))
+            return order("spread", 2, len(by_place) - 1), 1 / sqrt(min(by_place))
         by = 0 if method == "cross-difference" else 1
         groups = [n for n in (len([p for p in places if p[by] == name]) for name in {p[by] for p in places}) if n > 1]
-        return widening("spread", max(groups), len(groups))
+        return order("spread", max(groups), len(groups)), 1.0
 
     def scale(self, part: str, raws: list[dict[str, str]], method: str, size: float) -> Any:
         """Errors of the scales: none in a difference by one, each by its share in a mean, else the widest."""
@@ -853,9 +877,9 @@ class Errors:
         if "-bore-minus-" not in method:
             return self.part(self.given["readings"][0]["part"], method)
         bore, shaft = method.removesuffix("-shaft").split("-bore-minus-")
-        first, value, bias = self.part("bore", bore), self.value, self.bias
+        first, value, lifts = self.part("bore", bore), self.value, self.lifts
         second = self.part("shaft", shaft)
-        self.value, self.bias = value - self.value, bias - self.bias
+        self.value, self.lifts = value - self.value, [*lifts, *(-x for x in self.lifts)]
         return first - second
 
     def freedom(self, expected: dict[str, Any]) -> float:

@@ -116,14 +116,13 @@ function scattered(given, shared) {
     [id, { deviation: s.deviation / si, freedom: freedom(s.freedom) }]));
 }
 
-/** A coverage factor, or bias and widening of what is counted of several readings. */
+/** A coverage factor, or the error of what is counted of several readings. */
 function covered(given) {
   if (given.freedom !== undefined) {
     return { factor: coverage.factor(given.freedom === null ? Infinity : given.freedom) };
   }
   const { counted: method, count, groups } = given;
-  const [bias, widening] = method === "largest" ? coverage.ofLargest(count) : coverage.ofSpread(count, groups);
-  return { bias, widening };
+  return method === "largest" ? coverage.ofLargest(count) : coverage.ofSpread(count, groups);
 }
 
 const idsOf = (all) => all.map((r) => r.id);

@@ -87,6 +87,13 @@
     return { ...build, fitted: { ...build.fitted, [question]: { all: word } } };
   }
 
+  /** Whether answers by place, or sizes, differ from place to place; a place without one has the standard size. */
+  function uneven(given) {
+    const plain = (a) => (isSize(a) ? (isStandard(a) ? null : [exact.text(a.value), a.unit]) : a);
+    const all = Object.hasOwn(given, "all") ? Object.values(given) : [...Object.values(given), null];
+    return new Set(all.map((a) => JSON.stringify(plain(a)))).size > 1;
+  }
+
   // the family
 
   const families = new WeakMap();
@@ -161,7 +168,7 @@
 
   const made = {
     MODEL, OTHER, UNKNOWN, STANDARD, sizeOf, isSize, isStandard, sizeText, sizeFrom, equalSizes, sameSize, parsed, atPlace,
-    answer, sizeAt, told, family,
+    answer, sizeAt, told, uneven, family,
   };
 
   if (node) {

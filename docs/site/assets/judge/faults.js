@@ -102,7 +102,7 @@
     return [...build, ...ofTemperatures(sheet), ...ofMaterials(sheet.materials || {}, shared), ...tools, ...readings];
   }
 
-  const [COLDEST, HOTTEST] = [-60, 300].map(exact.whole);
+  const [COLDEST, HOTTEST] = [-40, 100].map(exact.whole);
 
   /** Temperatures of parts and instruments that no shop has. */
   function ofTemperatures(sheet) {
@@ -110,7 +110,7 @@
     const read = sheet.readings.map((raw, n) => ["readings[" + n + "].temperature", raw.temperature]);
     const odd = (text) => exact.less(celsius(text), COLDEST) || exact.less(HOTTEST, celsius(text));
     return [...own, ...read].filter(([, text]) => text !== undefined && odd(text))
-      .map(([at, text]) => fault(at, quoted(text), "a temperature from -60 degC to 300 degC"));
+      .map(([at, text]) => fault(at, quoted(text), "a temperature from -40 degC to 100 degC"));
   }
 
   /** Materials that the dataset does not have, and sizes that it does not. */
@@ -191,19 +191,38 @@
   const named = (name, shared) => Object.hasOwn(shared.positions, name) && shared.positions[name].place;
 
   const IN_UNIT = ["resolution", "mpe", "correction", "zero_shift", "range_from", "range_to"];
-  const NO_SUCH = 30;
 
-  /** A limit of error many times smaller or larger than that of the class: no such instrument has it. */
-  function ofLimit(tool, known, at, shared) {
-    const usual = known.mpe || known.usual;
-    if (!tool.mpe || !usual) {
-      return [];
-    }
-    const si = (text, unit) => exact.multiply(exact.parse(text), exact.parse(shared.units[unit].factor));
-    const [own, common, most] = [si(tool.mpe, tool.unit), si(usual, known.unit), exact.whole(NO_SUCH)];
-    const off = exact.less(exact.multiply(own, most), common) || exact.less(exact.multiply(common, most), own);
-    return off ? [fault(at + ".mpe", quoted(tool.mpe), "a limit of such instruments, about " + usual + " " + known.unit)] : [];
+  const [BEST, WORST, FINEST, COARSEST, OFF] = [20, 10, 100, 20, 30];
+  const part = (a, of) => exact.multiply(a, exact.fraction(1n, BigInt(of)));
+  const fold = (a, by) => exact.multiply(a, exact.whole(by));
+
+  /** Limit, step, correction and zero of an instrument that no instrument of its class has: a slip of digits or unit. */
+  function ofNumbers(tool, known, at, shared) {
+    const own = exact.parse(shared.units[tool.unit].factor);
+    const si = (text) => exact.multiply(exact.parse(text || "0"), exact.parse(shared.units[known.unit].factor));
+    const [limit, step] = [si(known.mpe || known.usual), si(known.resolution || known.mpe)];
+    const percent = exact.parse(known.mpe_percent || known.usual_percent || "0");
+    const off = fold(limit.n === 0n ? step : limit, OFF);
+    const bounds = [
+      ["mpe", own, part(limit, BEST), fold(limit, WORST), "a limit"],
+      ["mpe_percent", exact.whole(1), part(percent, BEST), fold(percent, WORST), "a limit"],
+      ["resolution", own, part(step, FINEST), fold(step, COARSEST), "a step"],
+      ["correction", own, exact.ZERO, off, "a correction"],
+      ["zero_shift", own, exact.ZERO, off, "a shift"],
+    ];
+    return bounds.flatMap(([field, factor, least, most, words]) => {
+      const value = tool[field] && exact.multiply(exact.absolute(exact.parse(tool[field])), factor);
+      const fine = !value || most.n === 0n || !(exact.less(value, least) || exact.less(most, value));
+      const shown = (end) => rough(exact.toNumber(end) / exact.toNumber(factor));
+      const low = least.n === 0n ? "of at most " : "from " + shown(least) + " to ";
+      const unit = field === "mpe_percent" ? "%" : tool.unit;
+      const expected = words + " of such instruments, " + low + shown(most) + " " + unit;
+      return fine ? [] : [fault(at + "." + field, quoted(tool[field]), expected)];
+    });
   }
+
+  /** Two digits of a number, without an exponent. */
+  const rough = (x) => String(Number(Number(x.toPrecision(2)).toFixed(7)));
 
   function ofTool(tool, n, sheet, shared) {
     const at = "instruments[" + n + "]";
@@ -217,7 +236,7 @@
       found.push(fault(at, "no unit for " + tool.id, "the unit of resolution, limit and shift"));
     } else if (tool.unit) {
       const wrong = ofUnit(tool.unit, shared.units[known.unit].dimension, at + ".unit", shared);
-      found.push(...(wrong.length ? wrong : ofLimit(tool, known, at, shared)));
+      found.push(...(wrong.length ? wrong : ofNumbers(tool, known, at, shared)));
     }
     if (tool.set_on && (tool.set_on === tool.id || !sheet.instruments.some((t) => t.id === tool.set_on))) {
       found.push(fault(at + ".set_on", quoted(tool.set_on), "another instrument of this sheet"));
@@ -248,7 +267,8 @@
     }
     const material = raw.material === undefined ? [] : ofMaterial(raw.material, at + ".material", shared);
     const where = ofPlace(raw, at, sheet, engine, shared);
-    return [...found, ...where, ...ofDetails(raw, at, shared), ...material, ...ofValue(raw, at, quantity)];
+    const spread = where.length ? [] : ofSpread(raw, at, sheet, engine, shared);
+    return [...found, ...where, ...spread, ...ofDetails(raw, at, shared), ...material, ...ofValue(raw, at, quantity)];
   }
 
   function ofPlace(raw, at, sheet, engine, shared) {
@@ -261,6 +281,33 @@
     const most = column && builds.family(engine).count(column, model ? [model] : []);
     const over = place.number && most && place.number > most;
     return over ? [fault(at + ".position", "place " + place.number + " of " + most, "1 to " + most)] : [];
+  }
+
+  /** A reading for all places where the build differs by place in what its rows depend on. */
+  function ofSpread(raw, at, sheet, engine, shared) {
+    if (places.split(raw.position).number || !shared.quantities[raw.item].count) {
+      return [];
+    }
+    const build = builds.parsed(sheet.build);
+    const uneven = (given) => Object.keys(given).filter((name) => builds.uneven(given[name]));
+    const items = judgedBy(raw.item, shared);
+    const family = builds.family(engine);
+    const asked = new Set(engine.rows.filter((r) => items.includes(r.cells.quantity))
+      .flatMap((r) => Object.keys(family.speaks(r).parts)));
+    const parts = items.map((i) => shared.quantities[i].repair);
+    const differing = [
+      ...uneven(build.fitted).filter((q) => asked.has(q)).map((q) => q.replaceAll("-", " ")),
+      ...uneven(build.size).filter((p) => parts.includes(p)).map((p) => "size of the " + shared.repairs[p].label),
+    ];
+    const words = "a place such as 1: the " + differing.sort().join(" and the ") + " is not the same at every place";
+    return differing.length ? [fault(at + ".position", quoted(raw.position), words)] : [];
+  }
+
+  /** An item with what else its readings judge: its sizes, and their forms. */
+  function judgedBy(item, shared) {
+    const sizes = [item, ...shared.quantities[item].outer, ...shared.quantities[item].inner];
+    const forms = Object.keys(shared.quantities).filter((q) => shared.quantities[q].of.some((s) => sizes.includes(s)));
+    return [...sizes, ...forms];
   }
 
   /** Faults of what a reading says of its row: a word that is in no closed list, a number without its unit. */

@@ -21,25 +21,32 @@
   const off = (r) => (middle(r) === null ? null : r.si - middle(r));
   const sized = (r) => r.part === "bore" || r.part === "shaft";
 
-  /** Whether what else was read of the same is three times larger; three times smaller, or nothing else was read. */
-  const besideLarger = (r) => atLeast(r.beside, r.si * 3);
-  const besideSmaller = (r) => (r.beside === null ? true : atLeast(r.si / 3, r.beside));
+  /** Whether what else was read of the same is so many times the reading, or the reading so many times it. */
+  const besideLarger = (r, least, most) => between(r.beside, r.si * least, r.si * most);
+  const besideSmaller = (r, least, most) =>
+    (r.beside === null ? true : between(r.beside, r.si / most, r.si / least));
 
   function tenTimes(r) {
     const widened = [times(r.low, 0.95), times(r.high, 1.05)];
     const size = either(between(r.si * 10, ...widened), between(r.si / 10, ...widened));
-    const small = both(between(r.si * 10, r.low, r.high), besideLarger(r));
-    const large = both(between(r.si / 10, r.low, r.high), besideSmaller(r));
+    const guessed = missing(r.resolution) ? null : r.step < r.resolution / 5;
+    const small = both(between(r.si * 10, r.low, r.high), either(besideLarger(r, 5, 20), guessed));
+    const large = both(between(r.si / 10, r.low, r.high), besideSmaller(r, 5, 20));
     const far = not(between(r.si, times(r.wearLow, 0.4), times(r.wearHigh, 2.5)));
     return both(above(r.low, 0), sized(r) ? size : both(far, either(small, large)));
   }
 
+  /** Ends that a reading is held against: of a size, whichever is printed. */
+  const first = (...all) => all.find((x) => x !== null) ?? null;
+  const least = (r) => (sized(r) ? first(r.low, r.high, r.wearLow, r.wearHigh) : r.low);
+  const most = (r) => (sized(r) ? first(r.high, r.low, r.wearHigh, r.wearLow) : r.high);
+
   function otherUnit(r) {
-    const widened = [times(r.low, 0.98), times(r.high, 1.02)];
-    const small = both(between(r.si * 25.4, ...widened), sized(r) || besideLarger(r));
-    const large = both(between(r.si / 25.4, ...widened), sized(r) || besideSmaller(r));
-    const far = not(between(r.si, times(r.wearLow, 0.5), times(r.wearHigh, 2)));
-    return both(above(r.low, 0), both(either(small, large), far));
+    const widened = [times(least(r), 0.98), times(most(r), 1.02)];
+    const small = both(between(r.si * 25.4, ...widened), either(sized(r) || r.oddUnit, besideLarger(r, 12, 50)));
+    const large = both(between(r.si / 25.4, ...widened), sized(r) || besideSmaller(r, 12, 50));
+    const far = not(between(r.si, times(first(r.wearLow, least(r)), 0.5), times(first(r.wearHigh, most(r)), 2)));
+    return both(above(least(r), 0), both(either(small, large), far));
   }
 
   function oneTurn(r) {
@@ -60,28 +67,29 @@
       : above(r.si, r.high === null ? null : r.high + 2 * r.mpe + r.step);
   }
 
-  const beyond = (r) => {
-    const by = r.wearsUp ? [r.low, r.si] : [r.si, r.high];
-    return missing(...by) ? null : (by[0] - by[1]) * 1000;
-  };
+  const beyond = (r) => (r.wearsUp ? r.low - r.si : r.si - r.high);
 
-  const ratio = (r) => (middle(r) === null ? null : r.si / middle(r));
+  const ratio = (r, low, high) => (missing(low, high) ? null : r.si / ((low + high) / 2));
+
+  /** A length in the unit of the reading, with its digits; with so many significant digits. */
+  const inUnit = (r, x) => Number((x / r.factor).toFixed(r.digits));
+  const rough = (r, x, digits) => shown(x / r.factor, digits);
 
   const OTHER_PART = "the other part";
   const PAST = 0.0005;
 
   const SINGLE = {
-    B101: { hit: tenTimes, more: (r) => ({ ratio: ratio(r) }) },
-    B102: { hit: otherUnit, more: (r) => ({ ratio: ratio(r) }) },
-    B103: { hit: oneTurn, more: (r) => ({ off: off(r) * 1000 }) },
-    B104: { hit: biggerThanNew, more: (r) => ({ off: beyond(r) }) },
+    B101: { hit: tenTimes, more: (r) => ({ ratio: ratio(r, r.low, r.high) }) },
+    B102: { hit: otherUnit, more: (r) => ({ ratio: ratio(r, least(r), most(r)) }) },
+    B103: { hit: oneTurn, more: (r) => ({ off: inUnit(r, off(r)) }) },
+    B104: { hit: biggerThanNew, more: (r) => ({ off: inUnit(r, beyond(r)) }) },
     B106: {
       hit: (r) => r.resolution > 0 && r.step < r.resolution / 11,
-      more: (r) => ({ step_mm: r.resolution * 1000 }),
+      more: (r) => ({ shown: rough(r, r.resolution, 3) }),
     },
     B107: {
       hit: (r) => both(above(r.width, 0), atLeast(2 * r.mpe, r.width)),
-      more: (r) => ({ mpe_mm: r.mpe * 1000, width_mm: r.width * 1000 }),
+      more: (r) => ({ good: rough(r, r.mpe, 2), wide: rough(r, r.width, 3) }),
     },
     B108: { hit: (r) => r.kind === "bore-gauge" && r.setOn === "", more: () => ({}) },
     B110: { hit: (r) => r.part === "bore" && r.kind === "caliper", more: () => ({}) },
@@ -100,7 +108,10 @@
   function expectations(sheet, cases, shared, tools) {
     const entered = cases.filter((c) => !c.derived);
     const found = entered.flatMap((one) => [...one.parts.values()].flat().map((reading) =>
-      ({ ...expectation(reading, one, sheet, shared, tools), beside: median(beside(reading, one, entered)) })));
+      ({
+        ...expectation(reading, one, sheet, shared, tools), beside: median(beside(reading, one, entered)),
+        oddUnit: oddUnit(sheet.readings[reading.index], sheet),
+      })));
     return found.sort((a, b) => a.index - b.index);
   }
 
@@ -113,6 +124,12 @@
     const direct = ["gap", "strip"].includes(part) && bores.length && shafts.length;
     const fit = direct ? [exact.subtract(exact.mean(bores), exact.mean(shafts))] : [];
     return [...others.map((r) => r.value), ...fit].map(exact.toNumber);
+  }
+
+  /** Whether all other readings of the instrument bear another unit. */
+  function oddUnit(raw, sheet) {
+    const own = sheet.readings.filter((r) => r.instrument === raw.instrument);
+    return own.length > 1 && own.filter((r) => r.unit === raw.unit).length === 1;
   }
 
   function median(all) {
@@ -133,11 +150,19 @@
     const words = row ? shared.quantities[row.cells.quantity].label.toLowerCase() + " (" + row.cite.text + ")" : "";
     return {
       index, raw, says: one.said, part: raw.part, kind: tool.kind, setOn: tool.setOn || "", si: si(raw, shared),
+      factor: exact.toNumber(factor(raw, shared)), digits: (raw.value.split(".")[1] || "").length,
+      named: toolWords(raw.instrument, shared), setWords: toolWords(tool.setOn || "", shared),
       step: exact.toNumber(exact.multiply(exact.step(raw.value), factor(raw, shared))),
       resolution: tool.resolution, mpe: tool.mpe, basis: other ? OTHER_PART : words,
       ...span(raw, sheet, shared),
       width: missing(whole.low, whole.high) ? null : whole.high - whole.low, fitLow: whole.low, ...own,
     };
+  }
+
+  /** An instrument of a sheet for people: its class's label and its number, or the name that the sheet gives it. */
+  function toolWords(tool, shared) {
+    const [, name, number] = /^(.*)-([0-9]+)$/.exec(tool) || [];
+    return Object.hasOwn(shared.instruments, name) ? shared.instruments[name].label + ", no. " + number : tool;
   }
 
   /** What the instrument of a reading measures, in SI: its own range where the sheet gives it, else its class's. */
@@ -192,8 +217,8 @@
   function single(all) {
     return Object.entries(SINGLE).flatMap(([code, rule]) => {
       const hits = all.filter((r) => rule.hit(r) === true);
-      const first = firsts(hits, (r) => [r.raw.item, r.raw.position, r.says, r.part, r.raw.instrument]);
-      return first.map((r) => ({ code, reading: r.index, words: { ...words(r), ...rule.more(r) } }));
+      const told = firsts(hits, (r) => [r.raw.item, r.raw.position, r.says, r.part, r.raw.instrument]);
+      return told.map((r) => ({ code, reading: r.index, words: { ...words(r), ...rule.more(r) } }));
     });
   }
 
@@ -205,7 +230,7 @@
     });
   }
 
-  const words = (r) => ({ value: r.raw.value, unit: r.raw.unit, tool: r.raw.instrument, basis: r.basis });
+  const words = (r) => ({ value: r.raw.value, unit: r.raw.unit, tool: r.named, basis: r.basis });
 
   /** Shafts with the bores of the same fit, those pairs that a test picks, one for each name that `by` gives. */
   function fits(all, test, by) {
@@ -230,7 +255,7 @@
     return fits(all, other, ({ b }) => [b.index]).map(({ s, b }) => ({
       code: "B109",
       reading: b.index,
-      words: { tool: b.raw.instrument, set_on: b.setOn, mic: s.raw.instrument },
+      words: { tool: b.named, set_on: b.setWords, mic: s.named },
     }));
   }
 
@@ -240,16 +265,16 @@
     return { code, name, severity, message: filled(rule.message), help: filled(rule.help), reading };
   }
 
-  /** A word as it is; a number with six digits, without needless zeros. */
-  function shown(word) {
+  /** A word as it is; a number with six digits, or so many, without needless zeros. */
+  function shown(word, most = 6) {
     if (typeof word !== "number" || word === 0) {
       return String(word);
     }
-    const [digits, power] = word.toExponential(5).split("e");
-    if (power < -4 || power >= 6) {
+    const [digits, power] = word.toExponential(most - 1).split("e");
+    if (power < -4 || power >= most) {
       return Number(digits) + "e" + power[0] + power.slice(1).padStart(2, "0");
     }
-    return String(Number(exact.fixed(exact.fromNumber(word), 5 - power)));
+    return String(Number(exact.fixed(exact.fromNumber(word), most - 1 - power)));
   }
 
   const CODES = [...Object.keys(SINGLE), "B105", "B109"].sort();
