@@ -572,13 +572,17 @@ HELD = 0.955
 @cache
 def order(counted: str, count: int, groups: int = 1) -> tuple[float, float, float]:
     """Error of one place (or two) alone; of all alike its mean, and how far beyond that 95.5 % of it end."""
-    if counted == "largest":
-        below, top = (lambda x: norm.cdf(x) ** count), norm.ppf(HELD ** (1 / count))
-    else:
-        below = lambda x: studentized_range.cdf(x, count, inf) ** groups if x > 0 else 0.0  # noqa: E731
-        top = studentized_range.ppf(HELD ** (1 / groups), count, inf)
-    lift = quad(lambda x: 1 - below(x), 0, 9)[0] - quad(below, -9, 0)[0]
-    return 1.0 if counted == "largest" else sqrt(2), lift, float(top) - lift
+    largest = counted == "largest"
+
+    def below(x: float) -> float:
+        if largest:
+            return float(norm.cdf(x)) ** count
+        return float(studentized_range.cdf(x, count, inf)) ** groups if x > 0 else 0.0
+
+    held = HELD ** (1 / count) if largest else HELD ** (1 / groups)
+    top = norm.ppf(held) if largest else studentized_range.ppf(held, count, inf)
+    lift = float(quad(lambda x: 1 - below(x), 0, 9)[0] - quad(below, -9, 0)[0])
+    return 1.0 if largest else sqrt(2), lift, float(top) - lift
 
 
 @named("scatter")

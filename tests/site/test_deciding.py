@@ -5,12 +5,12 @@ import re
 from fractions import Fraction
 from math import sqrt
 from pathlib import Path
+from statistics import NormalDist
 
 import pytest
 
 import runningfits as rf
 from runningfits.dataset import Dataset
-from runningfits.judging import decide
 from runningfits.site import deciding, ways
 from runningfits.site.deciding import Range, decides, expand, expanded, ranges, table
 from runningfits.tables import LIMITS
@@ -26,6 +26,9 @@ HEADINGS = (
     "If it is out",
     "Cautions",
 )
+K = 1.96
+"""Coverage factor for 95 % where nothing was repeated on the sheet."""
+
 GUIDES = sorted((Path(__file__).resolve().parent.parent.parent / "docs/site/measuring").glob("*.md"))
 BENCH = [g for g in GUIDES if g.name != "index.md"]
 
@@ -40,13 +43,16 @@ def named(path: Path) -> str:
 
 
 def test_u_of_a_bore_gauge_set_on_the_micrometer_by_hand(data: Dataset) -> None:
-    """JCGM 100: two steps of 0.01 mm (F.2.2.1), two parts of 60 mm within 1 K (H.1); the micrometer's limit cancels."""
+    """JCGM 100: two steps of 0.01 mm (F.2.2.1), two parts of 60 mm within 1 K (H.1), the usual repeats of both.
+
+    The micrometer's limit cancels.
+    """
     step = 0.01 / sqrt(12)  # 0.00289 mm
     warmth = 60 * 11.5e-6 * 1 / sqrt(3)  # 0.00040 mm
-    by_hand = 2 * sqrt(2 * step**2 + 2 * warmth**2)
-    assert by_hand == pytest.approx(0.00824, abs=5e-6)
+    repeats = 0.0025**2 + 0.002**2  # mm, of a bore gauge and of a micrometer: common practice, no source
     usual = 0.005  # mm, the usual limit of a bore gauge: common practice, no source
-    by_hand = math.sqrt(by_hand**2 + (2 * usual / math.sqrt(3)) ** 2)
+    by_hand = K * sqrt(2 * step**2 + 2 * warmth**2 + repeats + usual**2 / 3)
+    assert by_hand == pytest.approx(0.01169, abs=5e-6)
     assert expanded("main-bearing-clearance", "bore-mic", 0.060, data) * 1000 == pytest.approx(by_hand, rel=1e-9)
 
 
@@ -55,19 +61,27 @@ def test_u_of_a_caliper_by_hand(data: Dataset) -> None:
     limits = 0.04**2 / 3 + 0.02**2 / 3
     steps = 2 * 0.01**2 / 12
     warmth = 2 * (60 * 11.5e-6) ** 2 / 3
-    by_hand = 2 * sqrt(limits + steps + warmth)
-    assert by_hand == pytest.approx(0.0523, abs=5e-5)
+    by_hand = K * sqrt(limits + steps + warmth + 2 * 0.012**2)
+    assert by_hand == pytest.approx(0.0611, abs=5e-5)
     assert expanded("main-bearing-clearance", "caliper-both", 0.060, data) * 1000 == pytest.approx(by_hand, rel=1e-9)
 
 
 def test_u_of_a_difference_is_that_of_two_steps(data: Dataset) -> None:
-    by_hand = 2 * sqrt(2 * 0.01**2 / 12)
-    assert expanded("main-journal-taper", "mic", 0.0, data) * 1000 == pytest.approx(by_hand, rel=1e-9)
+    """The larger of two differences, all readings alike: lifted by chance where no place stands out (David, 2.3)."""
+    repeats, step = 0.002, 0.01 / sqrt(12)
+    lift = 1.5958 * repeats + 0.01 / 4  # mean of the larger of two ranges of two, and a quarter of a step
+    reach = math.hypot(1.6250 * repeats, 1.6954 * sqrt(2) * step)  # 95.5 % of them end so far beyond it
+    alone = sqrt(2 * repeats**2 + 2 * step**2)
+    normal = NormalDist()
+    below = -alone * normal.inv_cdf(normal.cdf((lift + reach) / alone) - 0.955)
+    by_hand = (lift + reach + below) / 2
+    assert by_hand == pytest.approx(0.01098, abs=5e-6)
+    assert expanded("main-journal-taper", "mic", 0.0, data) * 1000 == pytest.approx(by_hand, rel=1e-3)
 
 
 def test_u_of_a_wrench_grows_with_the_torque(data: Dataset) -> None:
     def by_hand(torque: float) -> float:
-        return 2 * sqrt((0.04 * torque) ** 2 / 3 + 1**2 / 12)
+        return K * sqrt((0.04 * torque) ** 2 / 3 + 1**2 / 12)
 
     for torque in (40.0, 400.0):
         assert expanded("rod-cap", "wrench", torque, data) == pytest.approx(by_hand(torque), rel=1e-9)
@@ -89,8 +103,9 @@ def test_u_is_what_the_bench_says(data: Dataset) -> None:
     result = rf.check({"engine": "cummins-ntc-400", "title": "invented", "instruments": tools, "readings": readings})
     (value,) = [j.lead.value for j in result.judged if j.case.item == "main-bearing-clearance"]
     assert value is not None
-    u = decide.COVERAGE_FACTOR * value.standard
-    assert u == pytest.approx(expanded("main-bearing-clearance", "caliper-both", 4.5 * 0.0254, data), rel=1e-4)
+    assert value.expanded == pytest.approx(
+        expanded("main-bearing-clearance", "caliper-both", 4.5 * 0.0254, data), rel=1e-4
+    )
 
 
 @pytest.mark.parametrize(("expanded_u", "expected"), [(4.0, 1), (5.0, 1), (5.01, 0)])
@@ -101,7 +116,7 @@ def test_decided_is_wider_than_twice_u(expanded_u: float, expected: int) -> None
 def test_a_micrometer_is_of_the_band_of_its_size(data: Dataset) -> None:
     for size, limit in ((0.020, 0.004), (0.060, 0.005), (0.110, 0.006), (0.180, 0.007), (0.300, 0.007)):
         step, warmth = 0.01 / sqrt(12), size * 1000 * 11.5e-6 / sqrt(3)
-        by_hand = 2 * sqrt(limit**2 / 3 + step**2 + warmth**2)
+        by_hand = K * sqrt(limit**2 / 3 + step**2 + warmth**2 + 0.002**2)
         assert expanded("main-journal-diameter", "mic", size, data) * 1000 == pytest.approx(by_hand, rel=1e-9)
 
 
@@ -130,8 +145,8 @@ def test_the_table_in_words(small: Dataset) -> None:
     assert "1 engine, 2 ranges: median 0.051 mm (0.0020 in), smallest 0.051 mm (0.0020 in)" in row
     lines = re.findall(r"<li>(.*?)</li>", row)
     assert len(lines) == len(ways.ways("main-bearing-clearance", small))
-    assert lines[0].endswith("both to 0.01 mm: <b>U at least 0.011 mm (0.00040 in), decides all of 2 at best</b>")
-    assert lines[2].endswith("outside jaws: <b>U 0.053 mm (0.0021 in), decides none of 2</b>")
+    assert lines[0].endswith("both to 0.01 mm: <b>U at least 0.012 mm (0.00047 in), decides all of 2 at best</b>")
+    assert lines[2].endswith("outside jaws: <b>U 0.062 mm (0.0025 in), decides none of 2</b>")
     assert 'href="../quantities/main-bearing-clearance.html"' in row
     assert "no published limit of error was read for plastic clearance strip and two-point bore gauge" in html
 

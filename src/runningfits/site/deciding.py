@@ -42,7 +42,7 @@ DIFFERENCE = (
     "here; feel and repeats come on top."
 )
 
-HEADS = ("Fit", "Width of the new range", "Tool, U (k = 2), ranges decided")
+HEADS = ("Fit", "Width of the new range", "Tool, U (95 %), ranges decided")
 
 
 @dataclass(frozen=True)
