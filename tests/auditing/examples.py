@@ -100,6 +100,8 @@ def _shared() -> load.Folder:
     found = load.load(folder("data"))
     found.files = [f for f in found.files if not f.engine and f.table not in OWN]
     found.faults = []
+    for _, _, _, row in found.of("quantities"):
+        row["material"] = ""
     return found
 
 
@@ -136,6 +138,8 @@ def on_disk(example: dict[str, Any], base: Path) -> Path:
     for table in tables.SHARED:
         if table not in OWN:
             shutil.copy(source / f"{table}.csv", data)
+            if table == "quantities":
+                _without_materials(data / "quantities.csv")
         elif table not in ("engines", "sources", "pages"):
             (data / f"{table}.csv").write_text(_text(table, []), encoding="utf-8", newline="\n")
     (data / "engines.csv").write_text(_text("engines", [ENGINE]), encoding="utf-8", newline="\n")
@@ -153,6 +157,12 @@ def on_disk(example: dict[str, Any], base: Path) -> Path:
     tidy.tidy(data)
     _break(example, data, rows)
     return data
+
+
+def _without_materials(path: Path) -> None:
+    """Quantities that name no material: an example has no table of them."""
+    rows = [r | {"material": ""} for r in tables.rows(path)]
+    path.write_text(_text("quantities", rows), encoding="utf-8", newline="\n")
 
 
 def _text(table: str, rows: Iterable[dict[str, Any]]) -> str:

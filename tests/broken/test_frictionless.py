@@ -46,7 +46,7 @@ def good(tmp_path_factory: pytest.TempPathFactory) -> Path:
         path = data / f"{name}.csv"
         path.write_text(path.read_text(encoding="utf-8").partition("\n")[0] + "\n", encoding="utf-8")
     used = {r["quantity"] for name in (dataset.SIZES, dataset.CLEARANCES) for r in rows(data / name)}
-    kept = [r for r in rows(data / "quantities.csv") if r["quantity"] in used]
+    kept = [r | {"material": ""} for r in rows(data / "quantities.csv") if r["quantity"] in used]
     with (data / "quantities.csv").open("w", encoding="utf-8", newline="") as file:
         writer = csv.DictWriter(file, list(kept[0]), lineterminator="\n")
         writer.writeheader()
