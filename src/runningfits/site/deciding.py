@@ -34,12 +34,12 @@ ASSUMED = (
     "impossible."
 )
 OPEN = (
-    "At least, at best: no published limit of error was read for {}, so the tool's own error comes on top, and so do "
-    "feel and repeats."
+    "At least, at best: no published limit of error was read for {}, so the usual one is counted; "
+    "so is the usual repeatability of a hand."
 )
 DIFFERENCE = (
-    "In a difference of readings of one tool (out-of-round, taper) the scale error drops out and the step alone counts "
-    "here; feel and repeats come on top."
+    "In a difference of readings of one tool (out-of-round, taper) the scale error drops out and the step and the "
+    "usual repeatability of a hand count."
 )
 
 HEADS = ("Fit", "Width of the new range", "Tool, U (95 %), ranges decided")
