@@ -34,8 +34,8 @@ ASSUMED = (
     "impossible."
 )
 OPEN = (
-    "At least, at best: no published limit of error was read for {}, so the usual one is counted; "
-    "so is the usual repeatability of a hand."
+    "No published limit of error was read for {}: the usual one is counted (common practice), and so is the usual "
+    "repeatability of a hand."
 )
 DIFFERENCE = (
     "In a difference of readings of one tool (out-of-round, taper) the scale error drops out and the step and the "
