@@ -23,9 +23,8 @@ RANGES = {
 }
 """New range and wear limit in inches, as pages print them, for the study of verdicts: the launch's main engine."""
 
-SIX_ALIKE = "micrometer, smallest of six, all alike"
-"""The one way whose probabilities are known to be off: where all places are alike the smallest is too small on the
-average, and only half of it is taken off."""
+SMALLEST_OF_SIX = ("micrometer, smallest of six", "micrometer, smallest of six, all alike")
+"""Ways whose probabilities are known to be off: half of what the scatter may have taken off is put back."""
 
 JUDGED = {
     "bore less shaft": (
@@ -37,8 +36,8 @@ JUDGED = {
         Cell("bore less shaft, 1 x 1", "mean-bore-minus-mean-shaft", (1, 1), "alike", 2, 1.0),
     ),
     "micrometer": ("journal", Cell("micrometer", "smallest", (1, 1), "alike", 1, 1.0)),
-    "micrometer, smallest of six": ("journal", Cell("micrometer", "smallest", (3, 2), "varied", 1, 1.0)),
-    SIX_ALIKE: ("journal", Cell("micrometer", "smallest", (3, 2), "alike", 1, 1.0)),
+    SMALLEST_OF_SIX[0]: ("journal", Cell("micrometer", "smallest", (3, 2), "varied", 1, 1.0)),
+    SMALLEST_OF_SIX[1]: ("journal", Cell("micrometer", "smallest", (3, 2), "alike", 1, 1.0)),
     "dial": ("end play", Cell("dial", "total-travel", (1, 1), "alike", 1, 1.0)),
     "feeler pair": ("ring gap", Cell("feeler pair", "largest", (1, 1), "alike", 1, 1.0)),
     "strip": ("bearing clearance", Cell("strip", "widest-strip", (1, 1), "alike", 1, 1.0)),
