@@ -178,7 +178,7 @@ def test_a_bomb_takes_little_memory(edit: Callable[[bytes], bytes], tmp_path: Pa
     sheet = written(tmp_path, edit(book), "sheet.xlsx")
     done = subprocess.run([sys.executable, "-c", MEGABYTES, str(sheet)], capture_output=True, text=True, check=False)
     assert done.returncode in (0, 1, 2), done.stderr
-    assert int(done.stdout.splitlines()[-1]) < 400
+    assert int(done.stdout.splitlines()[-1]) < 500
 
 
 def test_a_hundred_megabytes(tmp_path: Path) -> None:

@@ -82,7 +82,7 @@ class Vocabulary:
             return {w: (r["label"],) for w, r in data.keyed(LISTS[kind]).items()} | none
         made: dict[str, Callable[[], Names]] = {
             "named place": lambda: self._positions("place"),
-            "which": lambda: self._positions("which") | NO_WORD,
+            "which": lambda: self._positions("place") | self._positions("which") | NO_WORD,
             "unit": lambda: {u.unit: (u.unit, u.label, *SPELLED.get(u.unit, ())) for u in data.units.values()},
             "engine": lambda: {e: (f"{r['maker']} {r['designation']}",) for e, r in data.engines.items()},
             "guide": lambda: self._documents({g["source"] for g in data.table("guides")}),
