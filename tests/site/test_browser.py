@@ -105,7 +105,7 @@ def test_the_search_finds_a_fit(page: Any, way: str, served: str, site: Path) ->
     page.click("[data-md-component=search-query]")
     page.keyboard.type("piston ring gap")
     found = page.locator(".md-search-result__item a").first
-    found.wait_for()
+    found.wait_for(timeout=120_000)
     assert "gap" in page.locator(".md-search-result__list").inner_text().lower()
 
 

@@ -143,7 +143,7 @@ def test_the_audit_is_awake_and_says_what_the_guide_shows(added: Path, tmp_path:
     path.write_text(before.replace("63.475", "63.745"), encoding="utf-8", newline="\n")
     (found,) = [f for f in audit(slip).findings if f.severity == "error"]
     shown = (root / "docs/site/contribute.md").read_text(encoding="utf-8").partition("```text\n")[2].partition("```")[0]
-    assert [line for line in shown.splitlines() if line not in found.text.splitlines()] == []
+    assert [line for line in shown.splitlines() if line not in found.text.splitlines()] == [], found.text
     assert shown.startswith(f"engines/{ENGINE}/sizes.csv:2:lower_2 {found.code} ")
 
 
