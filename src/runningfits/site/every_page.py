@@ -10,7 +10,12 @@ from ..auditing import rule_pages as rules
 from ..dataset import Dataset
 from . import bench_page, columns, deciding, downloads, engines, home, prints, quantities, records
 
-HAND = {"judging.md": "judging.md", "rules-study.md": "rules-study.md", "judging-study.md": "judging-study.md", "decisions/README.md": "decisions.md"}
+HAND = {
+    "judging.md": "judging.md",
+    "rules-study.md": "rules-study.md",
+    "judging-study.md": "judging-study.md",
+    "decisions/README.md": "decisions.md",
+}
 """Pages of the docs folder that the site shows, by the name that they have there."""
 
 
