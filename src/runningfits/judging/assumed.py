@@ -3,9 +3,10 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
+from ..mating import measured_size
 from ..sheets.vocabulary import tool_words
 from .cases import Bench
-from .temperature import UNKNOWN_KELVIN, known, measured_size
+from .temperature import UNKNOWN_KELVIN, known
 
 
 def assumed(bench: Bench) -> list[str]:
@@ -42,7 +43,7 @@ def _temperatures(bench: Bench) -> Iterator[str]:
 def _materials(bench: Bench) -> Iterator[str]:
     data, named = bench.data, bench.means.warmth.materials
     silent = [r for r in bench.sheet.values["readings"] if "material" not in r]
-    for size in dict.fromkeys(measured_size(r, data) for r in silent):
+    for size in dict.fromkeys(measured_size(r["item"], r["part"], data) for r in silent):
         usual = data.quantities[size]["material"] if size and size not in named else ""
         if usual:
             label = data.quantities[size]["label"].lower()

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from ..dataset import Dataset
 from ..lines import printed_ends
+from ..mating import runs_in_another
 from ..rows import Row
 
 RUNNING = ("clearance", "end-play", "backlash", "gap", "lash")
@@ -122,12 +123,7 @@ def running(found: Bounds, item: str, data: Dataset) -> Bounds:
     upper = found.high or found.limit
     positive = upper is None or upper.loose > 0
     floor = runs and positive and (found.low is None or found.low.strict == 0) and found.nominal is None
-    return replace(found, floor=floor, mates=kind == "size" and item in _mating(data))
-
-
-def _mating(data: Dataset) -> frozenset[str]:
-    """Sizes that run in or on another part."""
-    return frozenset(n for q in data.quantities.values() for n in (*q["outer"].split(), *q["inner"].split()))
+    return replace(found, floor=floor, mates=kind == "size" and runs_in_another(item, data))
 
 
 def _in_unit(row: Row, suffix: str, data: Dataset) -> Bounds:

@@ -7,6 +7,7 @@ from typing import Any
 
 from ..dataset import Dataset
 from ..degrees import celsius, kelvin
+from ..mating import measured_size
 
 STEEL = Fraction("11.5")
 """Expansion of the instruments' steel, 1e-6 per kelvin (ISO 3650 gauge block steel)."""
@@ -62,17 +63,8 @@ def material(raw: dict[str, Any], data: Dataset, named: Mapping[str, str]) -> st
     """Material of the part that was read: the reading's, the sheet's for that size, else the usual one, else none."""
     if "material" in raw:
         return str(raw["material"])
-    size = measured_size(raw, data)
+    size = measured_size(raw["item"], raw["part"], data)
     return named.get(size) or (data.quantities[size]["material"] if size else "")
-
-
-def measured_size(raw: dict[str, Any], data: Dataset) -> str:
-    """The size that a reading of a bore or shaft measures, empty for a gap or strip."""
-    quantity = data.quantities[raw["item"]]
-    if raw["part"] not in ("bore", "shaft"):
-        return ""
-    sides = quantity["outer" if raw["part"] == "bore" else "inner"].split()
-    return sides[0] if sides else raw["item"]
 
 
 def expansion(raw: dict[str, Any], data: Dataset, warmth: Temperatures) -> Fraction:

@@ -9,6 +9,7 @@ from ..choosing import NONE, true_for
 from ..choosing import Asked as Question
 from ..dataset import Dataset
 from ..engine_models import MODEL
+from ..mating import measured_size
 from ..rows import Row, document_words
 from ..shown import range_text
 from .entries import TWICE, Asked, asked
@@ -128,13 +129,8 @@ def _short(text: str) -> str:
 
 def _materials(readings: Iterable[dict[str, str]], data: Dataset) -> list[str]:
     """Sizes that the readings measure and whose usual material is known: the sheet asks for it."""
-    found: dict[str, None] = {}
-    for r in readings:
-        quantity = data.quantities[r["item"]]
-        side = {"bore": "outer", "shaft": "inner"}.get(r["part"])
-        names = (quantity[side].split() or [r["item"]])[:1] if side else []
-        found |= {n: None for n in names if data.quantities[n]["material"]}
-    return list(found)
+    sizes = dict.fromkeys(measured_size(r["item"], r["part"], data) for r in readings)
+    return [s for s in sizes if s and data.quantities[s]["material"]]
 
 
 def note(line: Line, data: Dataset) -> str:
