@@ -60,3 +60,13 @@ def kelvin(text: str, data: Dataset) -> Fraction:
     """A difference of temperature of a text such as `1 K` or `2 degF` in kelvin."""
     number, _, unit = text.partition(" ")
     return Fraction(number) * (data.units[unit].factor if unit in data.units else 1)
+
+
+def degree_words(text: str) -> str:
+    """A temperature as it was written, with the sign of degrees.
+
+    >>> degree_words("21 degC"), degree_words("70F"), degree_words("21"), degree_words("not given")
+    ('21 °C', '70 °F', '21 °C', 'not given')
+    """
+    found = re.fullmatch(r"([+-]?[\d.,]+) ?(?:deg|°)?([CFcf]?)", text.strip())
+    return f"{found[1]} °{(found[2] or 'C').upper()}" if found else text

@@ -205,7 +205,7 @@ def test_what_stands_beside_a_range(tmp_path: Path) -> None:
     assert "read once" not in bearing
     assert "also printed" not in play
     assert "(read once)" in play
-    assert "3 in the new range." in "".join(read(html).text)
+    assert "in the new range: 3." in "".join(read(html).text)
 
 
 def test_a_slip_is_shown_without_a_verdict_on_size(tmp_path: Path) -> None:

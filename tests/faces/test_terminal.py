@@ -6,6 +6,8 @@ from pathlib import Path
 import pytest
 from rich.console import Console
 
+import runningfits as rf
+from runningfits.dataset import Dataset
 from runningfits.faces.terminal import show
 from runningfits.faces.words import CAUTIONS
 
@@ -93,3 +95,15 @@ def test_sizes_that_are_new_are_left_out(screen: str) -> None:
     below = screen.partition("those that are not new")[2].partition("Tightening")[0]
     assert "2.49800" in below
     assert "2.49980" not in below
+
+
+def test_no_number_is_cut_at_80_columns(data: Dataset, root: Path) -> None:
+    demo = rf.check(root / "docs" / "demo" / "launch.json", data).as_dict()
+    console = Console(width=80, file=io.StringIO())
+    show(demo, console)
+    assert isinstance(console.file, io.StringIO)
+    text = console.file.getvalue()
+    limited = [r for r in demo["results"] if r["probability_within_limit"] and r["range"] and r["range"]["limit"]]
+    pairs = {f"{r['probability'] or '–'}, {r['probability_within_limit']}" for r in limited}
+    assert len(pairs) >= 3
+    assert {p for p in pairs if p not in text} == set()

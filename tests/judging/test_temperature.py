@@ -7,7 +7,7 @@ import pint
 import pytest
 
 from runningfits.dataset import Dataset
-from runningfits.degrees import celsius, definitions, kelvin, registry
+from runningfits.degrees import celsius, definitions, degree_words, kelvin, registry
 from runningfits.judging.temperature import STEEL, Temperatures, correction, expansion, known, temperatures
 from runningfits.judging.uncertainty import grown
 
@@ -174,6 +174,14 @@ def test_temperatures_as_people_write_them(data: Dataset, text: str) -> None:
 def test_what_is_no_temperature(data: Dataset, text: str) -> None:
     with pytest.raises(ValueError, match="is no temperature"):
         celsius(text, data)
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [("21 degC", "21 °C"), ("70F", "70 °F"), ("21,5", "21,5 °C"), ("293 K", "293 K"), ("not given", "not given")],
+)
+def test_a_temperature_in_words(text: str, words: str) -> None:
+    assert degree_words(text) == words
 
 
 def test_the_registry_has_the_exact_factors_of_the_dataset(data: Dataset) -> None:

@@ -6,6 +6,7 @@ from importlib.resources import files
 from typing import Any
 
 from ..dataset import Dataset
+from ..degrees import degree_words
 from . import drawing, record, words
 from .pieces import listed, table
 
@@ -29,7 +30,7 @@ def page(result: dict[str, Any], sheet: dict[str, Any], data: Dataset) -> str:
     """HTML of a result, everything in it: no script, no request."""
     fits = sorted((r for r in result["results"] if not r["derived"]), key=lambda r: r["order"])
     parts = sorted((r for r in result["results"] if r["derived"]), key=lambda r: r["order"])
-    body = [_head(result, sheet, data), _summary(result), _cautions()]
+    body = [_head(result, sheet), _summary(result), _cautions()]
     cards = "".join(map(_card, fits))
     body.append(f'<h2>Fits, in measuring order</h2><p class="small">{LEGEND}</p><div class="cards">{cards}</div>')
     if parts:
@@ -57,29 +58,27 @@ def document(title: str, body: str) -> str:
     return f'<!doctype html>\n<html lang="en">{head}<body>{PATTERNS}<main>{body}</main></body></html>\n'
 
 
-def _head(result: dict[str, Any], sheet: dict[str, Any], data: Dataset) -> str:
-    engine = data.engines[result["engine"]]
-    named = f"{engine['maker']} {engine['designation']}"
+def _head(result: dict[str, Any], sheet: dict[str, Any]) -> str:
     fields = {
-        "Engine": named,
+        "Engine": result["engine_words"],
         "Build": "; ".join(result["build_words"]),
         "Serial": sheet.get("serial", ""),
         "Customer": sheet.get("customer", ""),
         "Date": sheet.get("date", ""),
-        "Part temperature": sheet.get("part_temperature", "not given"),
+        "Part temperature": degree_words(sheet.get("part_temperature", "not given")),
         "Read by": sheet.get("checked_by", ""),
         "Checked by": sheet.get("second_check_by", ""),
         "Data": f"Running Fits {result['data_version']}",
     }
     told = "".join(f"<div><dt>{k}</dt><dd>{escape(v)}</dd></div>" for k, v in fields.items())
-    return f'<header class="head"><h1>{escape(result["title"] or named)}</h1><dl>{told}</dl></header>'
+    return f'<header class="head"><h1>{escape(result["title"] or result["engine_words"])}</h1><dl>{told}</dl></header>'
 
 
 def _summary(result: dict[str, Any]) -> str:
     counts: dict[str, int] = {}
     for r in [*(r for r in result["results"] if not r["derived"]), *result["torques"]]:
         counts[r["verdict"]] = counts.get(r["verdict"], 0) + 1
-    counted = ", ".join(f"{n} {words.WORDS[v]}" for v, n in counts.items())
+    counted = "; ".join(f"{words.WORDS[v]}: {n}" for v, n in counts.items())
     out = words.out_lines(result)
     named = f'<div class="outs"><h2>OUT</h2>{listed(map(escape, out))}</div>' if out else ""
     return f"<p><strong>{escape(counted)}.</strong></p>{named}"

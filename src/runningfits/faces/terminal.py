@@ -106,7 +106,7 @@ def _fits(rows: list[dict[str, Any]]) -> Table:
     cells = []
     for r in rows:
         cells.append([f"  {place(r)}", value_words(r), verdict_words(r), _chances(r)])
-    return _table((12, 26, 24, 6), cells)
+    return _table((12, 22, 24, 14), cells)
 
 
 def _chances(r: dict[str, Any]) -> str:
