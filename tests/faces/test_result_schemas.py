@@ -23,7 +23,7 @@ from runningfits.judging import slips
 from runningfits.judging.decide import VERDICTS
 from runningfits.numerals import plain
 from runningfits.places import folder
-from runningfits.sheets import blank
+from runningfits.sheets import blank, measuring
 
 from ..shop import fit, judge, parts, reading, row, shop, step, torque
 
@@ -177,7 +177,7 @@ def filled(data: Dataset, engine: str, share: str) -> dict[str, Any]:
         if tool["instrument"] not in ("torque-wrench", "caliper"):
             kind = data.keyed("instruments")[tool["instrument"]]
             tool.update(mpe=kind["mpe"] or kind["usual"], unit=kind["unit"], mpe_percent="")
-    rows = {(n.item, n.place): n.rows[0] for n in blank.measured(data, engine, Build())}
+    rows = {(n.item, n.place): n.rows[0] for n in measuring.measured(data, engine, Build())}
     for line in whole["readings"]:
         found = rows[line["item"], line["position"]]
         low, high = (v if v is not None else found.value("limit") or found.value("nominal") for v in found.range())

@@ -7,7 +7,7 @@ import pytest
 from runningfits.build import parsed
 from runningfits.choosing import choose
 from runningfits.dataset import Dataset
-from runningfits.sheets import blank
+from runningfits.sheets import measuring
 
 from ..shop import fit, judge, one, reading
 
@@ -38,10 +38,10 @@ def rows(data: Dataset, engine: str, build: dict[str, Any], item: str, position:
 @pytest.mark.parametrize(("engine", "build"), BUILDERS)
 def test_no_question_is_left_open(data: Dataset, engine: str, build: dict[str, Any]) -> None:
     told = parsed(build, data.units)
-    lines = blank.measured(data, engine, told)
+    lines = measuring.measured(data, engine, told)
     assert len(lines) > 40
     assert [(n.item, n.place, [a.words for a in n.choice.asked]) for n in lines if n.choice.asked] == []
-    for row in blank.tightened(data, engine, told):
+    for row in measuring.tightened(data, engine, told):
         said = {k: row[k] for k in ("which", "purpose", "thread", "step") if row[k]}
         assert choose(data, engine, told, row.item, row["position"], said).asked == (), row.id
 
@@ -55,8 +55,8 @@ def test_no_row_of_another_engine(data: Dataset, engine: str, build: dict[str, A
         for w in (answer.values() if isinstance(answer, dict) else [answer])
     }
     has |= set(family.answers(told.model).values())
-    judging = [r for n in blank.measured(data, engine, told) for r in n.rows] + list(
-        blank.tightened(data, engine, told)
+    judging = [r for n in measuring.measured(data, engine, told) for r in n.rows] + list(
+        measuring.tightened(data, engine, told)
     )
     for row in judging:
         speaks = family.speaks(row)

@@ -13,7 +13,7 @@ from runningfits.build import Build
 from runningfits.dataset import Dataset, NotInDatasetError
 from runningfits.faces import blank_page
 from runningfits.places import folder
-from runningfits.sheets import blank
+from runningfits.sheets import blank, entries, measuring
 from runningfits.sheets.faults import SheetError
 from runningfits.sheets.sheet import load
 
@@ -62,7 +62,7 @@ def small(base: Path) -> Dataset:
 
 def test_a_line_for_every_reading(tmp_path: Path) -> None:
     sheet = blank.blank(small(tmp_path), "example-engine")
-    assert [(r["item"], r["position"], r["part"]) for r in sheet["readings"][:: blank.TWICE]] == [
+    assert [(r["item"], r["position"], r["part"]) for r in sheet["readings"][:: entries.TWICE]] == [
         ("cylinder-bore", "1", "bore"),
         ("cylinder-bore", "4", "bore"),
         ("main-journal-diameter", "1", "shaft"),
@@ -92,7 +92,7 @@ def test_a_passed_over_row_is_not_asked_for(tmp_path: Path) -> None:
     rows = [row("crank-end-play", "0.004", "0.009"), row("crank-end-play", "0.002", "0.009", source="example-2")]
     names = [f"example-engine/crank-end-play/all@{s}:1" for s in ("example", "example-2")]
     data = shop(tmp_path, clearances=rows, choices=[{"row": names[0], "over": names[1]}])
-    (line,) = blank.measured(data, "example-engine", Build())
+    (line,) = measuring.measured(data, "example-engine", Build())
     assert [r.id for r in line.rows] == [names[0]]
 
 
@@ -145,7 +145,7 @@ def test_a_page_to_print(data: Dataset, tmp_path: Path) -> None:
     safe(html, set())
     text = "".join(read(html).text)
     assert "0.0015 to 0.005 in" in text
-    lines = blank.measured(data, "cummins-ntc-400", Build())
+    lines = measuring.measured(data, "cummins-ntc-400", Build())
     assert all(escape(line.rows[0].cite.text) in html for line in lines if not line.choice.asked)
 
 

@@ -11,7 +11,7 @@ import runningfits as rf
 from runningfits.build import STANDARD, Build, Size, parsed, same_size, size_from
 from runningfits.cli import main
 from runningfits.dataset import Dataset
-from runningfits.sheets import blank, build_table, tools
+from runningfits.sheets import blank, build_table, entries, tools
 from runningfits.sheets.faults import SheetError
 from runningfits.sheets.sheet import load
 
@@ -101,7 +101,7 @@ def test_a_blank_sheet_has_the_rows_of_its_sizes(data: Dataset) -> None:
 def test_a_blank_sheet_asks_for_two_readings(data: Dataset) -> None:
     lines = of(data, CUMMINS)["readings"]
     spots = [(r["item"], r["position"], r["part"], r.get("which"), r.get("at"), r.get("method")) for r in lines]
-    assert all(spots.count(spot) >= blank.TWICE for spot in spots)
+    assert all(spots.count(spot) >= entries.TWICE for spot in spots)
 
 
 def test_what_the_builder_cannot_tell_is_the_models(data: Dataset) -> None:

@@ -11,7 +11,7 @@ import pytest
 from runningfits import shown
 from runningfits.build import Build
 from runningfits.dataset import Dataset
-from runningfits.sheets import blank
+from runningfits.sheets import measuring
 from runningfits.site import prints
 from runningfits.site.both_units import ranges
 
@@ -178,7 +178,7 @@ def test_a_bench_sheet_prints_every_row(page: Any, site: Path, data: Dataset, tm
     page.goto((site / "prints" / prints.address("cummins-ntc-400", build.model, "sheet", "a4")).as_uri())
     page.pdf(path=tmp_path / "sheet.pdf", prefer_css_page_size=True)
     text = "".join(_pages(tmp_path / "sheet.pdf"))
-    lines = blank.measured(data, "cummins-ntc-400", build)
+    lines = measuring.measured(data, "cummins-ntc-400", build)
     assert len(lines) > 50
     assert [x.item for x in lines if _bare(data.quantities[x.item]["label"]) not in text] == []
     assert "limit0.007in" in text

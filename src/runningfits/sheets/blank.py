@@ -12,23 +12,9 @@ from ..engine_models import MODEL
 from ..mating import measured_size
 from ..rows import Row, document_words
 from ..shown import range_text
-from .entries import TWICE, Asked, asked
-from .measuring import SAID, Line, measured, places, tightened, torque_lines
+from .entries import Asked, asked
+from .measuring import SAID, Line, measured, torque_lines
 from .tools import Chest
-
-__all__ = [
-    "TWICE",
-    "Line",
-    "asked",
-    "blank",
-    "doubts",
-    "engine_unit",
-    "joint_words",
-    "measured",
-    "note",
-    "places",
-    "tightened",
-]
 
 MOST = 500
 """Characters of a note at most."""

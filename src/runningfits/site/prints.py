@@ -10,7 +10,7 @@ from ..faces import blank_page
 from ..faces.report import document
 from ..faces.words import CAUTIONS
 from ..rows import Row
-from ..sheets import blank
+from ..sheets import blank, measuring
 from ..shown import doubt, fastening
 from .both_units import ranges, shown
 from .html import engine_name, link, text
@@ -101,7 +101,7 @@ def _sized(page: str, size: str) -> str:
 
 def final(data: Dataset, engine: str, build: Build | None = None) -> list[Row]:
     """Steps for a card: those to tighten for running, that are true for a build."""
-    return [r for r in blank.tightened(data, engine, build) if not r["purpose"]]
+    return [r for r in measuring.tightened(data, engine, build) if not r["purpose"]]
 
 
 def card(data: Dataset, engine: str, build: Build | None = None) -> str:
