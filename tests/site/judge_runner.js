@@ -2,7 +2,7 @@
 // Answers jobs for tests/site/test_judge.py: reads them from standard input as JSON, writes the answers as JSON.
 // The data come as the scripts that the page loads.
 const path = require("node:path");
-const vm = require("node:vm");
+const { run } = require("./jobs.js");
 
 const assets = path.resolve(__dirname, "../../docs/site/assets");
 const part = (name) => require(path.join(assets, "judge", name + ".js"));
@@ -176,23 +176,4 @@ const RUN = {
   rounded: (given) => given.map(([text, places]) => exact.fixed(exact.parse(text), places)),
 };
 
-let input = "";
-process.stdin.setEncoding("utf8");
-process.stdin.on("data", (chunk) => {
-  input += chunk;
-});
-process.stdin.on("end", () => {
-  const { scripts, jobs } = JSON.parse(input);
-  const loaded = { shared: null, engines: {} };
-  const runningFits = {
-    shared: (value) => {
-      loaded.shared = value;
-    },
-    engine: (value) => {
-      loaded.engines[value.engine] = value;
-    },
-  };
-  scripts.forEach((text) => vm.runInNewContext(text, { runningFits }));
-  const answers = jobs.map(({ kind, given }) => RUN[kind](given, loaded.shared, loaded.engines));
-  process.stdout.write(JSON.stringify(answers));
-});
+run((jobs, { shared, engines }) => jobs.map(({ kind, given }) => RUN[kind](given, shared, engines)));
