@@ -24,8 +24,8 @@ BELOW = {
 }
 """Rooms, and those that each may import from besides itself."""
 
-ROOM = {"": "top", "cli": "top"} | dict.fromkeys(("changes", "readings", "reread", "tidy"), "auditing")
-"""Root modules that do not lie at the bottom: the two ways in, and what looks after a data folder."""
+ROOM = dict.fromkeys(("", "cli", "__main__"), "top") | dict.fromkeys(("changes", "readings", "reread", "tidy"), "auditing")
+"""Root modules that do not lie at the bottom: the ways in, and what looks after a data folder."""
 
 
 def _modules() -> dict[str, Path]:

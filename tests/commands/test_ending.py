@@ -16,7 +16,7 @@ from runningfits.commands import ending
 
 from ..broken import dataset
 
-COMMAND = [sys.executable, "-c", "from runningfits.cli import main; main()"]
+COMMAND = [sys.executable, "-m", "runningfits"]
 GOOD = Path(__file__).parent.parent / "broken" / "sheet.json"
 SHOW = ["show", "cummins-ntc-400", "--item", "main-bearing-clearance"]
 
@@ -27,7 +27,7 @@ def run(*arguments: str, **more: str) -> subprocess.CompletedProcess[bytes]:
 
 def in_shell(line: str) -> subprocess.CompletedProcess[str]:
     """A line of a shell in which `rf` is the command."""
-    script = f"rf() {{ '{COMMAND[0]}' -c '{COMMAND[2]}' \"$@\"; }}\nset -o pipefail\n{line}"
+    script = f"rf() {{ '{COMMAND[0]}' -m runningfits \"$@\"; }}\nset -o pipefail\n{line}"
     return subprocess.run(["bash", "-c", script], capture_output=True, text=True, check=False)
 
 

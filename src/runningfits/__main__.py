@@ -1,0 +1,5 @@
+"""`python -m runningfits` is the command."""
+
+from .cli import main
+
+main()
