@@ -24,7 +24,8 @@ BELOW = {
 }
 """Rooms, and those that each may import from besides itself."""
 
-ROOM = dict.fromkeys(("", "cli", "__main__"), "top") | dict.fromkeys(("changes", "readings", "reread", "tidy"), "auditing")
+ROOM = dict.fromkeys(("", "cli", "__main__"), "top")
+ROOM |= dict.fromkeys(("changes", "readings", "reread", "tidy"), "auditing")
 """Root modules that do not lie at the bottom: the ways in, and what looks after a data folder."""
 
 
