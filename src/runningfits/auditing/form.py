@@ -11,6 +11,7 @@ from typing import Any
 
 from .. import numerals, tables
 from ..tables import MOST_BYTES
+from . import saved
 
 MOST_FAULTS = 1000
 MOST_DIGITS = 20
@@ -64,7 +65,7 @@ def parse(raw: bytes, described: dict[str, Any]) -> Sheet:
     faults = list(_byte_faults(text))
     text = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
     names = [f["name"] for f in described["fields"]]
-    checks = [(f["name"], _cell_check(f)) for f in described["fields"]]
+    checks = [(f["name"], f["type"], _cell_check(f)) for f in described["fields"]]
     lines, found = tables.numbered(text), list(faults)
     try:
         _, header = next(lines, (1, []))
@@ -99,6 +100,8 @@ def _byte_faults(text: str) -> Iterator[Fault]:
 def _header_fault(found: list[str], names: list[str]) -> Fault:
     if not found:
         return Fault("header", 1, "", "an empty file", "the header " + ",".join(names))
+    if between := saved.separator(found, names):
+        return Fault("header", 1, "", f"{between} between the cells, as some spreadsheets save a table", "commas")
     missing = [n for n in names if n not in found]
     extra = [numerals.shown(n, 80)[1:-1] for n in found if n not in names]
     if missing or extra:
@@ -116,7 +119,7 @@ Check = Callable[[str], tuple[str, str] | None]
 
 
 def _rows(
-    lines: Iterator[tuple[int, list[str]]], names: list[str], checks: list[tuple[str, Check]], faults: list[Fault]
+    lines: Iterator[tuple[int, list[str]]], names: list[str], checks: list[tuple[str, str, Check]], faults: list[Fault]
 ) -> Iterator[tuple[int, dict[str, str]]]:
     """Rows of a table until it has more faults than are told; what follows is not kept."""
     for line, cells in lines:
@@ -132,10 +135,10 @@ def _rows(
             yield line, row
 
 
-def _cell_faults(line: int, row: dict[str, str], checks: list[tuple[str, Check]]) -> Iterator[Fault]:
-    for name, check in checks:
+def _cell_faults(line: int, row: dict[str, str], checks: list[tuple[str, str, Check]]) -> Iterator[Fault]:
+    for name, kind, check in checks:
         if fault := check(row[name]):
-            yield Fault(fault[0], line, name, numerals.shown(row[name]), fault[1])
+            yield Fault(fault[0], line, name, saved.shown(row[name], kind), fault[1])
             row[name] = ""
 
 
