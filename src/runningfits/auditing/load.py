@@ -12,7 +12,6 @@ from typing import Any
 from .. import numerals, positions, tables
 from ..findings import UnusableError
 from ..places import folder
-from . import saved
 from .form import MOST_FAULTS, Fault, parse, read, schema
 
 MOST_ALIKE = 100
@@ -220,8 +219,10 @@ def _position_faults(found: Folder) -> Iterator[tuple[str, Fault]]:
                 if row["position"]:
                     positions.check(row["position"], named)
             except positions.PositionError as error:
-                words = ", ".join(filter(None, (str(error), saved.habit(row["position"], "string"))))
-                yield file.file, Fault("position", line, "position", words, "all, 1-4 or 1,3,5, or a named position")
+                yield (
+                    file.file,
+                    Fault("position", line, "position", str(error), "all, 1-4 or 1,3,5, or a named position"),
+                )
 
 
 def _manifest_faults(data: Path) -> Iterator[tuple[str, Fault]]:
