@@ -20,11 +20,12 @@ _COMMANDS = {
     "reread": "quality",
     "sheet": "checking",
     "show": "lookup",
+    "stack": "planning",
     "tidy": "quality",
 }
 
 
-_READ_DATA = ("check", "engines", "sheet", "show")
+_READ_DATA = ("check", "engines", "sheet", "show", "stack")
 """Commands that read the data folder of the program without an audit before."""
 
 
