@@ -1,12 +1,20 @@
 """Puts the generated pages and the published form into the site."""
 
+import re
 from pathlib import Path
 
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files
+from mkdocs.structure.pages import Page
 
 from runningfits.dataset import Dataset
 from runningfits.site import every_page
+
+NAMED_ONLY = ("engines/", "quantities/")
+"""Folders whose pages the search knows by name and lead: their tables would keep it busy for minutes."""
+
+UNSEARCHED = ("rules/", "sources/")
+"""Folders whose pages the search knows by their index alone."""
 
 
 def on_files(files: Files, config: MkDocsConfig) -> Files:
@@ -21,6 +29,17 @@ def on_files(files: Files, config: MkDocsConfig) -> Files:
             files.remove(known)
         files.append(File.generated(config, name, content=text))
     return files
+
+
+def on_page_content(html: str, page: Page, config: MkDocsConfig, files: Files) -> str:
+    """A page's HTML, with what the search passes over marked."""
+    if page.file.name == "index":
+        return html
+    if page.file.src_uri.startswith(UNSEARCHED):
+        page.meta["search"] = {"exclude": True}
+    if page.file.src_uri.startswith(NAMED_ONLY):
+        return re.sub(r"<(h[23]\b[^>]*)>", r"<\1 data-search-exclude>", html)
+    return html
 
 
 def on_post_build(config: MkDocsConfig) -> None:

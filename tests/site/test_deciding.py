@@ -148,7 +148,8 @@ def test_the_table_in_words(small: Dataset) -> None:
     assert lines[0].endswith("both to 0.01 mm: <b>U at least 0.012 mm (0.00047 in), decides all of 2 at best</b>")
     assert lines[2].endswith("outside jaws: <b>U 0.062 mm (0.0025 in), decides none of 2</b>")
     assert 'href="../quantities/main-bearing-clearance.html"' in row
-    assert "no published limit of error was read for plastic clearance strip and two-point bore gauge" in html
+    limits = "No published limit of error was read for plastic clearance strip and two-point bore gauge with dial: "
+    assert f"{limits}the usual one is counted (common practice), and so is the usual repeatability of a hand." in html
 
 
 def test_what_no_page_prints_is_said_so(small: Dataset) -> None:
