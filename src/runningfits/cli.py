@@ -15,6 +15,7 @@ _COMMANDS = {
     "audit": "quality",
     "changes": "quality",
     "check": "checking",
+    "compare": "comparing",
     "engines": "lookup",
     "publish": "quality",
     "reread": "quality",
@@ -25,7 +26,7 @@ _COMMANDS = {
 }
 
 
-_READ_DATA = ("check", "engines", "sheet", "show", "stack")
+_READ_DATA = ("check", "compare", "engines", "sheet", "show", "stack")
 """Commands that read the data folder of the program without an audit before."""
 
 

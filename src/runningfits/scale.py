@@ -12,6 +12,10 @@ FINER = 10
 """A measured value is shown one digit finer than the row is printed."""
 
 
+USUAL_STEPS = {"in": Fraction(1, 10_000), "mm": Fraction(1, 1000)}
+"""Steps in which lengths are shown where no row gives one."""
+
+
 @dataclass(frozen=True)
 class Scale:
     """A unit, its factor to SI, and the step in which numbers of one result are shown."""

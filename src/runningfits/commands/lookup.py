@@ -3,7 +3,6 @@
 import json
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from fractions import Fraction
 from typing import Any
 
 import click
@@ -242,20 +241,16 @@ def _thumb(
 ) -> Iterator[str]:
     """Published rules of thumb for an item, worked out for an engine, in the unit of a row or of the engine."""
     from ..judging.guides import BOUNDS, guides
-    from ..scale import Scale, of_row
+    from ..scale import USUAL_STEPS, Scale, of_row
     from ..sheets.blank import engine_unit
 
     if item not in data.quantities:
         return
     unit = data.units[engine_unit(data, engine)]
-    scale = of_row(row, data) if row else Scale(unit.unit, unit.factor, _STEPS[unit.unit])
+    scale = of_row(row, data) if row else Scale(unit.unit, unit.factor, USUAL_STEPS[unit.unit])
     for g in guides(data, engine, build, item, position or "1"):
         value = f"{BOUNDS[g.bound]} {scale.text(g.value, finer=1)} {scale.unit}"
         yield f"  rule of thumb, not this engine's page: {value} ({g.rule})  [{g.cite.text}]"
-
-
-_STEPS = {"in": Fraction(1, 10_000), "mm": Fraction(1, 1000)}
-"""Steps in which a rule of thumb is shown where no row gives one."""
 
 
 def _order(row: Row, data: Dataset) -> int:

@@ -137,13 +137,13 @@ def _material(text: str, data: Dataset) -> Fraction:
 
 def _face(found: "Expected", engine: str, unit: str | None, data: Dataset) -> "Face":
     from ..faces.stacked import Face
-    from ..scale import Scale, of_row
+    from ..scale import USUAL_STEPS, Scale, of_row
     from ..sheets.blank import engine_unit
 
     rows = [p.row for s in found.stacks for p in s.parts if p.row] + list(found.rows)
     wanted = data.units[unit or engine_unit(data, engine)]
     steps = [(s := of_row(r, data)).step * s.factor / wanted.factor for r in rows]
-    return Face(data, Scale(wanted.unit, wanted.factor, min(steps, default=Fraction(1, 10_000))))
+    return Face(data, Scale(wanted.unit, wanted.factor, min(steps, default=USUAL_STEPS[wanted.unit])))
 
 
 def _nothing(found: "Expected", face: "Face") -> str:

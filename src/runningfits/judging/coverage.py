@@ -17,15 +17,15 @@ _LEAST_TAIL = 0.02
 _HALF_SPAN, _STEPS, _HALVINGS = 8.0, 320, 60
 
 
-def factor(freedom: float) -> float:
-    """Coverage factor for 95 % with so many effective degrees of freedom (JCGM 100:2008, G.3.2 and table G.2).
+def factor(freedom: float, normal: float = NORMAL) -> float:
+    """Coverage factor with so many effective degrees of freedom (JCGM 100:2008, G.3.2, table G.2); for 95 % as it is.
 
-    Student's 0.975 quantile by its expansion about the normal one, exact to 0.01 from 4 degrees on.
+    Student's quantile by its expansion about the normal one, for 95 % exact to 0.01 from 4 degrees on.
     Source: Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.5.
     """
     if isinf(freedom):
-        return NORMAL
-    z, n = NORMAL, freedom
+        return normal
+    z, n = normal, freedom
     first = (z**3 + z) / 4
     second = (5 * z**5 + 16 * z**3 + 3 * z) / 96
     third = (3 * z**7 + 19 * z**5 + 17 * z**3 - 15 * z) / 384

@@ -1,0 +1,86 @@
+"""The command that sets two sheets of one engine beside each other."""
+
+import json
+import sys
+from pathlib import Path
+from textwrap import wrap
+from typing import TYPE_CHECKING
+
+import click
+
+from ..dataset import Dataset
+from ..places import folder
+from .options import fail
+
+if TYPE_CHECKING:
+    from ..judging.judge import Result
+
+
+@click.command()
+@click.argument("first", type=click.Path(path_type=Path))
+@click.argument("second", type=click.Path(path_type=Path))
+@click.option("--json", "as_json", is_flag=True, help="Print as JSON.")
+def compare(first: Path, second: Path, as_json: bool) -> None:
+    """Set two bench sheets of one engine beside each other.
+
+    The machinist's numbers and one's own: first the mean offset of their instruments, then the places that stand out.
+    A sheet of what was found and a later one: what changed, what was done, what is open.
+
+    Exit status: 0 they agree or nothing is open, 1 they do not, 2 a sheet could not be used.
+    """
+    data = Dataset(folder("data"))
+    one, other = _judged(first, data), _judged(second, data)
+    _one_engine(one, other)
+    found = one.bench.stage == "found"
+    if found != (other.bench.stage == "found"):
+        pair = (one, other) if found else (other, one)
+        clean, values, lines = _changes(*pair)
+    else:
+        clean, values, lines = _readings(one, other, first, second)
+    if as_json:
+        click.echo(json.dumps(values, indent=2, ensure_ascii=False))
+    else:
+        for line in lines:
+            indent = " " * (len(line) - len(line.lstrip()) + 4)
+            click.echo("\n".join(wrap(line, 79, subsequent_indent=indent)))
+    sys.exit(0 if clean else 1)
+
+
+def _judged(path: Path, data: Dataset) -> "Result":
+    from ..judging.judge import check
+    from ..sheets.faults import SheetError
+
+    try:
+        return check(path, data)
+    except SheetError as error:
+        click.echo("\n".join(f"runningfits: {f.text}" for f in error.faults), err=True)
+        sys.exit(2)
+
+
+def _one_engine(one: "Result", other: "Result") -> None:
+    """End the command where the sheets are of two engines or models."""
+    for said in ("engine", "model"):
+        words = [r.sheet["engine"] if said == "engine" else r.bench.build.model for r in (one, other)]
+        if all(words) and words[0] != words[1]:
+            fail(f"the sheets are of two {said}s, {words[0]} and {words[1]}; expected two sheets of one")
+
+
+def _changes(then: "Result", now: "Result") -> tuple[bool, dict[str, object], list[str]]:
+    from ..faces import compared
+
+    values = compared.changes(then.as_dict(), now.as_dict())
+    return not values["open"] and now.clean, values, list(compared.change_lines(values))
+
+
+def _readings(one: "Result", other: "Result", first: Path, second: Path) -> tuple[bool, dict[str, object], list[str]]:
+    from ..faces import compared
+    from ..judging import between
+    from ..scale import USUAL_STEPS, Scale
+    from ..sheets.blank import engine_unit
+
+    found = between.compared(one.bench, other.bench)
+    if not found.offsets:
+        fail(f"{first} and {second} have no size at the same place; expected readings of the same parts")
+    unit = one.data.units[engine_unit(one.data, one.bench.engine)]
+    values = compared.as_values(found, one.bench, other.bench, Scale(unit.unit, unit.factor, USUAL_STEPS[unit.unit]))
+    return found.agrees, values, list(compared.lines(values, (first.name, second.name)))
