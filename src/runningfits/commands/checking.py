@@ -3,6 +3,8 @@
 import json
 import sys
 from pathlib import Path
+from textwrap import wrap
+from typing import Any
 
 import click
 
@@ -54,8 +56,13 @@ def sheet(
     help="Write the report as one HTML file; never over a file that is there.",
 )
 @click.option("--force", is_flag=True, help="Write the report over a file that is there.")
+@click.option(
+    "--since",
+    type=click.Path(path_type=Path),
+    help="An earlier result of the sheet, as --json printed it: say what is judged otherwise since.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
-def check(sheet: Path, report: Path | None, force: bool, as_json: bool) -> None:
+def check(sheet: Path, report: Path | None, force: bool, since: Path | None, as_json: bool) -> None:
     """Judge the readings of a bench SHEET (JSON or XLSX) against the cited ranges of its engine.
 
     Exit status: 0 nothing out, 1 something out, undecided or found, 2 the sheet could not be used.
@@ -67,6 +74,7 @@ def check(sheet: Path, report: Path | None, force: bool, as_json: bool) -> None:
 
     if report:
         _refuse(report, sheet, force)
+    earlier = _earlier(since) if since else None
     try:
         found = run(sheet, Dataset(folder("data")))
     except SheetError as error:
@@ -82,7 +90,37 @@ def check(sheet: Path, report: Path | None, force: bool, as_json: bool) -> None:
         click.echo(json.dumps(shown, indent=2, ensure_ascii=False))
     else:
         terminal.show(shown, console())
+    if earlier is not None:
+        _tell_since(earlier, shown, as_json)
     sys.exit(0 if found.clean else 1)
+
+
+def _earlier(path: Path) -> dict[str, Any]:
+    """An earlier result from its file; ends the command where it is none."""
+    from jsonschema import Draft202012Validator
+    from referencing import Registry
+    from referencing.jsonschema import DRAFT202012
+
+    try:
+        values = json.loads(path.read_text(encoding="utf-8"))
+    except OSError as error:
+        fail(f"{path}: {error.strerror}")
+    except (ValueError, RecursionError):
+        fail(f"{path}: is no JSON; expected a result as `runningfits check SHEET --json` prints it")
+    forms = {n: json.loads((folder("schema") / n).read_text(encoding="utf-8")) for n in ("result.json", "finding.json")}
+    known = Registry().with_resources((n, DRAFT202012.create_resource(f)) for n, f in forms.items())
+    if fault := next(Draft202012Validator(forms["result.json"], registry=known).iter_errors(values), None):
+        where = "/".join(map(str, fault.absolute_path)) or "its top"
+        fail(f"{path}: is no result of a check (at {where}); expected what `runningfits check SHEET --json` prints")
+    return dict(values)
+
+
+def _tell_since(earlier: dict[str, Any], shown: dict[str, Any], as_json: bool) -> None:
+    """Say what is judged otherwise since; beside a result as JSON on standard error."""
+    from ..faces import since
+
+    for line in since.lines(since.since(earlier, shown), shown):
+        click.echo("\n".join(wrap(line, 79, subsequent_indent="      ")), err=as_json)
 
 
 def _refuse(report: Path, sheet: Path, force: bool) -> None:

@@ -69,6 +69,7 @@ def _head(result: dict[str, Any], sheet: dict[str, Any]) -> str:
         "Read by": sheet.get("checked_by", ""),
         "Checked by": sheet.get("second_check_by", ""),
         "Data": f"Running Fits {result['data_version']}",
+        "Sheet, SHA-256": result["sheet_sha256"],
     }
     told = "".join(f"<div><dt>{k}</dt><dd>{escape(v)}</dd></div>" for k, v in fields.items())
     return f'<header class="head"><h1>{escape(result["title"] or result["engine_words"])}</h1><dl>{told}</dl></header>'

@@ -27,6 +27,7 @@ def result(found: Judgement) -> dict[str, Any]:
         "engine": bench.engine,
         "engine_words": "{maker} {designation}".format_map(bench.data.engines[bench.engine]),
         "title": sheet.get("title", ""),
+        "sheet_sha256": bench.sheet.digest,
         "build": sheet.get("build", {}),
         "build_words": build_words(bench),
         "stage": bench.stage,

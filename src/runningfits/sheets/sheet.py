@@ -1,6 +1,9 @@
 """Bench sheets: read from JSON, XLSX or a dict, checked against the schema and the dataset."""
 
+import json
 from collections.abc import Iterator
+from dataclasses import replace
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -19,11 +22,18 @@ MOST_FAULTS = 50
 
 def load(source: str | Path | dict[str, Any], data: Dataset) -> Sheet:
     """Read and check a sheet; raises SheetError with every fault that was found."""
-    found = Sheet(source, lambda p: ("", 0, path_text(p))) if isinstance(source, dict) else _read(Path(source))
-    found, faults = checked(_filled(found), data)
+    read = Sheet(source, lambda p: ("", 0, path_text(p))) if isinstance(source, dict) else _read(Path(source))
+    found, faults = checked(_filled(read), data)
     if faults:
         raise SheetError(faults)
-    return found
+    return replace(found, digest=_digest(source))
+
+
+def _digest(source: str | Path | dict[str, Any]) -> str:
+    """SHA-256 of a sheet's file, or of its values as JSON with sorted names."""
+    if isinstance(source, dict):
+        return sha256(json.dumps(source, sort_keys=True, ensure_ascii=False).encode()).hexdigest()
+    return sha256(Path(source).read_bytes()).hexdigest()
 
 
 def checked(sheet: Sheet, data: Dataset) -> tuple[Sheet, list[SheetFault]]:
