@@ -31,6 +31,7 @@ def test_dataset() -> None:
         "joints",
         "keyed",
         "place_words",
+        "preferred",
         "purpose_words",
         "quantities",
         "repair_parts",

@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Iterator
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -119,7 +119,7 @@ def _some(cells: Cells, columns: list[str]) -> Cells:
 def as_dict(found: list[Change], old: str, new: str) -> dict[str, Any]:
     """The change list as JSON values, with the two versions and how many changes of each kind there are."""
     counts = {k: sum(c.kind == k for c in found) for k in KINDS}
-    return {"from": old, "to": new, "counts": counts, "changes": [asdict(c) for c in found]}
+    return {"from": old, "to": new, "counts": counts, "changes": [{**vars(c)} for c in found]}
 
 
 def text(found: list[Change], old: str, new: str) -> str:

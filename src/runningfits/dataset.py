@@ -175,9 +175,33 @@ class Dataset:
         """
         if item and item not in self.quantities and item not in self.joints:
             raise NotInDatasetError(f'no item "{item}"; {self._near_items(engine, item)}')
-        found = [r for t in tables.ROWS for r in self.all_rows(engine, t)]
-        found = [r for r in found if item in (None, r.item)]
+        by_item = self._by_item(engine)
+        found = [*by_item.get(item, ())] if item is not None else self._every_row(engine)
         return found if position is None else [r for r in found if self.is_at(r, position, model)]
+
+    def _every_row(self, engine: str) -> list[Row]:
+        return [r for t in tables.ROWS for r in self.all_rows(engine, t)]
+
+    def _by_item(self, engine: str) -> dict[str, list[Row]]:
+        """Ranges and tightening steps of an engine by item."""
+        if engine not in self._items:
+            found: dict[str, list[Row]] = {}
+            for row in self._every_row(engine):
+                found.setdefault(row.item, []).append(row)
+            self._items[engine] = found
+        return self._items[engine]
+
+    @cached_property
+    def _items(self) -> dict[str, dict[str, list[Row]]]:
+        return {}
+
+    @cached_property
+    def preferred(self) -> dict[str, frozenset[str]]:
+        """Ids of the rows that choices.csv prefers to a row, by the id of that row."""
+        found: dict[str, frozenset[str]] = {}
+        for line in self.table("choices"):
+            found[line["over"]] = found.get(line["over"], frozenset()) | {line["row"]}
+        return found
 
     def is_at(self, row: Row, position: str, model: str | None = None) -> bool:
         """Whether a row speaks of a place such as `3`, `rear` or `3/top-ring`."""

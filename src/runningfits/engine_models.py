@@ -1,6 +1,6 @@
 """Members of an engine family, what its documents cover, and the questions about what is fitted."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from .rows import Row
@@ -42,7 +42,7 @@ class Speaks:
     """What a row speaks of: models, answers by question, and whether its own cell names the models."""
 
     models: frozenset[str]
-    parts: dict[str, frozenset[str]]
+    parts: Mapping[str, frozenset[str]]
     names_model: bool
 
 
@@ -64,6 +64,7 @@ class Family:
         self.labels = {r["part"]: r["label"] for r in listed if r["part"] != OTHER}
         self.question = {r["part"]: r["question"] for r in listed if r["part"] != OTHER}
         self._answers: dict[str, list[str]] = {}
+        self._speaks: dict[tuple[str, str], Speaks] = {}
         self._other = {r["question"]: r["label"] for r in listed if r["part"] == OTHER}
         for r in listed:
             self._answers.setdefault(r["question"], []).append(r["part"])
@@ -93,13 +94,20 @@ class Family:
 
     def speaks(self, row: Row) -> Speaks:
         """Models and parts that a row speaks of."""
-        words = row.cells.get("applies", "").split()
+        key = row.cells.get("applies", ""), row["source"]
+        if key not in self._speaks:
+            self._speaks[key] = self._spoken(*key)
+        return self._speaks[key]
+
+    def _spoken(self, applies: str, source: str) -> Speaks:
+        """What a row says by its `applies` and its document."""
+        words = applies.split()
         named = frozenset(w for w in words if w in self.models)
         parts: dict[str, frozenset[str]] = {}
         for w in words:
             if w in self.question:
                 parts[self.question[w]] = parts.get(self.question[w], frozenset()) | {w}
-        return Speaks(named or self.covered(row["source"]), parts, bool(named))
+        return Speaks(named or self.covered(source), parts, bool(named))
 
     def covered(self, source: str) -> frozenset[str]:
         """Models that a document is for; all where covers.csv is silent."""

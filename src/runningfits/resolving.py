@@ -105,7 +105,7 @@ def resolved(rows: Sequence[Row], build: Build, here: Here) -> tuple[tuple[Line,
 def decided(rows: Sequence[Row], data: Dataset) -> tuple[list[Row], tuple[Row, ...]]:
     """Rows less those that a line of choices.csv passes over for another of them, and those."""
     ids = {r.id for r in rows}
-    over = {c["over"] for c in data.table("choices") if c["row"] in ids and c["over"] in ids}
+    over = {i for i in ids if not ids.isdisjoint(data.preferred.get(i, ()))}
     return [r for r in rows if r.id not in over], tuple(r for r in rows if r.id in over)
 
 

@@ -12,7 +12,7 @@ from ..shop import fit, judge, row, shop
 
 def test_a_printed_sheet_has_lines_for_parts_and_corrections(data: Dataset) -> None:
     sheet = blank.blank(data, "cummins-b-series")
-    page = blank_page.page(sheet, data, Build())
+    page = blank_page.page(sheet, data, blank.work(data, "cummins-b-series", Build()))
     for title in ("Known correction", "Zero checked", "Maker", "Number", *(p["part"] for p in sheet["parts"])):
         assert f">{title}</t" in page, title
     assert "outside micrometer, 75 mm to 100 mm, no. 1" in page

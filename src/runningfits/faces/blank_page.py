@@ -14,8 +14,8 @@ from ..engine_models import MODEL
 from ..files import write_whole
 from ..lines import line_key
 from ..sheets import blank, wording, workbook
-from ..sheets.entries import Asked, Entry, asked
-from ..sheets.measuring import Line, measured, torque_lines
+from ..sheets.entries import Asked, Entry
+from ..sheets.measuring import Line
 from ..sheets.sheet_form import fields
 from ..shown import label
 from . import record
@@ -28,28 +28,26 @@ BOX = '<span class="box"></span>'
 
 def write(data: Dataset, engine: str, path: Path, build: Build | None = None, stage: str = "found") -> None:
     """Write a blank sheet of a build in the form that the path's ending names; raises NotInDatasetError."""
-    sheet = blank.blank(data, engine, build, stage)
+    todo = blank.work(data, engine, build or Build())
+    sheet = blank.blank(data, engine, build, stage, todo)
     if path.suffix == ".html":
-        write_whole(path, page(sheet, data, build or Build()))
+        write_whole(path, page(sheet, data, todo))
     elif path.suffix == ".xlsx":
         workbook.write(wording.labelled(sheet, data), path, fields())
     else:
         write_whole(path, json.dumps(sheet, indent=1, ensure_ascii=False) + "\n")
 
 
-def page(sheet: dict[str, Any], data: Dataset, build: Build) -> str:
-    """HTML of the blank sheet: a line a place, with the range, the instrument and the page."""
+def page(sheet: dict[str, Any], data: Dataset, todo: blank.Work) -> str:
+    """HTML of the blank sheet of a build's work: a line a place, with the range, the instrument and the page."""
     fields = ("Serial", "Customer", "Date", "Part temperature", "Room temperature", "Read by", "Checked by")
     head = "".join(f"<div><dt>{f}</dt><dd></dd></div>" for f in fields)
     head += "".join(f"<div><dt>{escape(k)}</dt><dd>{escape(v)}</dd></div>" for k, v in built(sheet, data))
-    lines = asked(measured(data, sheet["engine"], build), data, build)
-    joints = torque_lines(data, sheet["engine"], build)
-    doubts = blank.doubts([*(a.line for a in lines), *joints], data)
-    cautions = "".join(f"<p>{escape(c)}</p>" for c in (*CAUTIONS, *doubts))
+    cautions = "".join(f"<p>{escape(c)}</p>" for c in (*CAUTIONS, *todo.doubts(data)))
     body = f'<header class="head"><h1>{escape(sheet["title"])}: bench sheet</h1><dl>{head}</dl></header>'
-    body += f'<div class="cautions">{cautions}</div>' + _readings(lines, data)
-    if joints:
-        body += "<h2>Tightening</h2>" + _torques(joints, data)
+    body += f'<div class="cautions">{cautions}</div>' + _readings(todo.lines, data)
+    if todo.joints:
+        body += "<h2>Tightening</h2>" + _torques(todo.joints, data)
     body += record.blank_lines(sheet, data)
     return document(f"{sheet['title']}: bench sheet", body)
 

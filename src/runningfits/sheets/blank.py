@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from typing import Any
 
 from ..build import UNKNOWN, Build, Size
@@ -20,19 +21,42 @@ MOST = 500
 """Characters of a note at most."""
 
 
-def blank(data: Dataset, engine: str, build: Build | None = None, stage: str = "found") -> dict[str, Any]:
+@dataclass(frozen=True)
+class Work:
+    """What there is to measure for a build, each line with its readings, and what there is to tighten."""
+
+    lines: list[Asked]
+    joints: list[Line]
+
+    def doubts(self, data: Dataset) -> list[str]:
+        """What no page says about whom a document is for, once a document of the lines."""
+        found: dict[str, str] = {}
+        for row in (r for line in (*(a.line for a in self.lines), *self.joints) for r in line.rows):
+            if words := data.family(row.engine).doubt(row):
+                found[row["source"]] = f"{document_words(row.cite.number, row.cite.title)}: {words}"
+        return list(found.values())
+
+
+def work(data: Dataset, engine: str, build: Build) -> Work:
+    """The work that the rows of a build ask for; raises NotInDatasetError for an unknown engine."""
+    return Work(asked(measured(data, engine, build), data, build), torque_lines(data, engine, build))
+
+
+def blank(
+    data: Dataset, engine: str, build: Build | None = None, stage: str = "found", todo: Work | None = None
+) -> dict[str, Any]:
     """A sheet with a line for every reading that the rows of a build ask for, in measuring order, values empty.
 
-    A check passes over lines without a value. Raises NotInDatasetError for an unknown engine.
+    A check passes over lines without a value. `todo` is the work of the build, where it is known already. Raises
+    NotInDatasetError for an unknown engine.
     """
     build = build or Build()
-    named = data.engine(engine)
-    chest = Chest(data, engine_unit(data, engine))
-    lines, joints = asked(measured(data, engine, build), data, build), torque_lines(data, engine, build)
-    readings = [r for line in lines for r in _readings(line, data, chest, engine_unit(data, engine))]
-    torques = [_torque(line, data, chest) for line in joints]
+    named, unit = data.engine(engine), engine_unit(data, engine)
+    chest, todo = Chest(data, unit), todo or work(data, engine, build)
+    readings = [r for line in todo.lines for r in _readings(line, data, chest, unit)]
+    torques = [_torque(line, data, chest) for line in todo.joints]
     model = data.family(engine).label(MODEL, build.model) if build.model not in ("", UNKNOWN) else ""
-    said = "; ".join(doubts([*(a.line for a in lines), *joints], data))
+    said = "; ".join(todo.doubts(data))
     return {
         "engine": engine,
         "title": f"{named['maker']} {model or named['designation']}",
@@ -143,15 +167,6 @@ def _range(row: Row, data: Dataset) -> str:
     marks = [m for m in row.marks if m != doubt]
     words = (values, f"limit {limit}" if limit else "", row.cells.get("thread_state", ""), pages, *marks)
     return "; ".join(filter(None, words))
-
-
-def doubts(lines: Iterable[Line], data: Dataset) -> list[str]:
-    """What no page says about whom a document is for, once a document of the lines."""
-    found: dict[str, str] = {}
-    for row in (r for line in lines for r in line.rows):
-        if words := data.family(row.engine).doubt(row):
-            found[row["source"]] = f"{document_words(row.cite.number, row.cite.title)}: {words}"
-    return list(found.values())
 
 
 def joint_words(line: Line, data: Dataset) -> str:

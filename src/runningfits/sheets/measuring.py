@@ -53,7 +53,7 @@ def _asks(row: Row, place: str, data: Dataset, build: Build) -> bool:
     def fits(other: Row) -> bool:
         return admits(other, build, here) and of_size(other, build, here)
 
-    before = {c["row"] for c in data.table("choices") if c["over"] == row.id}
+    before = data.preferred.get(row.id, ())
     model = build.model if build.model in here.family.models else None
     preferred = [r for r in data.rows(row.engine, row.item) if r.id in before] if before else []
     return fits(row) and not any(data.is_at(r, place, model) and fits(r) for r in preferred)

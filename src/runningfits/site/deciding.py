@@ -4,6 +4,7 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from math import ceil, floor, log10
 from statistics import median
 
@@ -94,9 +95,7 @@ def ranges(name: str, data: Dataset) -> list[Range]:
 def expanded(name: str, way: str, size: float, data: Dataset) -> float:
     """Expanded uncertainty (95 %) of one reading of an item by a way, in SI units, at a size in SI units."""
     quantity = data.quantities.get(name, {"method": "largest", "limit_side": "upper", "dimension": "torque"})
-    tools = values.instruments({"instruments": _tools(size, data)}, data)
-    warmth = temperatures({"part_temperature": "20 degC", "room_temperature": "20 degC"}, data)
-    means = values.Means(tools, scatters({n: t.kind for n, t in tools.items()}, [], data), warmth)
+    means = _means(_band(size * 1000, data), data)
     parts = WAYS[way][1]
     if len(parts) == 1:
         ((part, tool),) = parts.items()
@@ -132,9 +131,17 @@ def _range(row: Row, data: Dataset) -> Range | None:
     return Range(row.engine, Fraction(low) * factor, Fraction(high) * factor)
 
 
-def _tools(size: float, data: Dataset) -> list[dict[str, str]]:
-    """The instruments as a sheet lists them, micrometers of the band that the size lies in."""
-    classes, band, found = data.keyed("instruments"), _band(size * 1000, data), []
+@lru_cache(maxsize=8)
+def _means(band: str, data: Dataset) -> values.Means:
+    """What every reading is taken with: the tools, micrometers of a class, their usual repeats, parts at 20 degC."""
+    tools = values.instruments({"instruments": _tools(band, data)}, data)
+    warmth = temperatures({"part_temperature": "20 degC", "room_temperature": "20 degC"}, data)
+    return values.Means(tools, scatters({n: t.kind for n, t in tools.items()}, [], data), warmth)
+
+
+def _tools(band: str, data: Dataset) -> list[dict[str, str]]:
+    """The instruments as a sheet lists them, micrometers of a class."""
+    classes, found = data.keyed("instruments"), []
     for name, tool in TOOLS.items():
         kind = band if tool["instrument"] == "outside-micrometer" else tool["instrument"]
         found.append({"id": name, **tool, "instrument": kind})

@@ -1,6 +1,6 @@
 """Where several documents speak of one thing: which agree, which differ, which is used for judging."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from ..dataset import Dataset
@@ -46,7 +46,7 @@ TELLING = ("which", "purpose", "thread", "class", "size", "at", "state", "method
 
 def _of_shared_models(rows: Iterable[Row], family: Family) -> Iterable[list[Row]]:
     """Rows in groups that name the same parts and whose models overlap, directly or through one another."""
-    found: list[tuple[dict[str, frozenset[str]], set[str], list[Row]]] = []
+    found: list[tuple[Mapping[str, frozenset[str]], set[str], list[Row]]] = []
     for row in rows:
         speaks = family.speaks(row)
         mine = [g for g in found if g[0] == speaks.parts and g[1] & speaks.models]

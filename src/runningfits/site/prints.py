@@ -37,7 +37,8 @@ def pages(data: Dataset) -> dict[str, str]:
     found = {}
     for engine in sorted(data.engines):
         for model, build in builds(data, engine).items():
-            sheet = blank_page.page(blank.blank(data, engine, build), data, build)
+            todo = blank.work(data, engine, build)
+            sheet = blank_page.page(blank.blank(data, engine, build, todo=todo), data, todo)
             steps = final(data, engine, build)
             for name, size in SIZES.items():
                 found[f"prints/{address(engine, model, 'sheet', name)}"] = _sized(sheet, size)
