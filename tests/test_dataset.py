@@ -1,5 +1,7 @@
 """The dataset in memory."""
 
+import sys
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -30,7 +32,7 @@ def test_a_ring_belongs_to_a_group_of_rings(data: Dataset) -> None:
 
 
 def test_an_unknown_engine_names_those_near_it(data: Dataset) -> None:
-    with pytest.raises(NotInDatasetError, match=r'no engine "cummins-ntc"; there are .*cummins-ntc-400'):
+    with pytest.raises(NotInDatasetError, match=r'no engine "cummins-ntc"; perhaps cummins-ntc-400'):
         data.rows("cummins-ntc")
 
 
@@ -50,5 +52,44 @@ def test_frame(data: Dataset) -> None:
     assert list(frame.columns[:3]) == ["id", "engine", "quantity"]
     assert frame["id"].is_unique
     assert set(frame["engine"]) <= set(data.engines)
-    with pytest.raises(NotInDatasetError, match="not a table"):
+    with pytest.raises(NotInDatasetError, match='no table "engine"; perhaps engines'):
         data.frame("engine")
+
+
+@pytest.mark.parametrize(
+    ("position", "told"),
+    [("99", "no place 99; there are 7"), ("rera", 'no place "rera"; perhaps rear'), ("99/front", "no place 99")],
+)
+def test_an_unknown_place_names_those_near_it(data: Dataset, position: str, told: str) -> None:
+    with pytest.raises(NotInDatasetError, match=told):
+        data.rows(ENGINE, "main-bearing-clearance", position)
+
+
+@pytest.mark.parametrize("place", ["1", "7", "rear", "thrust"])
+def test_a_place_that_is_there_is_taken(data: Dataset, place: str) -> None:
+    assert data.rows(ENGINE, "main-bearing-clearance", place)
+
+
+@pytest.mark.parametrize(("text", "near"), [("NTC 400", "cummins-ntc-400"), ("perkns", "perkins-400")])
+def test_an_engine_is_found_near_its_name(data: Dataset, text: str, near: str) -> None:
+    with pytest.raises(NotInDatasetError, match=near):
+        data.engine(text)
+
+
+def test_a_table_s_name_is_near(data: Dataset) -> None:
+    with pytest.raises(NotInDatasetError, match='no table "unit"; perhaps units'):
+        data.table("unit")
+
+
+def test_a_frame_without_pandas_names_the_extra(data: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "pandas", None)
+    with pytest.raises(ImportError, match=r"install runningfits\[frames\]"):
+        data.frame("clearances")
+
+
+def test_a_notebook_shows_text_as_text(data: Dataset) -> None:
+    row = data.rows(ENGINE, "main-bearing-clearance")[0]
+    html = replace(row, cells={**row.cells, "note": "<script>"})._repr_html_()
+    assert "&lt;script&gt;" in html and "<script>" not in html
+    assert "TM 9-2815-225-34&amp;P, F-2" in html and "0.0015" in html
+    assert f"{len(data.engines)} engine families" in data._repr_html_()

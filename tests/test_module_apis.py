@@ -2,10 +2,15 @@
 
 import subprocess
 import sys
+from pathlib import Path
+
+import pytest
 
 import runningfits
 from runningfits.dataset import Dataset
 from runningfits.rows import Cite, Row
+
+from . import typed_user
 
 
 def _public(thing: object) -> list[str]:
@@ -13,7 +18,25 @@ def _public(thing: object) -> list[str]:
 
 
 def test_package() -> None:
-    assert runningfits.__all__ == ["Dataset", "NotInDatasetError", "__version__", "audit", "check", "load"]
+    assert runningfits.__all__ == [
+        "Cite",
+        "Dataset",
+        "Finding",
+        "NotInDatasetError",
+        "PositionError",
+        "Report",
+        "Result",
+        "Row",
+        "SheetError",
+        "UnusableError",
+        "__version__",
+        "audit",
+        "check",
+        "load",
+    ]
+    assert all(getattr(runningfits, name) for name in runningfits.__all__)
+    with pytest.raises(AttributeError, match="no attribute 'Sheet'"):
+        _ = runningfits.Sheet
 
 
 def test_dataset() -> None:
@@ -61,3 +84,11 @@ def test_looking_up_imports_no_heavy_library() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+def test_what_a_user_writes_runs(root: Path, tmp_path: Path) -> None:
+    assert typed_user.widths("cummins-ntc-400") == [0.0035]
+    assert typed_user.widths("nothing") == []
+    assert "loose" in typed_user.verdicts(str(root / "docs" / "demo" / "launch.json"))
+    assert "no such file" in typed_user.verdicts(str(tmp_path / "none.json"))[0]
+    assert typed_user.findings(str(tmp_path)) != []

@@ -5,38 +5,69 @@
 >>> rows = data.rows("detroit-6v-53", "main-bearing-clearance")
 """
 
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from .dataset import Dataset, NotInDatasetError
+from .findings import Finding, Report, UnusableError
+from .positions import PositionError
+from .rows import Cite, Row
 from .version import __version__
 
 if TYPE_CHECKING:
-    from .findings import Report
     from .judging.judge import Result
+    from .sheets.faults import SheetError
 
-__all__ = ["Dataset", "NotInDatasetError", "__version__", "audit", "check", "load"]
+__all__ = [
+    "Cite",
+    "Dataset",
+    "Finding",
+    "NotInDatasetError",
+    "PositionError",
+    "Report",
+    "Result",
+    "Row",
+    "SheetError",
+    "UnusableError",
+    "__version__",
+    "audit",
+    "check",
+    "load",
+]
+
+_HEAVY = {"Result": "judging.judge", "SheetError": "sheets.faults"}
+"""Names whose modules import numpy or more: each is imported when it is asked for."""
+
+
+def __getattr__(name: str) -> Any:
+    if name in _HEAVY:
+        return getattr(import_module(f".{_HEAVY[name]}", __name__), name)
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
 
 
 def load(path: str | Path | None = None) -> Dataset:
-    """The dataset in the folder `path`, or the one that comes with the package."""
+    """The dataset in the folder `path`, or the one that comes with the package.
+
+    Raises UnusableError when a table is first read that is not there or cannot be read.
+    """
     return Dataset(path)
 
 
 def check(sheet: "str | Path | dict[str, Any]", data: Dataset | None = None) -> "Result":
     """Verdicts on a bench sheet: a path to JSON or XLSX, or the sheet itself as a dict.
 
-    Raises sheets.faults.SheetError, with every fault that was found, when the sheet cannot be used.
+    Raises SheetError, with every fault that was found, when the sheet cannot be used.
     """
     from .judging.judge import check as run
 
     return run(sheet, data or load())
 
 
-def audit(path: str | Path) -> "Report":
+def audit(path: str | Path) -> Report:
     """Findings of the schema and the rules on a data folder.
 
-    Raises findings.UnusableError when the folder is no dataset.
+    Raises UnusableError when the folder is no dataset.
     """
     from .auditing.run import audit as run
 

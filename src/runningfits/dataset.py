@@ -6,7 +6,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from . import positions, tables, units
+from . import notebook, positions, tables, units
 from .engine_models import Family
 from .findings import UnusableError
 from .near import Words
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 
 class NotInDatasetError(KeyError):
-    """An engine, quantity or table that the dataset does not have; the message names those near it."""
+    """An engine, item, place or table that the dataset does not have; the message names those near it."""
 
     def __str__(self) -> str:
         """The message without quotes."""
@@ -46,10 +46,16 @@ class Dataset:
         except (ValueError, KeyError, TypeError, RecursionError) as error:
             raise UnusableError(f"{path}: no version; expected a JSON object with one, such as 1.0.0") from error
 
+    def _repr_html_(self) -> str:
+        """What a notebook shows: the version, and the engine families."""
+        head = f"Running Fits, data {self.version}: {len(self.engines)} engine families"
+        lines = ([e, r["maker"], r["designation"]] for e, r in self.engines.items())
+        return notebook.table(head, ("engine", "maker", "designation"), lines)
+
     def table(self, name: str) -> list[dict[str, str]]:
         """Rows of a shared table as text by column; raises NotInDatasetError for a name that is none."""
         if name not in tables.SHARED:
-            raise NotInDatasetError(f'"{name}" is not a table: {", ".join(tables.SHARED)}')
+            raise NotInDatasetError(f'no table "{name}"; {Words(dict.fromkeys(tables.SHARED, ())).expected(name)}')
         if name not in self._tables:
             path = self.path / f"{name}.csv"
             if not path.is_file():
@@ -116,8 +122,13 @@ class Dataset:
         """The engine family of that id; raises NotInDatasetError with the ids that look like it."""
         if engine in self.engines:
             return self.engines[engine]
-        near = [e for e in self.engines if any(w in e for w in engine.lower().replace("_", "-").split("-") if w)]
-        raise NotInDatasetError(f'no engine "{engine}"; {_near(near or list(self.engines))}')
+        raise NotInDatasetError(f'no engine "{engine}"; {self._engine_words.expected(engine)}')
+
+    @cached_property
+    def _engine_words(self) -> Words:
+        """Engine families by id, each with its other names; an id is its own label."""
+        names = {e: f"{r['maker']} {r['designation']}; {r['also_known_as']}" for e, r in self.engines.items()}
+        return Words({e: (e, *filter(None, said.split("; "))) for e, said in names.items()})
 
     def all_rows(self, engine: str, table: str) -> list[Row]:
         """Rows of one table of an engine."""
@@ -170,14 +181,33 @@ class Dataset:
         """Ranges and tightening steps of an engine, of one item where given, at one position where given.
 
         A position is a place (`3`), a name (`rear`) or both (`3/top-ring`); which place is the rear one depends on the
-        model. Raises NotInDatasetError for an unknown engine or item, positions.PositionError for a text that is no
-        position.
+        model. Raises NotInDatasetError for an engine, item or place that is not there, positions.PositionError for a
+        text that is no place. Nothing is found of an item of which no page was read.
         """
         if item and item not in self.quantities and item not in self.joints:
             raise NotInDatasetError(f'no item "{item}"; {self._near_items(engine, item)}')
         by_item = self._by_item(engine)
         found = [*by_item.get(item, ())] if item is not None else self._every_row(engine)
-        return found if position is None else [r for r in found if self.is_at(r, position, model)]
+        if position is None:
+            return found
+        self._placed(engine, item, position, model)
+        return [r for r in found if self.is_at(r, position, model)]
+
+    def _placed(self, engine: str, item: str | None, position: str, model: str | None) -> None:
+        """Raise NotInDatasetError for a place that no engine has, or that is beyond those of this one."""
+        number, name = positions.split(position)
+        known = {p: (r["label"],) for p, r in self.keyed("positions").items() if r["kind"] != "which"}
+        if name and name not in known:
+            raise NotInDatasetError(f'no place "{name}"; {Words(known).expected(name)}')
+        family = self.family(engine)
+        counts = [
+            family.count(by, [m])
+            for by in ({self.counted_by(item)} if item else set(self.repair_parts.values())) - {""}
+            for m in ([model] if model else family.models)
+        ]
+        most = max((c for c in counts if c), default=0)
+        if number and most and None not in counts and number > most:
+            raise NotInDatasetError(f"no place {number}; there are {most}")
 
     def _every_row(self, engine: str) -> list[Row]:
         return [r for t in tables.ROWS for r in self.all_rows(engine, t)]
@@ -264,14 +294,18 @@ class Dataset:
     def frame(self, table: str) -> "pd.DataFrame":
         """A table as a pandas frame, an engine's tables joined with the engine and the row id in front.
 
-        Cells stay text, as printed. Needs the extra `frames`.
+        Cells stay text, as printed. Raises NotInDatasetError for no table, ImportError without the extra `frames`.
         """
-        import pandas as pd
+        try:
+            import pandas as pd
+        except ImportError as error:
+            raise ImportError("a frame needs pandas: install runningfits[frames]") from error
 
         if table in tables.SHARED:
             return pd.DataFrame(self.table(table))
         if table not in tables.PER_ENGINE:
-            raise NotInDatasetError(f'"{table}" is not a table: {", ".join([*tables.SHARED, *tables.PER_ENGINE])}')
+            known = Words(dict.fromkeys((*tables.SHARED, *tables.PER_ENGINE), ()))
+            raise NotInDatasetError(f'no table "{table}"; {known.expected(table)}')
         joined = [
             {"id": tables.row_id(table, e, r), "engine": e, **r}
             for e in sorted(self.engines)

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
 
-from . import numerals, units
+from . import notebook, numerals, units
 from .tables import PRINTED
 
 _LOCATORS = {"para": "para.", "table": "table", "fig": "fig.", "sec": "section", "doc": "document", "copy": "page"}
@@ -53,9 +53,8 @@ class Cite:
 class Row:
     """A range of a size or clearance, or a tightening step.
 
-    `printed` holds the cells as printed, `values` the numbers to judge by (a registered misprint corrected,
-    None where it cannot be), both by column. `misprints` names the columns with a registered misprint. `marks` says in
-    words what was done to choose the row for a build, `also` names other pages of the same line.
+    `cells` holds the text of every column as printed, `misprints` the columns with a registered misprint. `marks` says
+    in words what was done to choose the row for a build, `also` names other pages of the same line.
     """
 
     id: str
@@ -66,6 +65,13 @@ class Row:
     misprints: dict[str, dict[str, str]] = field(default_factory=dict)
     marks: tuple[str, ...] = ()
     also: tuple[Cite, ...] = ()
+
+    def _repr_html_(self) -> str:
+        """What a notebook shows: the cells that are filled, and the page with its address."""
+        cells = [[name.replace("_", " "), text] for name, text in self.cells.items() if text]
+        return notebook.table(
+            self.id, ("column", "as printed"), [*cells, ["read at", self.cite.text], ["", self.cite.address]]
+        )
 
     def __getitem__(self, column: str) -> str:
         """Text of a cell."""

@@ -270,3 +270,9 @@ def test_on_the_real_dataset(data: Dataset, bore: str, verdict: str) -> None:
     assert found["verdict"] == verdict
     assert found["cite"]["text"] == "TM 9-2815-225-34&P, F-2"
     assert (found["range"]["lower"], found["range"]["upper"], found["range"]["limit"]) == ("0.0015", "0.005", "0.007")
+
+
+def test_a_notebook_shows_a_line_for_each_verdict(data: Dataset, root: Path) -> None:
+    html = rf.check(root / "docs" / "demo" / "launch.json", data)._repr_html_()
+    assert "<td>loose</td><td>TM 9-2815-225-34&amp;P, F-2</td>" in html
+    assert "cannot-tell" not in html

@@ -8,6 +8,7 @@ from typing import Any
 
 import numpy as np
 
+from .. import notebook
 from ..dataset import Dataset
 from ..lines import Line
 from ..rows import Row
@@ -47,6 +48,18 @@ class Result(Judgement):
     def as_dict(self) -> dict[str, Any]:
         """The result as JSON values, numbers as text."""
         return as_values.result(self)
+
+    def _repr_html_(self) -> str:
+        """What a notebook shows: a line for each verdict."""
+        keys = ("label", "place", "value", "uncertainty", "unit", "verdict")
+        lines = [
+            [str(r[k] or "") for k in keys] + [r["cite"]["text"] if r["cite"] else ""]
+            for r in self.as_dict()["results"]
+        ]
+        spoken = [[*cells[:5], cells[5].replace("-", " "), cells[6]] for cells in lines]
+        return notebook.table(
+            self.sheet.get("title", ""), ("fit", "place", "value", "U", "unit", "verdict", "page"), spoken
+        )
 
     @property
     def clean(self) -> bool:

@@ -1,0 +1,18 @@
+"""Tables that a notebook shows of the library's values."""
+
+from collections.abc import Iterable
+from html import escape
+
+
+def table(caption: str, heads: Iterable[str], lines: Iterable[Iterable[str]]) -> str:
+    """HTML of a table whose cells are text.
+
+    >>> table("a & b", ["n"], [["1"]])
+    '<table><caption>a &amp; b</caption><tr><th>n</th></tr><tr><td>1</td></tr></table>'
+    """
+    rows = [_row("th", heads), *(_row("td", line) for line in lines)]
+    return f"<table><caption>{escape(caption)}</caption>{''.join(rows)}</table>"
+
+
+def _row(cell: str, texts: Iterable[str]) -> str:
+    return f"<tr>{''.join(f'<{cell}>{escape(t)}</{cell}>' for t in texts)}</tr>"
