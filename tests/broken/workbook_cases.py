@@ -107,6 +107,17 @@ def ranges_without_end(raw: bytes) -> bytes:
     return sheet_of(b'<sheetData/><conditionalFormatting sqref="' + b"A1 " * 5_000_000 + b'"/>')(raw)
 
 
+def spacious(raw: bytes) -> bytes:
+    """The workbook with a worksheet of as many bytes as may be."""
+    return sheet_of(b"<sheetData>" + b" " * 49_000_000 + b"</sheetData>")(raw)
+
+
+def populous(raw: bytes) -> bytes:
+    """The workbook with a worksheet of as many numbers as may be."""
+    row = b"<row>" + b"<c><v>1.2345</v></c>" * 97 + b"</row>"
+    return sheet_of(b"<sheetData>" + row * 3_800 + b"</sheetData>")(raw)
+
+
 def lying_of_its_size(raw: bytes) -> bytes:
     """The workbook with a worksheet of 800 MB whose header, checksum and all, is that of its first thousand bytes."""
     start = (b"<worksheet>" + b" " * 1000)[:1000]

@@ -1,9 +1,10 @@
 """Slips of an entry: the bench tables, and the bench rules run on them. A slip stands beside a verdict."""
 
 import sqlite3
-from bisect import bisect_left
+from bisect import bisect_left, insort
 from collections import Counter, defaultdict
 from collections.abc import Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from statistics import median
 from typing import Any
@@ -66,7 +67,11 @@ def _readings(bench: Bench) -> list[tuple[Any, ...]]:
     """A line for each reading of the sheet, in its order."""
     entered = [c for c in bench.cases if not c.derived]
     around = _Around(entered, bench.sheet.values["readings"])
-    found = {r.index: _reading(r, case, around, bench) for case in entered for r in case.readings}
+    found = {}
+    for case in entered:
+        for part, readings in case.parts.items():
+            ends = _ends(part, case, bench)
+            found.update({r.index: _reading(r, case, ends, around, bench) for r in readings})
     return [found[n] for n in sorted(found)]
 
 
@@ -83,14 +88,14 @@ class _Around:
         self.units = Counter((r["instrument"], r["unit"]) for r in readings)
         self.instruments = Counter(r["instrument"] for r in readings)
 
-    def beside(self, reading: Reading, case: Case) -> float | None:
+    def beside(self, reading: Reading, case: Case, gap: float | None) -> float | None:
         """Median of what else was read of the same in SI: other readings of the item, of a gap bore less shaft too."""
         others = list(self.same[_thing(case, reading)])
         del others[bisect_left(others, float(reading.value))]
-        bores, shafts = case.parts.get("bore", ()), case.parts.get("shaft", ())
-        if reading.part in ("gap", "strip") and bores and shafts:
-            others.append(float(_mean(bores) - _mean(shafts)))
-        return median(others) if others else None
+        if gap is not None:
+            insort(others, gap)
+        middle = len(others) // 2
+        return median(others[max(middle - 1, 0) : middle + 1 + len(others) % 2]) if others else None
 
     def odd_unit(self, raw: dict[str, Any]) -> bool:
         """Whether all other readings of the instrument bear another unit."""
@@ -105,29 +110,63 @@ def _mean(readings: Sequence[Reading]) -> Fraction:
     return sum((r.value for r in readings), Fraction(0)) / len(readings)
 
 
-def _reading(reading: Reading, case: Case, around: _Around, bench: Bench) -> tuple[Any, ...]:
+@dataclass(frozen=True)
+class _Ends:
+    """What bounds a measured part of a case in SI, in words where that is from, the fit's low end and width; of a gap
+    what bore and shaft give.
+    """
+
+    limits: tuple[float | None, ...]
+    up: int
+    basis: str
+    fit_low: float | None
+    width: float | None
+    gap: float | None
+
+
+def _ends(part: str, case: Case, bench: Bench) -> _Ends:
+    """What bounds a part: its row, else what the other part measures."""
+    data, row = bench.data, _own_row(part, case)
+    limits, up = _limits(row, data)
+    basis = f"{data.quantities[row.item]['label'].lower()} ({row.cite.text})" if row else ""
+    other = _partner(part, case, bench) if row is None else None
+    if other:
+        limits, basis = (other,) * 4, "the other part"
+    (low, high, *_), _ = _limits(case.choice.row, data)
+    width = high - low if low is not None and high is not None else None
+    return _Ends(limits, up, basis, low, width, _gap(case) if part in ("gap", "strip") else None)
+
+
+def _gap(case: Case) -> float | None:
+    """Bore less shaft by the means of their readings, in SI; None where not both were read."""
+    bores, shafts = case.parts.get("bore", ()), case.parts.get("shaft", ())
+    return float(_mean(bores) - _mean(shafts)) if bores and shafts else None
+
+
+def _reading(reading: Reading, case: Case, ends: _Ends, around: _Around, bench: Bench) -> tuple[Any, ...]:
     raw, data = bench.sheet.values["readings"][reading.index], bench.data
     unit, tool = data.units[raw["unit"]], bench.means.tools[raw["instrument"]]
     si = float(Fraction(raw["value"]) * unit.factor)
     step = float(Fraction(numerals.step(raw["value"])) * unit.factor)
-    fit = case.choice.row
-    row = _own_row(reading.part, case)
-    low, high, wear_low, wear_high, up = _limits(row, data)
-    basis = f"{data.quantities[row.item]['label'].lower()} ({row.cite.text})" if row else ""
-    other = _partner(reading.part, case, bench) if row is None else None
-    if other:
-        low = high = wear_low = wear_high = other
-        basis = "the other part"
-    fit_low, fit_high, *_ = _limits(fit, data)
-    width = fit_high - fit_low if fit_low is not None and fit_high is not None else None
     place = (f"readings-{reading.index}", *bench.sheet.spot(["readings", reading.index, "value"]))
     named = tool_words(tool.id, data)
     words = (case.item, case.position, reading.part, raw["value"], raw["unit"], named, tool.kind)
-    more = (tool_words(tool.set_on or "", data), basis, " ".join(f"{k}={v}" for k, v in case.said.items()))
-    numbers = (si, step, tool.resolution, tool.mpe, low, high, wear_low, wear_high, width)
+    more = (tool_words(tool.set_on or "", data), ends.basis, " ".join(f"{k}={v}" for k, v in case.said.items()))
+    numbers = (si, step, tool.resolution, tool.mpe, *ends.limits, ends.width)
     digits = len(raw["value"].partition(".")[2])
-    around_it = (around.beside(reading, case), around.odd_unit(raw))
-    return (*place, *words, *more, *numbers, up, fit_low, *around_it, float(unit.factor), digits, *_span(raw, bench))
+    around_it = (around.beside(reading, case, ends.gap), around.odd_unit(raw))
+    return (
+        *place,
+        *words,
+        *more,
+        *numbers,
+        ends.up,
+        ends.fit_low,
+        *around_it,
+        float(unit.factor),
+        digits,
+        *_span(raw, bench),
+    )
 
 
 def _span(raw: dict[str, Any], bench: Bench) -> tuple[float | None, float | None]:
@@ -157,16 +196,17 @@ def _own_row(part: str, case: Case) -> Row | None:
     return case.sizes[part].row if part in case.sizes else None
 
 
-def _limits(row: Row | None, data: Dataset) -> tuple[float | None, float | None, float | None, float | None, int]:
+def _limits(row: Row | None, data: Dataset) -> tuple[tuple[float | None, ...], int]:
+    """Low, high and the two worn ends of a row in SI, and whether it wears upward."""
     if row is None:
-        return None, None, None, None, 1
+        return (None,) * 4, 1
     found = bounds(row, data)
     ends = (found.low, found.high, found.wear_low, found.wear_high)
     low, high, wear_low, wear_high = (None if v is None else float(v.loose) for v in ends)
     nominal = row.value("nominal")
     if low is None and high is None and nominal is not None:
         low = high = float(Fraction(nominal) * data.units[row["unit"]].factor)
-    return low, high, wear_low, wear_high, int(found.wears_up)
+    return (low, high, wear_low, wear_high), int(found.wears_up)
 
 
 def _torque(step: Step, bench: Bench) -> tuple[Any, ...]:
