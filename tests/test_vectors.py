@@ -44,7 +44,7 @@ ELSEWHERE = {
     "low": "tightening",
     "high": "tightening",
     "out-of-order": "tightening",
-    **{f"B20{n}": "tightening" for n in range(1, 9)},
+    **{f"B2{n:02}": "tightening" for n in range(1, 13)},
 }
 """Verdict words and bench rules without a vector, with the reason: the vectors are of readings, tightening has tests of
 its own."""

@@ -23,10 +23,11 @@ _COMMANDS = {
     "show": "lookup",
     "stack": "planning",
     "tidy": "quality",
+    "torque": "wrench",
 }
 
 
-_READ_DATA = ("check", "compare", "engines", "sheet", "show", "stack")
+_READ_DATA = ("check", "compare", "engines", "sheet", "show", "stack", "torque")
 """Commands that read the data folder of the program without an audit before."""
 
 

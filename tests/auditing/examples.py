@@ -202,7 +202,8 @@ def database(example: dict[str, Any], base: Path) -> sqlite3.Connection:
 
 def _bench(example: dict[str, Any]) -> sqlite3.Connection:
     base = sqlite3.connect(":memory:")
-    layouts = {"bench_readings": slips.READINGS, "bench_torques": slips.TORQUES, "bench_steps": slips.WANTED}
+    layouts = {"bench_readings": slips.READINGS, "bench_torques": slips.TORQUES}
+    layouts |= {"bench_fasteners": slips.DONE, "bench_steps": slips.WANTED}
     for name, columns in layouts.items():
         rows = [
             _typed({"row": "readings-0", "file": "sheet.json", "line": 1, "column": "value", **r}, columns)

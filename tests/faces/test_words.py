@@ -4,7 +4,17 @@ from typing import Any
 
 import pytest
 
-from runningfits.faces.words import WORDS, bias_words, chance_words, range_words, value_words, verdict_words
+from runningfits.faces.words import (
+    WORDS,
+    bias_words,
+    chance_words,
+    joint,
+    out_lines,
+    range_words,
+    torque_lines,
+    value_words,
+    verdict_words,
+)
 from runningfits.judging.as_values import share
 
 
@@ -112,3 +122,30 @@ def test_a_lone_leaf_is_at_least() -> None:
 )
 def test_a_probability_is_never_shown_as_certain(value: float | None, text: str | None) -> None:
     assert share(value) == text
+
+
+def line(**more: Any) -> dict[str, Any]:
+    found = {
+        "label": "Main bearing cap",
+        "place": "3",
+        "step": 2,
+        "verdict": "bad-entry",
+        "says_words": [],
+        "why": None,
+    }
+    return found | {"questions": [], "others": [], "range": {"reuse": None}} | more
+
+
+def test_a_joint_says_which_of_its_fasteners() -> None:
+    said = line(says_words=["long capscrews", "for a check only", "tightening no. 2"])
+    assert joint(said) == "Main bearing cap, long capscrews, for a check only, tightening no. 2"
+    assert out_lines({"results": [], "torques": [said]}) == [f"{joint(said)}, 3, step 2: bad entry"]
+
+
+@pytest.mark.parametrize(
+    ("reuse", "words"), [("no", "new fasteners every time"), ("once", "once more"), ("limited", "only as the page")]
+)
+def test_single_use_fasteners_are_flagged(reuse: str, words: str) -> None:
+    (told,) = torque_lines(line(range={"reuse": reuse}))
+    assert words in told
+    assert torque_lines(line()) == [] and torque_lines(line(range=None)) == []

@@ -193,7 +193,7 @@ def _torques(rows: list[dict[str, Any]]) -> str:
 def _torque_cells(t: dict[str, Any]) -> list[str]:
     done = f"{t['value']} {t['unit']}"
     return [
-        t["label"],
+        words.joint(t),
         t["place"],
         str(t["step"]),
         done,

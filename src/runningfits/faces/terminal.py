@@ -13,6 +13,7 @@ from .words import (
     agreement_lines,
     finding_words,
     guide_lines,
+    joint,
     missing_lines,
     not_judged_lines,
     option_line,
@@ -119,7 +120,7 @@ def _chances(r: dict[str, Any]) -> str:
 
 def _torque_head(t: dict[str, Any]) -> str:
     page = f"  [{page_words(t, t['cite'])}]" if t["cite"] else ""
-    return f"{t['label']}, {t['place']}{page}"
+    return f"{joint(t)}, {t['place']}{page}"
 
 
 def _torques(rows: list[dict[str, Any]]) -> Table:

@@ -98,7 +98,12 @@ def out_lines(result: dict[str, Any]) -> list[str]:
     """What is out, a line each: item, place, verdict."""
     fits = [f"{r['label']}, {place(r)}: {verdict_words(r)}" for r in result["results"] if r["verdict"] in OUT]
     steps = [t for t in result["torques"] if t["verdict"] in OUT]
-    return [*fits, *(f"{t['label']}, {t['place']}, step {t['step']}: {WORDS[t['verdict']]}" for t in steps)]
+    return [*fits, *(f"{joint(t)}, {t['place']}, step {t['step']}: {WORDS[t['verdict']]}" for t in steps)]
+
+
+def joint(t: dict[str, Any]) -> str:
+    """Joint of a tightening step, and what tells its fasteners and this tightening from others."""
+    return ", ".join((t["label"], *t["says_words"]))
 
 
 def not_judged_lines(result: dict[str, Any]) -> list[str]:
@@ -202,12 +207,21 @@ def option_line(option: dict[str, Any]) -> str:
     return f"- {option['text']}: gives {option['result']} ± {option['uncertainty']} {option['unit']}, {inside}"
 
 
+REUSE = {
+    "no": "new fasteners every time",
+    "once": "these fasteners may be tightened once more, then no more",
+    "limited": "these fasteners may be used again only as the page allows",
+}
+"""What a page says of using fasteners again."""
+
+
 def torque_lines(t: dict[str, Any]) -> list[str]:
-    """Why a tightening step is not judged, which questions are open, what else must hold."""
+    """Why a tightening step is not judged, which questions are open, what else must hold, whether it may be reused."""
     lines = [t["why"]] if t["why"] and t["verdict"] == "no-range" else []
     for q in t["questions"]:
         lines.append(f"{q['words']} {', '.join(a['label'] for a in q['answers'])}")
-    return lines + [f"{range_words(o)} ({o['cite']['text']}) must hold too" for o in t["others"]]
+    lines += [f"{range_words(o)} ({o['cite']['text']}) must hold too" for o in t["others"]]
+    return lines + [REUSE[o["reuse"]] for o in (t["range"],) if o and o["reuse"]]
 
 
 def missing_lines(result: dict[str, Any]) -> list[str]:

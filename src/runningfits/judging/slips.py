@@ -17,8 +17,9 @@ from ..rulebook import create, rules, run
 from ..sheets.vocabulary import tool_words
 from .bounds import bounds
 from .cases import Bench, Case
+from .fasteners import EVERY, Fastener, wanted
 from .grid import Reading
-from .naming import place_words
+from .naming import place_words, said_words
 from .torque import Step
 
 PLACE = {"row": "TEXT", "file": "TEXT", "line": "INTEGER", "column": "TEXT"}
@@ -47,8 +48,22 @@ TORQUES = (
 """Columns of `bench_torques`: numbers in SI; `want` is the row's range as printed, `done` the order on the sheet,
 `turn` the fastener's place in the printed order."""
 
-WANTED = {"joint": "TEXT", "position": "TEXT", "step": "INTEGER", "file": "TEXT", "line": "INTEGER", "column": "TEXT"}
-"""Columns of `bench_steps`: the steps that the dataset asks for at each joint and position of the sheet."""
+DONE = PLACE | {
+    **dict.fromkeys(("joint", "position", "kind", "fastener", "place", "among", "purpose"), "TEXT"),
+    **dict.fromkeys(("number", "step", "done", "last_stage", "single_use", "times"), "INTEGER"),
+}
+"""Columns of `bench_fasteners`, a line for each fastener of each torque line: `kind` is the joint's id, `fastener` the
+same text for the same fasteners in the same round of tightening, `place` is `all` where the line speaks of all, `among`
+names some that the page does not tell apart; `number` is the line of the sheet, `last_stage` whether the sheet is of
+the assembled engine, `single_use` how often the page lets it be tightened (0 where it says nothing), `times` how often
+it was."""
+
+WANTED = PLACE | {
+    **dict.fromkeys(("joint", "fastener", "place", "place_words", "entered"), "TEXT"),
+    "step": "INTEGER",
+}
+"""Columns of `bench_steps`, the steps that the sheet must have: `entered` are the places that it names, where no page
+says whether those are all."""
 
 
 def findings(bench: Bench, steps: Sequence[Step]) -> list[Finding]:
@@ -57,6 +72,7 @@ def findings(bench: Bench, steps: Sequence[Step]) -> list[Finding]:
     try:
         create(base, "bench_readings", READINGS, _readings(bench))
         create(base, "bench_torques", TORQUES, [_torque(s, bench) for s in steps])
+        create(base, "bench_fasteners", DONE, [line for s in steps for line in _done(s, steps, bench)])
         create(base, "bench_steps", WANTED, _wanted(steps, bench))
         return [f for rule in rules("bench") for f in run(rule, base)]
     finally:
@@ -227,20 +243,68 @@ def _torque(step: Step, bench: Bench) -> tuple[Any, ...]:
 
 def _names(raw: dict[str, Any], data: Dataset) -> tuple[str, str]:
     """Joint, with what is said of it, and place in words."""
-    said = [_said(raw[k], data) for k in ("which", "purpose", "thread") if k in raw]
-    joint = ", ".join([data.joints[raw["joint"]]["label"].lower(), *said])
+    joint = ", ".join([data.joints[raw["joint"]]["label"].lower(), *said_words(_said(raw), data)])
     return joint, place_words(raw["position"], data)
 
 
-def _said(word: str, data: Dataset) -> str:
-    known = data.keyed("positions") | data.keyed("purposes")
-    return known[word]["label"] if word in known else word
+def _said(raw: dict[str, Any]) -> dict[str, str]:
+    return {k: raw[k] for k in ("which", "purpose", "thread") if k in raw}
+
+
+ONCE, TWICE = 1, 2
+
+
+def _done(step: Step, steps: Sequence[Step], bench: Bench) -> list[tuple[Any, ...]]:
+    """A line for each fastener of a torque line."""
+    spot = (f"torques-{step.index}", *bench.sheet.spot(["torques", step.index, "value"]))
+    names = _names(step.raw, bench.data)
+    reuse = {"no": ONCE, "once": TWICE}.get(step.row["reuse"] if step.row else "", 0)
+    numbers = (step.index, step.raw["step"], step.done, bench.stage == "assembled", reuse)
+    return [
+        (
+            *spot,
+            *names,
+            f.kind.joint,
+            f.kind.text,
+            f.place,
+            f.among,
+            f.kind.purpose,
+            *numbers,
+            _times(f, step, steps, bench),
+        )
+        for f in step.fasteners
+    ]
+
+
+def _times(fastener: Fastener, step: Step, steps: Sequence[Step], bench: Bench) -> int:
+    """How often a fastener had been tightened with this line: as the sheet counts, else the rounds that it shows.
+
+    A torque for measuring is one round, and so is a strip read under the joint.
+    """
+    if "cycle" in step.raw:
+        return fastener.kind.cycle
+    there = [f.kind for s in steps if s.done <= step.done for f in s.fasteners if _same_bolt(f, fastener)]
+    rounds = {(k.purpose, k.cycle) for k in there}
+    squeezed = bench.data.joints[fastener.kind.joint]["strip"]
+    strips = any(r["part"] == "strip" and r["item"] == squeezed for r in bench.sheet.values["readings"])
+    return len(rounds) + (strips and len({p for p, _ in rounds}) == 1)
+
+
+def _same_bolt(one: Fastener, other: Fastener) -> bool:
+    same = (one.kind.joint, one.kind.which, one.kind.thread) == (other.kind.joint, other.kind.which, other.kind.thread)
+    return same and (one.place == other.place or EVERY in (one.place, other.place))
 
 
 def _wanted(found: Sequence[Step], bench: Bench) -> list[tuple[Any, ...]]:
-    rows: dict[tuple[Any, ...], tuple[Any, ...]] = {}
-    for step in found:
-        for number in step.wanted:
-            key = *_names(step.raw, bench.data), number
-            rows.setdefault(key, (*key, *bench.sheet.spot(["torques", step.index, "step"])))
-    return list(rows.values())
+    """Steps that the sheet must have, each with the first line of its joint as its spot."""
+    data = bench.data
+    first = {s.raw["joint"]: s.index for s in reversed(found)}
+    done = [(f, (s.done, s.index)) for s in found for f in s.fasteners]
+    made = []
+    for want in wanted(done, frozenset(first) | bench.sheet.left_joints, bench):
+        kind, index = want.fastener.kind, first.get(want.fastener.kind.joint)
+        spot = bench.sheet.spot(["torques"] if index is None else ["torques", index, "step"])
+        joint, place = _names({**want.said, "joint": kind.joint, "position": want.fastener.place}, data)
+        entered = ", ".join(place_words(p, data) for p in want.entered)
+        made.append((joint, *spot, joint, kind.text, want.fastener.place, place, entered, want.step))
+    return list(dict.fromkeys(made))

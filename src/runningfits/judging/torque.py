@@ -1,7 +1,7 @@
 """Tightening: the printed step of each line of a sheet, and whether it was followed."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
@@ -12,7 +12,8 @@ from ..numerals import plain
 from ..resolving import Here, admits
 from ..rows import Row
 from .cases import Bench
-from .naming import cited, misprints, place_words
+from .fasteners import Fastener, fasteners, states
+from .naming import cited, misprints, place_words, said_words
 from .values import Instrument
 
 SETTING = 0.04
@@ -28,13 +29,18 @@ ANGLE = 5.0
 ORDER = ("B206", "B208")
 """Rules about the order of stages and of fasteners."""
 
+LUBRICATED = ("oiled", "compound", "sealant")
+"""States of a thread that a page which says nothing cannot be taken to mean: it speaks of threads as they come (common
+practice, no source)."""
+
 
 @dataclass(frozen=True)
 class Step:
     """A torque line of a sheet: its number, the rows that are true for it, both in SI, the order on the sheet.
 
-    `wanted` are the numbers of all steps that the row's document prints for this joint and place; `turn` is the place
-    of this fastener in the printed tightening order, where its number stands for one place of a single row.
+    `fasteners` are those that it speaks of, `state` is the state of their threads as the sheet says it here or on an
+    earlier line of theirs, `states` are those that the row's documents print. `turn` is the place of this fastener in
+    the printed tightening order, where its number stands for one place of a single row.
     """
 
     index: int
@@ -43,10 +49,13 @@ class Step:
     si: float
     ends: tuple[tuple[float | None, float | None], ...]
     tool: Instrument
+    tool_class: str
     tool_from: float | None
     tool_to: float | None
     done: int
-    wanted: tuple[int, ...]
+    fasteners: tuple[Fastener, ...]
+    state: str
+    states: frozenset[str]
     turn: int | None
 
     @property
@@ -68,7 +77,8 @@ class Step:
 def steps(bench: Bench) -> tuple[Step, ...]:
     """Every torque line of a sheet with the step that the dataset prints for it."""
     listed = {t["id"]: t for t in bench.sheet.values["instruments"]}
-    return tuple(_step(n, raw, listed, bench) for n, raw in enumerate(bench.sheet.values.get("torques", ())))
+    found = [_step(n, raw, listed, bench) for n, raw in enumerate(bench.sheet.values.get("torques", ()))]
+    return tuple(replace(s, state=_state(s, found)) for s in found)
 
 
 def _step(index: int, raw: dict[str, Any], listed: dict[str, dict[str, Any]], bench: Bench) -> Step:
@@ -83,27 +93,21 @@ def _step(index: int, raw: dict[str, Any], listed: dict[str, dict[str, Any]], be
         si=float(Fraction(raw["value"]) * data.units[raw["unit"]].factor),
         ends=tuple(_wanted(row, data) for row in choice.rows),
         tool=bench.means.tools[raw["instrument"]],
+        tool_class=tool["instrument"],
         tool_from=_tool_end(tool, data, "range_from"),
         tool_to=_tool_end(tool, data, "range_to"),
         done=raw.get("order", index + 1),
-        wanted=_numbers(choice.row, said, raw["position"], bench) if choice.row else (),
+        fasteners=fasteners(raw, choice, bench),
+        state=raw.get("thread_state", ""),
+        states=states(choice.row, choice.rows[1:], bench) if choice.row else frozenset(),
         turn=_turn(raw, bench),
     )
 
 
-def _numbers(row: Row, said: dict[str, str], position: str, bench: Bench) -> tuple[int, ...]:
-    """Numbers of all steps that the document of a row prints for its joint, place and build."""
-    data = bench.data
-    here = Here(data, data.family(row.engine), row.engine, row.item, position)
-    found = {
-        int(r["step"])
-        for r in data.all_rows(row.engine, "torques")
-        if (r.item, r["source"], r["purpose"]) == (row.item, row["source"], said.get("purpose", ""))
-        and all(not r[c] or r[c] == row[c] for c in ("which", "thread"))
-        and admits(r, bench.build, here)
-        and here.is_at(r, bench.build.model)
-    }
-    return tuple(sorted(found))
+def _state(step: Step, steps: Sequence[Step]) -> str:
+    """State of the threads of a line, or where it says none of the last line before it of the same fasteners."""
+    same = [s for s in steps if s.state and s.done <= step.done and set(s.fasteners) >= set(step.fasteners)]
+    return step.state or (max(same, key=lambda s: (s.done, s.index)).state if same else "")
 
 
 def _turn(raw: dict[str, Any], bench: Bench) -> int | None:
@@ -155,9 +159,9 @@ def followed(steps: Iterable[Step], data: Dataset, found: Sequence[Finding]) -> 
 
     followed: proven inside the printed range, the limit of the wrench as guard band (a single printed torque counts
     with the limit of a class A wrench, ISO 6789, a single angle with 5 degrees); low, high: proven outside it
-    (loosening is written as 0); cannot-tell: the wrench cannot prove it, or it lies between two documents;
-    which-row: a question is open; no-range: no such step; bad-entry: a slip; out-of-order: a later stage, or a fastener
-    that comes later in the printed order, was done before it.
+    (loosening is written as 0); cannot-tell: the tool cannot prove it, it lies between two documents, or the state of
+    the threads is not told where it matters; which-row: a question is open; no-range: no such step; bad-entry: a slip;
+    out-of-order: a later stage, or a fastener that comes later in the printed order, was done before it.
     """
     spoiled = {f.row for f in found if f.severity == "error" and f.row.startswith("torques-") and f.code not in ORDER}
     order = {f.row for f in found if f.code in ORDER}
@@ -172,7 +176,26 @@ def _verdict(step: Step, spoiled: set[str], order: set[str], data: Dataset) -> s
         return "which-row" if step.choice.asked else "no-range"
     found = {_of_row(step, row, ends, data) for row, ends in zip(step.choice.rows, step.ends, strict=True)}
     verdict = found.pop() if len(found) == 1 else "cannot-tell"
-    return "out-of-order" if verdict == "followed" and name in order else verdict
+    if verdict == "followed" and name in order:
+        return "out-of-order"
+    return "cannot-tell" if verdict == "followed" and _state_asked(step) else verdict
+
+
+def _state_asked(step: Step) -> str:
+    """Question about the threads that keeps a step from being followed; empty where none does.
+
+    A thread in another state than the printed one is a slip of its own; loosening asks for no state, and an angle is
+    turned in any.
+    """
+    if step.row is None or step.row["action"] == "loosen":
+        return ""
+    printed = sorted(s.replace("-", " ") for s in step.states)
+    if printed and (not step.state or len(printed) > 1):
+        return f"The printed value is for {' and '.join(printed)} threads: how were they, oiled or dry?"
+    if step.row["action"] == "tighten" and not printed and step.state in LUBRICATED:
+        how = {"oiled": "oiled", "compound": "with compound", "sealant": "with sealant"}[step.state]
+        return f"The threads were {how}, and the page does not say for which its value is: oiled or dry?"
+    return ""
 
 
 def _of_row(step: Step, row: Row, ends: tuple[float | None, float | None], data: Dataset) -> str:
@@ -181,35 +204,46 @@ def _of_row(step: Step, row: Row, ends: tuple[float | None, float | None], data:
         return "bad-entry"
     low, high = ends
     share = _share(step, data)
+    if share is None:
+        return "cannot-tell"
     guard = step.si * share
     if low is not None and step.si + guard < low * (1 - 1e-12):
         return "low"
     if high is not None and step.si - guard > high * (1 + 1e-12):
         return "high"
-    least, most = _proven(row, low, high, share)
+    torque = data.units[step.raw["unit"]].dimension == "torque"
+    least, most = _proven(row, low, high, share, WRENCH if torque else 0.0)
     inside = (least is None or step.si >= least * (1 - 1e-12)) and (most is None or step.si <= most * (1 + 1e-12))
     return "followed" if inside else "cannot-tell"
 
 
-def _share(step: Step, data: Dataset) -> float:
-    """Limit of the wrench as a share of what was set, 0 where an angle was turned or a fastener loosened."""
-    if data.units[step.raw["unit"]].dimension != "torque":
+def _share(step: Step, data: Dataset) -> float | None:
+    """Limit of the tool as a share of what was set; None for a tool that does not measure such a thing.
+
+    It is 0 where an angle was turned, whose own tolerance counts, or a fastener loosened.
+    """
+    dimension = data.units[step.raw["unit"]].dimension
+    if not step.si or dimension == "angle":
         return 0.0
-    return step.tool.percent / 100 or (step.tool.mpe / step.si if step.si else 0.0)
+    if data.units[data.keyed("instruments")[step.tool_class]["unit"]].dimension != dimension:
+        return None
+    return step.tool.percent / 100 or step.tool.mpe / step.si
 
 
-def _proven(row: Row, low: float | None, high: float | None, share: float) -> tuple[float | None, float | None]:
-    """Settings in SI that a wrench of such a limit proves to lie between two ends.
+def _proven(
+    row: Row, low: float | None, high: float | None, share: float, widest: float
+) -> tuple[float | None, float | None]:
+    """Settings in SI that a tool of such a limit proves to lie between two ends.
 
-    A single printed number is followed by setting it, with a wrench within ISO 6789. A range narrower than the limits
-    of such a wrench is followed in its middle half; another wrench proves nothing there.
+    A single printed number is followed by setting it, with a wrench within ISO 6789, whose `widest` limit is given. A
+    range narrower than the limits of such a wrench is followed in its middle half; another tool proves nothing there.
     """
     single = bool(row["nominal"]) and not row["tolerance"]
-    if single and share <= WRENCH:
+    if single and share <= widest:
         return low, high
     least = None if low is None else low / (1 - share) if share < 1 else float("inf")
     most = None if high is None else high / (1 + share)
-    if share <= WRENCH and low is not None and high is not None:
+    if share <= widest and low is not None and high is not None:
         middle, quarter = (low + high) / 2, (high - low) / 4
         least, most = min(least or 0.0, middle - quarter), max(most or 0.0, middle + quarter)
     return least, most
@@ -224,11 +258,22 @@ def _line(step: Step, verdict: str, data: Dataset) -> dict[str, Any]:
     line["marks"], line["also"] = (list(row.marks), [cited(c) for c in row.also]) if row else ([], [])
     line["others"] = [_printed(r) | {"cite": cited(r.cite)} for r in step.choice.rows[1:]]
     line["why"] = step.choice.why or None
+    line["says_words"] = _says(step, data)
     line["questions"] = [
         {"question": a.question, "words": a.words, "answers": [{"word": w.word, "label": w.label} for w in a.answers]}
         for a in step.choice.asked
     ]
+    if verdict == "cannot-tell" and (words := _state_asked(step)):
+        answers = [{"word": w, "label": w.replace("-", " ")} for w in sorted({*step.states, "dry", "oiled"})]
+        line["questions"].append({"question": "thread_state", "words": words, "answers": answers})
     return line
+
+
+def _says(step: Step, data: Dataset) -> list[str]:
+    """What a line says of its row, and which tightening of its fasteners it is, in words."""
+    said: dict[str, str] = {k: step.raw[k] for k in ("which", "thread", "purpose") if k in step.raw}
+    again = [f"tightening no. {step.raw['cycle']}"] if step.raw.get("cycle", 1) > 1 else []
+    return [*said_words(said, data), *again]
 
 
 def _printed(row: Row) -> dict[str, Any]:

@@ -187,4 +187,5 @@ def _torque(line: Line, data: Dataset, chest: Chest) -> dict[str, Any]:
         "instrument": chest.take("torque-wrench"),
         "note": _short(": ".join(filter(None, (joint_words(line, data), note(line, data))))),
         **{k: line.said[k] for k in SAID[:3] if k in line.said},
+        **({"thread_state": ""} if any(r["thread_state"] for r in line.rows) else {}),
     }

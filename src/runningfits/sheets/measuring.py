@@ -1,6 +1,6 @@
 """What there is to measure and to tighten for a build, line by line, in the order of the work."""
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from dataclasses import dataclass
 
 from .. import positions
@@ -106,10 +106,15 @@ SAID = ("which", "purpose", "thread", "step")
 """What a torque line of a sheet says of its row."""
 
 
-def torque_lines(data: Dataset, engine: str, build: Build) -> list[Line]:
-    """Torque lines of a build, one for each step that a sheet can tell from the others; `said` bears the step too."""
+def torque_lines(data: Dataset, engine: str, build: Build, joints: Container[str] | None = None) -> list[Line]:
+    """Torque lines of a build, one for each step that a sheet can tell from the others; `said` bears the step too.
+
+    With `joints` those of them alone.
+    """
     found: dict[tuple[object, ...], Line] = {}
     for row in tightened(data, engine, build):
+        if joints is not None and row.item not in joints:
+            continue
         for word in row["which"].split() or [""]:
             said = {k: v for k, v in ({k: row[k] for k in SAID} | {"which": word}).items() if v}
             line = _torque_line(data, engine, build, row, said)

@@ -76,13 +76,20 @@ def _filled(sheet: Sheet) -> Sheet:
             path = [path[0], kept[str(path[0])][path[1]], *path[2:]]
         return sheet.spot(path)
 
-    return Sheet(values, spot, _left_empty(sheet.values.get("readings")))
+    left = _left_joints(sheet.values.get("torques"))
+    return Sheet(values, spot, _left_empty(sheet.values.get("readings")), left_joints=left)
 
 
 def _left_empty(readings: Any) -> tuple[tuple[str, str], ...]:
     """Item and place of the lines that have no value yet."""
     lines = [r for r in readings if isinstance(r, dict)] if isinstance(readings, list) else []
     return tuple(dict.fromkeys((str(r.get("item")), str(r.get("position"))) for r in lines if r.get("value") == ""))
+
+
+def _left_joints(torques: Any) -> frozenset[str]:
+    """Joints of the torque lines that have no value yet."""
+    lines = [t for t in torques if isinstance(t, dict)] if isinstance(torques, list) else []
+    return frozenset(str(t.get("joint")) for t in lines if t.get("value") == "")
 
 
 def _tells_nothing(line: dict[str, Any], cells: tuple[str, ...]) -> bool:

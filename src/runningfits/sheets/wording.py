@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from ..build import UNKNOWN
@@ -109,7 +110,9 @@ def read(sheet: Sheet, data: Dataset) -> tuple[Sheet, list[SheetFault]]:
             faults.append(SheetFault(sheet.place(path), shown(text), expected))
         return word
 
-    return Sheet(turned(sheet.values, turn), sheet.spot, sheet.empty), faults
+    joints = known.words("joint")
+    left = frozenset(filter(None, map(joints.meant, sheet.left_joints))) if joints else frozenset()
+    return replace(sheet, values=turned(sheet.values, turn), left_joints=left), faults
 
 
 def _word(kind: str, text: str, known: Vocabulary) -> tuple[str, str]:
