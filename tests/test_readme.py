@@ -1,6 +1,7 @@
 """The README says what is so: its example runs, its row is what the command prints, every command stands in it."""
 
 import re
+import shutil
 from pathlib import Path
 
 import pytest
@@ -27,6 +28,16 @@ def test_the_row_is_what_the_command_prints(text: str) -> None:
     block = text.partition("$ runningfits show")[2].partition("\n\n")[0].splitlines()
     printed = CliRunner().invoke(main, ["show", *block[0].split()], catch_exceptions=False).output
     assert printed.splitlines() == [line.removeprefix("    ") for line in block[1:]]
+
+
+def test_the_first_command_works_again(text: str, root: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Its check, as printed, in a folder where an earlier run left its report."""
+    shutil.copytree(root / "docs" / "demo", tmp_path / "docs" / "demo")
+    monkeypatch.chdir(tmp_path)
+    (words,) = re.findall(r"^    python3 -m venv .*bin/runningfits (check .*?) \|\|", text, re.MULTILINE)
+    for _ in range(2):
+        assert CliRunner().invoke(main, words.split(), catch_exceptions=False).exit_code == 1
+    assert (tmp_path / "launch.html").read_text(encoding="utf-8").startswith("<!doctype html>")
 
 
 def test_every_command_stands_in_it(text: str) -> None:

@@ -1,11 +1,13 @@
 """The site, built once; a server for it on this machine; a browser."""
 
+import fcntl
 import functools
 import os
 import subprocess
 import sys
 import threading
 from collections.abc import Iterator
+from contextlib import contextmanager
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from typing import Any
@@ -44,10 +46,23 @@ class Quiet(SimpleHTTPRequestHandler):
 
 
 @pytest.fixture(scope="session")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    target = tmp_path_factory.mktemp("built") / "site"
-    build(target)
-    return target
+def site(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Path:
+    """The site of the real dataset, built by the first worker that asks for it; the others wait and read the same."""
+    base = tmp_path_factory.getbasetemp()
+    base = base if worker_id == "master" else base.parent
+    with one_at_a_time(base / "site.lock"):
+        if not (base / "site").exists():
+            build(base / "unfinished")
+            (base / "unfinished").rename(base / "site")
+    return base / "site"
+
+
+@contextmanager
+def one_at_a_time(lock: Path) -> Iterator[None]:
+    """Alone among the workers until the end of the block; a worker that dies gives the lock back."""
+    with lock.open("w") as file:
+        fcntl.flock(file, fcntl.LOCK_EX)
+        yield
 
 
 @pytest.fixture(scope="session")
