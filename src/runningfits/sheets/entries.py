@@ -158,8 +158,8 @@ def _fit(line: Line, sides: list[tuple[str, str]], forms: list[Line], data: Data
 
 
 def _part(quantity: dict[str, str]) -> str:
-    """The part of a size: what lies between inner faces is a bore, what is read itself a gap."""
-    if quantity["instrument"] in DIRECT:
+    """The part of a size: what lies between inner faces is a bore, what is read itself or is no length a gap."""
+    if quantity["instrument"] in DIRECT or quantity["dimension"] != "length":
         return "gap"
     inner = quantity["instrument"] in INNER or (
         quantity["limit_side"] == "upper" and quantity["instrument"] == "depth-micrometer"
