@@ -65,7 +65,13 @@ def test_two_places_are_no_repeats(data: Dataset) -> None:
 
 
 def test_a_class_without_a_usual_one_has_its_repeats_alone(data: Dataset) -> None:
-    assert found(data, part("mic-1", "1", "3"), kind="setting-ring")["mic-1"] == Scatter(
-        pytest.approx(sqrt(2) * 1e-6), 1
-    )
+    alone = found(data, part("mic-1", "1", "3"), kind="setting-ring")["mic-1"]
+    assert (alone.deviation, alone.freedom, alone.usual) == (pytest.approx(sqrt(2) * 1e-6), 1, 0.0)
     assert found(data, part("mic-1", "1"), kind="setting-ring")["mic-1"] == NONE
+
+
+def test_the_hand_without_one_place_is_that_of_the_others(data: Dataset) -> None:
+    wild, calm = part("mic-1", "1", "30"), part("mic-1", "1", "3", place="rear")
+    scatter = found(data, [*wild, *calm])["mic-1"]
+    assert scatter.without([r.value for r in wild]) == pytest.approx(sqrt(2) * 1e-6)
+    assert found(data, wild)["mic-1"].without([r.value for r in wild]) is None

@@ -151,6 +151,11 @@ def test_a_micrometer_of_another_band(engine: Dataset) -> None:
     assert "B111" not in found(engine, reading(JOURNAL, "shaft", "2.4995"))
 
 
+def test_repeats_that_no_hand_reads_at_one_place(engine: Dataset) -> None:
+    assert "B112" in found(engine, *(reading(JOURNAL, "shaft", v) for v in ("2.4995", "2.4985")))
+    assert "B112" not in found(engine, *(reading(JOURNAL, "shaft", v) for v in ("2.4995", "2.4993")))
+
+
 def test_a_one_sided_range_has_no_width_to_be_too_coarse_for(engine: Dataset) -> None:
     parts = [r | {"instrument": "caliper-1"} for r in fit("cam-bearing-clearance", "2.000", "1.998")]
     assert found(engine, *parts) == ["B110"], "the outside jaws of a caliper in a bore, nothing else"

@@ -197,7 +197,7 @@
   const here = (r) => r.item === state.now.item && r.position === state.now.position;
 
   /** Whether a reading says the same of its row as what is being read. */
-  const ofSaid = (r) => api.cases.SAYS.every((c) => (r[c] || "") === (state.now.said[c] || ""));
+  const ofSaid = (r) => api.case.SAYS.every((c) => (r[c] || "") === (state.now.said[c] || ""));
 
   /** The result of the fit and place that is being read. */
   const current = (found) => found.results.find((r) => !r.derived && here(r) && ofSaid(r.says)) || null;

@@ -5,7 +5,10 @@
   const node = typeof module === "object" && module.exports;
   const part = (name) => (node ? require("./judge/" + name + ".js") : window.runningFits[name]);
   const [exact, bounds, choosing, cases, lines] = ["exact", "bounds", "choosing", "cases", "lines"].map(part);
-  const [values, grid, slips, faults, decide, shown] = ["values", "grid", "slips", "faults", "decide", "shown"].map(part);
+  const [values, slips, faults, decide, shown] = ["values", "slips", "faults", "decide", "shown"].map(part);
+  const [sense, against] = ["sense", "against"].map(part);
+  const { ways } = part("by_way");
+  const { isWild } = part("repeats");
   const { unmeasured } = part("unmeasured");
   const { assumed } = part("assumed");
   const { temperatures } = part("temperature");
@@ -13,46 +16,28 @@
 
   // rows tried on the readings of a case
 
-  /** Values of a case by each way of measuring: bounds last, else the least uncertain first. */
-  function valuesOf(one, row, { means }) {
-    const { quantity, parts } = one;
-    const method = cases.methodOf(one, row);
-    const thermal = quantity.dimension === "length";
-    const of = (own, way, warm) => values.partValue(parts.get(own), way, means, warm);
-    const found = [];
-    if (quantity.inner.length && parts.has("bore") && parts.has("shaft")) {
-      const pair = grid.pairMethod(method);
-      const [bore, shaft] = ["bore", "shaft"].map((own, n) => of(own, grid.PAIRED[pair][n], thermal));
-      found.push(bore && shaft && values.difference(bore, shaft, pair));
-    }
-    for (const own of quantity.inner.length ? ["gap", "strip"] : ["bore", "shaft", "gap", "strip"]) {
-      if (parts.has(own)) {
-        const way = grid.singleMethod(method, own, quantity.limit_side);
-        found.push(of(own, way, thermal && (own === "bore" || own === "shaft")));
-      }
-    }
-    return found.filter(Boolean).sort((a, b) => a.leastOnly - b.leastOnly || a.standard - b.standard);
+  /** A row, or none, on the readings: its bounds and the ways of measuring, of which the first decides; not decided. */
+  const trial = (one, row, bench) =>
+    withWays({ one, row, bounds: row ? bounds.bounds(row, bench.shared) : null }, ways(one, row, bench.means));
+
+  function withWays(found, all) {
+    const [value = null, ...others] = all.map((w) => w.value);
+    return { ...found, ways: all, value, others };
   }
 
-  /** A row, or none, on the readings: its bounds and the value that decides, not decided yet. */
-  function trial(one, row, bench) {
-    const [value = null, ...others] = valuesOf(one, row, bench);
-    return { row, value, others, bounds: row ? bounds.bounds(row, bench.shared) : null };
-  }
+  const NONE = { probability: null, withinLimit: null };
 
   /** A trial with its verdict and probabilities. */
   function decided(found, decision) {
     const { value, bounds: b } = found;
-    const none = { probability: null, withinLimit: null };
     if (!b || !b.judged || !value) {
-      return { ...found, ...none, verdict: b && b.judged ? "cannot-tell" : "no-range" };
+      return { ...found, ...NONE, verdict: b && b.judged ? "cannot-tell" : "no-range" };
     }
     if (isAbsurd(value, b)) {
-      return { ...found, ...none, verdict: "bad-entry" };
+      return { ...found, ...NONE, verdict: "bad-entry" };
     }
-    const alone = [value.at, value.leastOnly ? Infinity : value.at];
-    const [least, most] = decision === "guarded" ? [value.least, value.most] : alone;
-    const shares = value.leastOnly ? none : decide.probabilities(value.at, value.standard, b);
+    const [least, most] = against.interval(value, decision === "guarded");
+    const shares = value.leastOnly ? NONE : decide.probabilities(value.at, value.standard, b);
     return { ...found, ...shares, verdict: decide.decide(least, most, b) };
   }
 
@@ -64,13 +49,69 @@
     return Math.abs(value.at) > ABSURD * Math.max(SMALLEST, ...ends.map((e) => Math.abs(exact.toNumber(e))));
   }
 
+  const PASSES = [...decide.PASSED, "past-new"];
+
+  /**
+   * A trial with a verdict that passes only where no other reading of the same place speaks against it. Where the
+   * largest or the smallest counts, the other one is held to the end that wear leaves: not proven inside, it decides.
+   */
+  function sure(found, bench) {
+    const first = withheld(decided(found, bench.decision), bench);
+    const other = otherEnd(first, bench.decision === "guarded");
+    return other ? decided(other, bench.decision) : first;
+  }
+
+  /** The same trial by the reading at the other end, to be decided; null where that is proven inside. */
+  function otherEnd(found, guarded) {
+    const { verdict, bounds: b, ways: all } = found;
+    if (!PASSES.includes(verdict) || !b || !against.isStrict(all[0].value.method, b.side)) {
+      return null;
+    }
+    const other = against.otherEnd(all[0], b);
+    const held = other === null || against.isInside(other, b, guarded);
+    return held ? null : withWays(found, [{ value: other, least: null, most: null }, ...all.slice(1)]);
+  }
+
+  /** A trial whose verdict would pass, as one that cannot tell where something speaks against it. */
+  function withheld(found, bench) {
+    const { verdict, value, bounds: b, one } = found;
+    if (![...PASSES, "cannot-tell"].includes(verdict) || !value || !b) {
+      return found;
+    }
+    if (verdict === "cannot-tell") {
+      return { ...found, doubt: isWildCase(one, bench) ? "repeats" : "" };
+    }
+    if (verdict === "past-new" && sense.isBeyondWear(value.at, b, one.quantity)) {
+      return { ...found, verdict: "loose" };
+    }
+    const doubt = doubtOf(found, bench);
+    return doubt ? { ...found, ...NONE, verdict: "cannot-tell", doubt } : found;
+  }
+
+  const isWildCase = (one, bench) => !one.among && isWild(readingsOf(one), bench.means);
+
+  function doubtOf(found, { decision, shared, means }) {
+    const { verdict, value, bounds: b, one } = found;
+    const guarded = decision === "guarded";
+    if (isWildCase(one, { means })) {
+      return "repeats";
+    }
+    const wide = verdict === "agrees" && sense.isTooWide(value, b, one.quantity, shared);
+    if (wide || (!guarded && verdict !== "past-new" && sense.isTooWideForSimple(value, b))) {
+      return "wide";
+    }
+    const told = against.doubt(found.ways, b, one, shared, guarded, verdict === "past-new");
+    const strict = against.isStrict(value.method, b.side) && verdict !== "agrees" && ["one", "tightest"].includes(told);
+    return strict && otherEnd(found, guarded) ? "" : told;
+  }
+
   /** Rows that all must hold, each tried alone, and the trial of all as one, which gives the verdict. */
   function tried(one, line, bench) {
     const made = (line.length ? line : [null]).map((row) => trial(one, row, bench));
     const speaking = made.filter((t) => t.bounds && t.bounds.judged);
     const [first = made[0]] = speaking;
     const whole = speaking.length > 1 ? { ...first, bounds: bounds.together(speaking.map((t) => t.bounds)) } : first;
-    const [trials, joint] = [made.map((t) => decided(t, bench.decision)), decided(whole, bench.decision)];
+    const [trials, joint] = [made.map((t) => sure(t, bench)), sure(whole, bench)];
     return { trials, joint, verdict: joint.verdict, lead: trials.find((t) => t.verdict === joint.verdict) || trials[0] };
   }
 
@@ -84,6 +125,14 @@
     const verdict = only([...done.values()].map((t) => t.verdict));
     const settled = asked.length > 0 && verdict === first.verdict;
     return { one, tried: first, lead: first.lead, joint: first.joint, asked, settled, verdict };
+  }
+
+  const OUT = ["loose", "tight", "past-new", "bad-entry"];
+
+  /** Whether a derived verdict says what none of the readings that were entered for it say: that it is out. */
+  function adds({ one, verdict }, all) {
+    const here = (j) => !j.one.derived && j.one.item === one.item && j.one.position === one.position;
+    return !one.again || (OUT.includes(verdict) && !all.some((j) => here(j) && j.verdict === verdict));
   }
 
   const placed = (item, { index }) => item + " " + index;
@@ -128,9 +177,10 @@
     const scatter = scatters(kinds, entered.flatMap((one) => [...one.parts.values()]), shared);
     const decision = sheet.decision || "guarded";
     const bench = { sheet, engine, shared, means: { tools, scatter, warmth }, decision };
-    const found = withOpenEnds(every.map((one) => judged(one, bench)).filter((j) => j.lead.value || !j.one.derived));
+    const tried = every.map((one) => judged(one, bench));
+    const found = withOpenEnds(tried.filter((j) => !j.one.derived || (j.lead.value && adds(j, tried))));
     return {
-      results: found.map((j) => shown.result(j, bench)), findings: slips.findings(sheet, every, shared, tools),
+      results: found.map((j) => shown.result(j, bench)), findings: slips.findings(sheet, every, shared, bench.means),
       missing: unmeasured(every, sheet, engine, shared), assumed: assumed(sheet, warmth, shared),
       notJudged: unjudged.map(({ one, why }) => ({ item: one.item, position: one.position, why })),
     };

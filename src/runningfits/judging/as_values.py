@@ -11,10 +11,11 @@ from ..shown import limit as limit_text
 from ..shown import span
 from ..version import __version__
 from . import able, grid, guides, remedy, two_ways
+from .against import DOUBTS
 from .assumed import assumed, corrected
 from .bounds import RUNNING
 from .build_words import build_words
-from .cases import Case
+from .case import Case
 from .judged import Judged, Judgement, Trial
 from .naming import cited, method_words, place_words, row_range, said_words
 from .values import Value
@@ -172,8 +173,8 @@ def _needs(j: Judged, data: Dataset) -> str | None:
     lead, b = j.lead, j.joint.bounds
     if j.verdict != "cannot-tell" or b is None:
         return None
-    if lead.value is None:
-        return "the readings do not give it: a clearance needs bore and shaft, a form needs two places or directions"
+    if lead.value is None or j.joint.doubt:
+        return DOUBTS[j.joint.doubt or "nothing"]
     if lead.value.least_only:
         return "a leaf that goes is the least that it can be: name the next leaf, the one that does not go"
     inside = b.allows(lead.value.least, lead.value.most)

@@ -14,11 +14,15 @@ from ..lines import Line
 from ..rows import Row
 from ..sheets.faults import SheetError, SheetFault
 from ..sheets.sheet import load
-from . import as_values, decide, grid, guides, values
+from . import against, as_values, decide, guides
 from .bounds import Bounds, bounds, running
 from .bounds import together as all_of
-from .cases import Bench, Case, bench
+from .by_way import Way, ways
+from .case import Case
+from .cases import Bench, bench
 from .judged import Judged, Judgement, Trial, Tried
+from .repeats import apart
+from .sense import is_beyond_wear, is_too_wide, is_too_wide_for_simple
 from .slips import findings
 from .torque import followed, steps
 from .unmeasured import unmeasured
@@ -85,13 +89,27 @@ def check(source: str | Path | dict[str, Any], data: Dataset) -> Result:
 def _judged(found: Bench) -> tuple[Judged, ...]:
     """Verdicts of all cases; a row is tried once for each case that it may judge, and with all that must hold too."""
     tried = [(case, [_trials(case, line, found) for line in case.choice.lines]) for case in found.cases]
-    flat = iter(_decided([t for _, lines in tried for trials in lines for t in trials], found.decision))
+    flat = iter(_sure([t for _, lines in tried for trials in lines for t in trials], found))
     made = []
     for case, lines in tried:
         keys = map(_key, case.choice.lines)
         done = {key: _tried([next(flat) for _ in trials]) for key, trials in zip(keys, lines, strict=True)}
         made.append(_judge(case, done))
-    return _with_open_ends([j for j in made if not j.case.derived or j.lead.value])
+    return _with_open_ends([j for j in made if not j.case.derived or (j.lead.value and _adds(j, made))])
+
+
+def _adds(judged: Judged, made: Iterable[Judged]) -> bool:
+    """Whether a derived verdict says what none of the readings that were entered for it say: that it is out."""
+    own = {j.verdict for j in made if not j.case.derived and _spot(j.case) == _spot(judged.case)}
+    return not judged.case.again or (judged.verdict in OUT and judged.verdict not in own)
+
+
+def _spot(case: Case) -> tuple[str, str]:
+    return case.item, case.position
+
+
+OUT = ("loose", "tight", "past-new", "bad-entry")
+"""Verdicts of what is proven out, or is none."""
 
 
 def _with_open_ends(judged: list[Judged]) -> tuple[Judged, ...]:
@@ -149,14 +167,14 @@ def _trials(case: Case, line: Line, found: Bench) -> list[Trial]:
 
 def _trial(case: Case, row: Row | None, found: Bench) -> Trial:
     data = found.data
-    ways = _values(case, row, found)
+    measured = tuple(ways(case, row, found.means))
     limits = bounds(row, data) if row else None
     thumb = _guides(case, row, limits is not None and limits.judged, found)
     limits = guides.widened(thumb, limits, case.quantity["limit_side"])
     if thumb and limits:
         limits = running(limits, case.item, data)
-    verdict = "no-range" if limits is None or not limits.judged else "" if ways else "cannot-tell"
-    return Trial(row, ways[0] if ways else None, tuple(ways[1:]), limits, tuple(thumb), verdict)
+    verdict = "no-range" if limits is None or not limits.judged else "" if measured else "cannot-tell"
+    return Trial(case, row, measured, limits, tuple(thumb), verdict)
 
 
 def _guides(case: Case, row: Row | None, judged: bool, found: Bench) -> list[guides.Guide]:
@@ -167,26 +185,6 @@ def _guides(case: Case, row: Row | None, judged: bool, found: Bench) -> list[gui
     limits = bounds(row, found.data) if row and judged else None
     there = guides.guides(found.data, found.engine, found.build, case.item, case.position)
     return guides.used([g for g in there if g.cite.source == source], row, limits)
-
-
-def _values(case: Case, row: Row | None, found: Bench) -> list[Value]:
-    """Values of a case by each way of measuring: bounds last, else the least uncertain first."""
-    quantity, by_part, means = case.quantity, case.parts, found.means
-    method = case.method(row)
-    thermal = quantity["dimension"] == "length"
-    made: list[Value | None] = []
-    if quantity["inner"] and by_part.get("bore") and by_part.get("shaft"):
-        ways = grid.PAIRED[grid.pair_method(method)]
-        bore = values.part_value(list(by_part["bore"]), ways[0], means, thermal)
-        shaft = values.part_value(list(by_part["shaft"]), ways[1], means, thermal)
-        if bore and shaft:
-            made.append(values.difference(bore, shaft, grid.pair_method(method)))
-    for part in ("gap", "strip") if quantity["inner"] else ("bore", "shaft", "gap", "strip"):
-        if by_part.get(part):
-            single = grid.single_method(method, part, quantity["limit_side"])
-            warm = thermal and part in ("bore", "shaft")
-            made.append(values.part_value(list(by_part[part]), single, means, warm))
-    return sorted((v for v in made if v), key=lambda v: (v.least_only, v.standard))
 
 
 def _decided(trials: Sequence[Trial], rule: str) -> list[Trial]:
@@ -212,6 +210,67 @@ def limits_of(b: Bounds) -> tuple[float | bool, ...]:
     """Fields of decide.Limits of one line."""
     middle = (float(b.nominal.strict), float(b.nominal.loose)) if b.nominal else (nan, nan)
     return (*b.ends(), *middle, b.fresh, b.limit is not None, b.wears_up, b.side == "both")
+
+
+def _sure(trials: Sequence[Trial], found: Bench) -> list[Trial]:
+    """Trials with their verdicts, of which none passes that another reading of the same place speaks against.
+
+    Where the largest or the smallest reading counts, the other one is held to the end that wear leaves: where it is not
+    proven inside, it decides.
+    """
+    guarded = found.decision == "guarded"
+    first = [_withheld(t, found) for t in _decided(trials, found.decision)]
+    turned = {n: t for n, t in enumerate(_other_end(t, guarded) for t in first) if t}
+    again = dict(zip(turned, _decided(list(turned.values()), found.decision), strict=True))
+    return [again.get(n, t) for n, t in enumerate(first)]
+
+
+PASSES = (*decide.PASSED, "past-new")
+"""Verdicts that count as nothing to do at some stage."""
+
+
+def _other_end(trial: Trial, guarded: bool) -> Trial | None:
+    """The same trial by the reading at the other end, to be decided; None where that is proven inside."""
+    b = trial.bounds
+    if trial.verdict not in PASSES or not b or not against.is_strict(trial.ways[0].value.method, b.side):
+        return None
+    other = against.other_end(trial.ways[0], b)
+    if other is None or against.is_inside(other, b, guarded):
+        return None
+    return replace(trial, ways=(Way(other), *trial.ways[1:]), verdict="")
+
+
+def _withheld(trial: Trial, found: Bench) -> Trial:
+    """A trial whose verdict would pass, as one that cannot tell where something speaks against it."""
+    if trial.verdict not in (*PASSES, "cannot-tell") or not trial.value or not trial.bounds:
+        return trial
+    if trial.verdict == "cannot-tell":
+        return replace(trial, doubt="repeats" if _is_wild(trial.case, found) else "")
+    if trial.verdict == "past-new" and is_beyond_wear(float(trial.value.value), trial.bounds, trial.case.quantity):
+        return replace(trial, verdict="loose")
+    doubt = _doubt(trial, found)
+    if not doubt:
+        return trial
+    return replace(trial, verdict="cannot-tell", doubt=doubt, probability=None, within_limit=None)
+
+
+def _is_wild(case: Case, found: Bench) -> bool:
+    """Whether repeats of one place lie too far apart."""
+    return not case.among and any(a.wild for a in apart(case.readings, found.means).values())
+
+
+def _doubt(trial: Trial, found: Bench) -> str:
+    case, b, value, guarded = trial.case, trial.bounds, trial.value, found.decision == "guarded"
+    assert b and value
+    if _is_wild(case, found):
+        return "repeats"
+    simple = not guarded and trial.verdict != "past-new"
+    wide = trial.verdict == "agrees" and is_too_wide(value, b, case.quantity, found.data)
+    if wide or (simple and is_too_wide_for_simple(value, b)):
+        return "wide"
+    strict = against.is_strict(value.method, b.side) and trial.verdict != "agrees"
+    told = against.doubt(trial.ways, b, case, found.data, guarded, trial.verdict == "past-new")
+    return "" if strict and told in ("one", "tightest") and _other_end(trial, guarded) else told
 
 
 ABSURD = 100

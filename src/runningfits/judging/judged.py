@@ -8,23 +8,39 @@ from ..choosing import Asked
 from ..findings import Finding
 from ..rows import Row
 from .bounds import Bounds
-from .cases import Bench, Case
+from .by_way import Way
+from .case import Case
+from .cases import Bench
 from .guides import Guide
 from .values import Value
 
 
 @dataclass(frozen=True)
 class Trial:
-    """A row, or none, tried on the readings: the value that decides, other ways of measuring, bounds, verdict."""
+    """A row, or none, tried on the readings: each way of measuring, of which the first decides, bounds, verdict.
 
+    `doubt` is the key of what speaks against a verdict that would pass.
+    """
+
+    case: Case
     row: Row | None
-    value: Value | None
-    others: tuple[Value, ...]
+    ways: tuple[Way, ...]
     bounds: Bounds | None
     thumb: tuple[Guide, ...]
     verdict: str
     probability: float | None = None
     within_limit: float | None = None
+    doubt: str = ""
+
+    @property
+    def value(self) -> Value | None:
+        """The value that decides."""
+        return self.ways[0].value if self.ways else None
+
+    @property
+    def others(self) -> tuple[Value, ...]:
+        """Values by other ways of measuring."""
+        return tuple(w.value for w in self.ways[1:])
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,7 @@
 """How readings of one instrument in one hand scatter, over a whole sheet."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import inf, sqrt
@@ -19,10 +19,24 @@ USUAL_FREEDOM = 4
 
 @dataclass(frozen=True)
 class Scatter:
-    """Standard deviation of one reading in SI units and its degrees of freedom."""
+    """Standard deviation of one reading in SI units and its degrees of freedom.
+
+    `usual` is that of the class, 0 where none is known; `pooled` that of the sheet's repeats alone, with their degrees
+    of freedom in `repeats`.
+    """
 
     deviation: float
     freedom: float
+    usual: float = 0.0
+    pooled: float = 0.0
+    repeats: int = 0
+
+    def without(self, cell: Sequence[Fraction]) -> float | None:
+        """Standard deviation by all repeats of the sheet but those of one place; None where there are no others."""
+        own, freedom = pooled([list(cell)])
+        left = self.repeats - freedom
+        squares = self.pooled**2 * self.repeats - own**2 * freedom
+        return sqrt(max(squares, 0.0) / left) if left > 0 else None
 
 
 def scatters(kinds: dict[str, str], groups: Iterable[list[grid.Reading]], data: Dataset) -> dict[str, Scatter]:
@@ -53,12 +67,18 @@ def _usual(kind: str, data: Dataset) -> float:
 
 def _scatter(cells: list[list[Fraction]], usual: float) -> Scatter:
     deviation, freedom = pooled(cells)
+    whole, known = _with_usual(deviation, freedom, usual)
+    return Scatter(whole, known, usual, deviation, freedom)
+
+
+def _with_usual(deviation: float, freedom: int, usual: float) -> tuple[float, float]:
+    """Standard deviation and degrees of freedom of the repeats, and of the class where they are few."""
     if freedom >= ENOUGH or not usual:
-        return Scatter(deviation, freedom or inf)
+        return deviation, freedom or inf
     if not freedom:
-        return Scatter(usual, inf)
+        return usual, inf
     total = freedom + USUAL_FREEDOM
-    return Scatter(sqrt((freedom * deviation**2 + USUAL_FREEDOM * usual**2) / total), total)
+    return sqrt((freedom * deviation**2 + USUAL_FREEDOM * usual**2) / total), total
 
 
 NONE = Scatter(0.0, inf)

@@ -16,10 +16,12 @@ from ..rows import Row
 from ..rulebook import create, rules, run
 from ..sheets.vocabulary import tool_words
 from .bounds import bounds
-from .cases import Bench, Case
+from .case import Case
+from .cases import Bench
 from .fasteners import EVERY, Fastener, wanted
 from .grid import Reading
 from .naming import place_words, said_words
+from .repeats import apart
 from .torque import Step
 
 PLACE = {"row": "TEXT", "file": "TEXT", "line": "INTEGER", "column": "TEXT"}
@@ -28,13 +30,20 @@ READINGS = (
     | dict.fromkeys(("item", "position", "part", "value", "unit", "tool", "kind", "set_on", "basis", "says"), "TEXT")
     | dict.fromkeys(("si", "step", "resolution", "mpe", "low", "high", "wear_low", "wear_high", "width"), "REAL")
     | {"wears_up": "INTEGER", "fit_low": "REAL", "beside": "REAL", "odd_unit": "INTEGER"}
-    | {"factor": "REAL", "digits": "INTEGER", "span_from": "REAL", "span_to": "REAL"}
+    | {
+        "factor": "REAL",
+        "digits": "INTEGER",
+        "span_from": "REAL",
+        "span_to": "REAL",
+        "apart": "REAL",
+        "allowed": "REAL",
+    }
 )
 """Columns of `bench_readings`: numbers in SI, and `factor` to divide them by for the unit of the reading, which has
 `digits` after its point; `tool` and `set_on` in words. low to wear_high is what the dataset lets expect of this part,
 span_from and span_to what its instrument measures, `says` what the reading says of its row, `beside` the median of what
 else was read of the same: at other places, and of a gap what bore and shaft give; `odd_unit` whether all other readings
-of its instrument bear another unit."""
+of its instrument bear another unit; `apart` how far the repeats of its place lie apart, `allowed` how far they may."""
 
 TORQUES = (
     PLACE
@@ -85,9 +94,12 @@ def _readings(bench: Bench) -> list[tuple[Any, ...]]:
     around = _Around(entered, bench.sheet.values["readings"])
     found = {}
     for case in entered:
+        repeats = apart(case.readings, bench.means)
         for part, readings in case.parts.items():
             ends = _ends(part, case, bench)
-            found.update({r.index: _reading(r, case, ends, around, bench) for r in readings})
+            for r in readings:
+                own = repeats[r.index]
+                found[r.index] = (*_reading(r, case, ends, around, bench), own.range, own.allowed)
     return [found[n] for n in sorted(found)]
 
 

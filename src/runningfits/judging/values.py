@@ -290,6 +290,14 @@ def _limit(tool: Instrument, size: float) -> float:
     return tool.percent / 100 * size if tool.percent else tool.mpe
 
 
+def limit_of(tool: str, tools: dict[str, Instrument], size: float) -> float:
+    """How far an instrument may be off at a size with its zero, and with what it was set on."""
+    own = tools[tool]
+    base = tools[own.set_on] if own.set_on else None
+    lent = base.mpe + base.zero_shift if base else 0.0
+    return _limit(own, size) + own.zero_shift + lent
+
+
 def _scale_key(tool: Instrument, part: str) -> str:
     """One cause for one instrument on one kind of part: jaws for bores are others than those for shafts."""
     return f"limit of {tool.id} on the {part}"

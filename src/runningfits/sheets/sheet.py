@@ -9,7 +9,7 @@ from typing import Any
 
 from .. import positions, units
 from ..dataset import Dataset
-from ..degrees import celsius
+from ..degrees import celsius, kelvin
 from ..numerals import parse, shown
 from . import build_faults, jsonfile, sheet_form, tool_faults, wording, workbook
 from .faults import SheetError, SheetFault, path_text
@@ -163,6 +163,9 @@ def _dataset_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
 COLDEST, HOTTEST = -40, 100
 """Temperatures of parts and instruments, in degrees Celsius, beyond which a sheet has a slip."""
 
+FARTHEST_APART = 50
+"""By how many kelvin part and instrument may differ where nobody knows by how much: more has been measured."""
+
 
 def _temperature_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
     found: list[tuple[str, list[str | int]]] = [
@@ -175,6 +178,10 @@ def _temperature_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
         if not COLDEST <= celsius(text, data) <= HOTTEST:
             expected = f"a temperature from {COLDEST} degC to {HOTTEST} degC"
             yield SheetFault(sheet.place(path), shown(text), expected)
+    spread = sheet.values.get("temperature_spread", "0 K")
+    if not 0 <= kelvin(spread, data) <= FARTHEST_APART:
+        expected = f"a difference from 0 K to {FARTHEST_APART} K"
+        yield SheetFault(sheet.place(["temperature_spread"]), shown(spread), expected)
 
 
 def _never_negative(kind: str, part: str) -> bool:
@@ -204,6 +211,7 @@ def _instrument_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
         elif "unit" in tool:
             wrong = list(_unit_faults(sheet, data, [*path, "unit"], tool["unit"], data.units[known["unit"]].dimension))
             yield from wrong or tool_faults.faults(sheet, data, path, tool)
+        yield from tool_faults.percent_faults(sheet, data, path, tool)
         if "set_on" in tool and (tool["set_on"] not in listed or tool["set_on"] == tool["id"]):
             yield SheetFault(sheet.place([*path, "set_on"]), shown(tool["set_on"]), "another instrument of this sheet")
 

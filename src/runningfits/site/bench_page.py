@@ -7,6 +7,7 @@ from ..asking import DETAIL_WORDS
 from ..dataset import Dataset
 from ..engine_models import OTHER, Model
 from ..faces.words import CAUTIONS, WORDS
+from ..judging.against import DOUBTS
 from ..judging.two_ways import CAUSES
 from ..rows import Cite, Row, document_words, page_words
 from ..rulebook import Rule, rules
@@ -20,7 +21,8 @@ from .html import engine_name, text, to_row
 SCRIPTS = (
     *(f"assets/judge/{n}.js" for n in ("exact", "places", "rows", "build", "lines", "resolving", "asking", "choosing")),
     *(f"assets/judge/{n}.js" for n in ("bounds", "coverage", "uncertainty", "grid", "temperature", "scatter")),
-    *(f"assets/judge/{n}.js" for n in ("values", "cases", "slips", "faults", "decide", "able", "two_ways", "assumed")),
+    *(f"assets/judge/{n}.js" for n in ("values", "repeats", "case", "deriving", "cases", "by_way", "sense", "against")),
+    *(f"assets/judge/{n}.js" for n in ("slips", "faults", "decide", "able", "two_ways", "assumed")),
     *(f"assets/judge/{n}.js" for n in ("shown", "unmeasured")),
     "assets/judge.js",
     *(f"assets/bench/{n}.js" for n in ("elements", "record", "words", "measured", "building", "draw", "pad", "steps")),
@@ -73,6 +75,7 @@ def shared(data: Dataset) -> dict[str, Any]:
         "questions": {q["question"]: q["ask"] for q in data.table("questions")},
         "asking": DETAIL_WORDS,
         "causes": _causes(),
+        "doubts": DOUBTS,
         "methods": {m["method"]: m["label"] for m in data.table("methods")},
         "instruments": {i["instrument"]: _instrument(i) for i in data.table("instruments")},
         "materials": {m["material"]: {k: m[k] for k in ("label", "expansion")} for m in data.table("materials")},
@@ -169,6 +172,7 @@ def engine(data: Dataset, name: str) -> dict[str, Any]:
         "engine": name,
         "name": engine_name(line),
         "note": line["note"],
+        "layout": line["layout"],
         "unit": engine_unit(data, name),
         "models": {m.model: _model(m) for m in family.models.values()},
         "covers": {c.source: sorted(c.models) for c in family.covers.values()},

@@ -6,7 +6,7 @@
   const exact = node ? require("./exact.js") : window.runningFits.exact;
   const places = node ? require("./places.js") : window.runningFits.places;
   const builds = node ? require("./build.js") : window.runningFits.build;
-  const { celsius } = node ? require("./temperature.js") : window.runningFits.temperature;
+  const { celsius, kelvin } = node ? require("./temperature.js") : window.runningFits.temperature;
 
   const fault = (place, found, expected) => ({ place, found, expected });
   const quoted = (value) => JSON.stringify(value);
@@ -99,18 +99,22 @@
     const ids = new Set(sheet.instruments.map((t) => t.id));
     const readings = sheet.readings.flatMap((raw, n) => ofReading(raw, "readings[" + n + "]", ids, sheet, engine, shared));
     const build = ofBuild(sheet.build || {}, engine, shared);
-    return [...build, ...ofTemperatures(sheet), ...ofMaterials(sheet.materials || {}, shared), ...tools, ...readings];
+    return [...build, ...ofTemperatures(sheet, shared), ...ofMaterials(sheet.materials || {}, shared), ...tools, ...readings];
   }
 
-  const [COLDEST, HOTTEST] = [-40, 100].map(exact.whole);
+  const [COLDEST, HOTTEST, FARTHEST_APART] = [-40, 100, 50].map(exact.whole);
 
   /** Temperatures of parts and instruments that no shop has. */
-  function ofTemperatures(sheet) {
+  function ofTemperatures(sheet, shared) {
     const own = ["part_temperature", "room_temperature"].map((name) => [name, sheet[name]]);
     const read = sheet.readings.map((raw, n) => ["readings[" + n + "].temperature", raw.temperature]);
     const odd = (text) => exact.less(celsius(text), COLDEST) || exact.less(HOTTEST, celsius(text));
-    return [...own, ...read].filter(([, text]) => text !== undefined && odd(text))
+    const found = [...own, ...read].filter(([, text]) => text !== undefined && odd(text))
       .map(([at, text]) => fault(at, quoted(text), "a temperature from -40 degC to 100 degC"));
+    const spread = kelvin(sheet.temperature_spread || "0 K", shared);
+    const far = exact.less(spread, exact.ZERO) || exact.less(FARTHEST_APART, spread);
+    const expected = "a difference from 0 K to 50 K";
+    return far ? [...found, fault("temperature_spread", quoted(sheet.temperature_spread), expected)] : found;
   }
 
   /** Materials that the dataset does not have, and sizes that it does not. */
@@ -200,25 +204,37 @@
   function ofNumbers(tool, known, at, shared) {
     const own = exact.parse(shared.units[tool.unit].factor);
     const si = (text) => exact.multiply(exact.parse(text || "0"), exact.parse(shared.units[known.unit].factor));
-    const [limit, step] = [si(known.mpe || known.usual), si(known.resolution || known.mpe)];
-    const percent = exact.parse(known.mpe_percent || known.usual_percent || "0");
+    const [limit, step] = [si(known.mpe || known.usual), si(known.resolution || known.mpe || known.usual)];
     const off = fold(limit.n === 0n ? step : limit, OFF);
     const bounds = [
       ["mpe", own, part(limit, BEST), fold(limit, WORST), "a limit"],
-      ["mpe_percent", exact.whole(1), part(percent, BEST), fold(percent, WORST), "a limit"],
       ["resolution", own, part(step, FINEST), fold(step, COARSEST), "a step"],
       ["correction", own, exact.ZERO, off, "a correction"],
       ["zero_shift", own, exact.ZERO, off, "a shift"],
     ];
     return bounds.flatMap(([field, factor, least, most, words]) => {
-      const value = tool[field] && exact.multiply(exact.absolute(exact.parse(tool[field])), factor);
-      const fine = !value || most.n === 0n || !(exact.less(value, least) || exact.less(most, value));
-      const shown = (end) => rough(exact.toNumber(end) / exact.toNumber(factor));
-      const low = least.n === 0n ? "of at most " : "from " + shown(least) + " to ";
-      const unit = field === "mpe_percent" ? "%" : tool.unit;
-      const expected = words + " of such instruments, " + low + shown(most) + " " + unit;
-      return fine ? [] : [fault(at + "." + field, quoted(tool[field]), expected)];
+      return most.n === 0n ? [] : beyond(tool, field, factor, [least, most], words, tool.unit, at);
     });
+  }
+
+  /** A fault where a number of an instrument lies beyond two ends. */
+  function beyond(tool, field, factor, [least, most], words, unit, at) {
+    const value = tool[field] && exact.multiply(exact.absolute(exact.parse(tool[field])), factor);
+    const shown = (end) => rough(exact.toNumber(end) / exact.toNumber(factor));
+    const low = least.n === 0n ? "of at most " : "from " + shown(least) + " to ";
+    const expected = words + " of such instruments, " + low + shown(most) + " " + unit;
+    const fine = !value || !(exact.less(value, least) || exact.less(most, value));
+    return fine ? [] : [fault(at + "." + field, quoted(tool[field]), expected)];
+  }
+
+  /** A limit in percent that no instrument of its class has, or of a class that has none in percent. */
+  function ofPercent(tool, known, at) {
+    const percent = exact.parse(known.mpe_percent || known.usual_percent || "0");
+    if (percent.n === 0n && tool.mpe_percent) {
+      const expected = "the limit of such instruments in " + known.unit + ", as mpe";
+      return [fault(at + ".mpe_percent", quoted(tool.mpe_percent), expected)];
+    }
+    return beyond(tool, "mpe_percent", exact.whole(1), [part(percent, BEST), fold(percent, WORST)], "a limit", "%", at);
   }
 
   /** Two digits of a number, without an exponent. */
@@ -238,6 +254,7 @@
       const wrong = ofUnit(tool.unit, shared.units[known.unit].dimension, at + ".unit", shared);
       found.push(...(wrong.length ? wrong : ofNumbers(tool, known, at, shared)));
     }
+    found.push(...ofPercent(tool, known, at));
     if (tool.set_on && (tool.set_on === tool.id || !sheet.instruments.some((t) => t.id === tool.set_on))) {
       found.push(fault(at + ".set_on", quoted(tool.set_on), "another instrument of this sheet"));
     }

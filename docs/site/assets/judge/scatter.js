@@ -36,8 +36,12 @@
   }
 
   /** Below six degrees of freedom the usual repeatability joins as four; without repeats it stands alone, as known. */
-  function scatterOf(repeats, common) {
+  function scatterOf(repeats, usual) {
     const { deviation, freedom } = uncertainty.pooled(repeats);
+    return { ...withUsual(deviation, freedom, usual), usual, pooled: deviation, repeats: freedom };
+  }
+
+  function withUsual(deviation, freedom, common) {
     if (freedom >= ENOUGH || !common) {
       return { deviation, freedom: freedom || Infinity };
     }
@@ -49,7 +53,15 @@
     return { deviation: Math.sqrt(squares / total), freedom: total };
   }
 
-  const made = { scatters };
+  /** Standard deviation by all repeats of the sheet but those of one place; null where there are no others. */
+  function without({ pooled, repeats }, cell) {
+    const own = uncertainty.pooled([cell]);
+    const left = repeats - own.freedom;
+    const squares = pooled ** 2 * repeats - own.deviation ** 2 * own.freedom;
+    return left > 0 ? Math.sqrt(Math.max(squares, 0) / left) : null;
+  }
+
+  const made = { scatters, without };
 
   if (node) {
     module.exports = made;

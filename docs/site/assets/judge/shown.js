@@ -160,12 +160,12 @@
   const WHICH_END = { lower: "least size", upper: "largest size" };
 
   /** What an undecided fit needs, in a sentence. */
-  function needs({ lead: { value }, joint: { bounds: b }, verdict }, shared) {
+  function needs({ lead: { value }, joint: { bounds: b, doubt }, verdict }, shared) {
     if (verdict !== "cannot-tell" || !b) {
       return null;
     }
-    if (!value) {
-      return "the readings do not give it: a clearance needs bore and shaft, a form needs two places or directions";
+    if (!value || doubt) {
+      return shared.doubts[doubt || "nothing"];
     }
     if (value.leastOnly) {
       return "a leaf that goes is the least that it can be: name the next leaf, the one that does not go";

@@ -7,6 +7,7 @@
   const exact = node ? require("./exact.js") : window.runningFits.exact;
   const rows = node ? require("./rows.js") : window.runningFits.rows;
   const { bounds } = node ? require("./bounds.js") : window.runningFits.bounds;
+  const { apart } = node ? require("./repeats.js") : window.runningFits.repeats;
 
   const missing = (...all) => all.some((x) => x === null);
   const atLeast = (a, b) => (missing(a, b) ? null : a >= b);
@@ -98,6 +99,10 @@
         either(above(plus(r.spanFrom, -PAST), r.si), above(r.si, plus(r.spanTo, PAST))),
       more: (r) => ({ from_mm: r.spanFrom * 1000, to_mm: r.spanTo * 1000 }),
     },
+    B112: {
+      hit: ({ repeats }) => repeats.range > repeats.allowed,
+      more: (r) => ({ far: rough(r, r.repeats.range, 3), most: rough(r, r.repeats.allowed, 2) }),
+    },
   };
   /** Rules on one reading; of an item, place, what is said of the row, part and instrument the first reading speaks. */
 
@@ -105,13 +110,16 @@
   const si = (raw, shared) => exact.toNumber(exact.multiply(exact.parse(raw.value), factor(raw, shared)));
 
   /** What the dataset lets expect of each reading of the sheet: numbers in SI, null where open or unknown. */
-  function expectations(sheet, cases, shared, tools) {
+  function expectations(sheet, cases, shared, means) {
     const entered = cases.filter((c) => !c.derived);
-    const found = entered.flatMap((one) => [...one.parts.values()].flat().map((reading) =>
-      ({
-        ...expectation(reading, one, sheet, shared, tools), beside: median(beside(reading, one, entered)),
-        oddUnit: oddUnit(sheet.readings[reading.index], sheet),
-      })));
+    const found = entered.flatMap((one) => {
+      const readings = [...one.parts.values()].flat();
+      const repeats = apart(readings, means);
+      return readings.map((reading) => ({
+        ...expectation(reading, one, sheet, shared, means.tools), beside: median(beside(reading, one, entered)),
+        oddUnit: oddUnit(sheet.readings[reading.index], sheet), repeats: repeats.get(reading.index),
+      }));
+    });
     return found.sort((a, b) => a.index - b.index);
   }
 
@@ -206,8 +214,8 @@
   }
 
   /** Findings of the bench rules on readings, in the order of readings and codes. */
-  function findings(sheet, cases, shared, tools) {
-    const all = expectations(sheet, cases, shared, tools);
+  function findings(sheet, cases, shared, means) {
+    const all = expectations(sheet, cases, shared, means);
     const found = [...single(all), ...largerThanBore(all), ...otherMicrometer(all)];
     const said = found.map(({ code, reading, words }) => finding(code, reading, words, shared.rules[code]));
     const place = (f) => "readings[" + f.reading + "].value " + f.code;

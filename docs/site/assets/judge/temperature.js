@@ -77,7 +77,7 @@
     return exact.add(exact.whole(1), exact.divide(apart, exact.whole(1000000)));
   }
 
-  const made = { STEEL, UNKNOWN_KELVIN, celsius, temperatures, known, measuredSize, expansion, correction };
+  const made = { STEEL, UNKNOWN_KELVIN, celsius, kelvin, temperatures, known, measuredSize, expansion, correction };
 
   if (node) {
     module.exports = made;

@@ -162,6 +162,13 @@
 
   const limit = (tool, size) => (tool.percent ? (tool.percent / 100) * size : tool.mpe);
 
+  /** How far an instrument may be off at a size with its zero, and with what it was set on. */
+  function limitOf(id, tools, size) {
+    const own = tools.get(id);
+    const base = own.setOn && tools.get(own.setOn);
+    return limit(own, size) + own.zeroShift + (base ? base.mpe + base.zeroShift : 0);
+  }
+
   /** Errors of the scale: one cause for one instrument on one kind of part. */
   function ofTool(tool, own, half, share, tools) {
     const zero = (t) => (t.zeroShift ? [component("zero of " + t.id, rectangular(t.zeroShift) * share)] : []);
@@ -197,7 +204,7 @@
     });
   }
 
-  const values = { instruments, reading, partValue, difference };
+  const values = { instruments, reading, partValue, difference, limitOf };
 
   if (node) {
     module.exports = values;

@@ -1,0 +1,82 @@
+"use strict";
+// What speaks against a verdict that passes: other readings of the place, other ways. Mirrors against.py.
+(function () {
+  const node = typeof module === "object" && module.exports;
+  const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
+  const [exact, bounds, grid, sense] = ["exact", "bounds", "grid", "sense"].map(part);
+
+  const RELIEVED = 5e-5;
+
+  /** Where a value lies for the decision: with its U, or for simple acceptance as it is. */
+  const interval = (value, guarded) =>
+    (guarded ? [value.least, value.most] : [value.at, value.leastOnly ? Infinity : value.at]);
+
+  /** Whether the largest or the smallest reading counts, so that the other one is held to the end that wear leaves. */
+  const isStrict = (method, side) => side !== "both" && Object.hasOwn(grid.SINGLE, method) && !method.startsWith("mean");
+
+  /** The reading that lies nearest to the end that wear does not go to. */
+  const otherEnd = (way, b) => (b.side === "lower" ? way.most : way.least);
+
+  /** Whether a value is proven inside on the side that wear does not go to. */
+  function isInside(value, b, guarded) {
+    const { wearLow, wearHigh } = bounds.ends(b);
+    const [least, most] = interval(value, guarded);
+    return b.side === "lower" ? most <= wearHigh[0] : least >= wearLow[0];
+  }
+
+  /** The key of what speaks against a pass by the first of some ways; empty where nothing does. */
+  function doubt(ways, b, one, shared, guarded, used) {
+    for (const way of ways) {
+      let [below, above] = spared(way.value.method, b, one, shared);
+      if (used) {
+        [below, above] = b.side === "lower" ? [Infinity, above] : [below, Infinity];
+      }
+      if (shown(way).some((value) => isOut(value, b, guarded, below, above))) {
+        return way === ways[0] ? "one" : "way";
+      }
+    }
+    const { least } = ways[0];
+    return b.floor && least && interval(least, guarded)[0] <= 0 ? "tightest" : "";
+  }
+
+  const shown = ({ value, least, most }) => [value, least, most].filter(Boolean);
+
+  /** Whether a value is proven out, beyond what is spared below and above. */
+  function isOut(value, b, guarded, below, above) {
+    const [least, most] = interval(value, guarded);
+    let [low, high] = [bounds.ends(b).wearLow[1], bounds.ends(b).wearHigh[1]];
+    if (b.nominal !== null && !b.fresh && b.limit === null) {
+      const ends = [b.nominal.strict, b.nominal.loose].map(exact.toNumber);
+      [low, high] = [Math.min(...ends), Math.max(...ends)];
+    }
+    return most < low - below || least > high + above;
+  }
+
+  /** How far below and above the ends a reading that does not count may lie: ovals and relieved shells (against.py). */
+  function spared(method, b, { quantity }, shared) {
+    if (b.side === "lower") {
+      return [method === "largest" ? sense.farthest(b, quantity) : 0, 0];
+    }
+    if (isOval(quantity.inner, shared)) {
+      return [0, sense.farthest(b, quantity)];
+    }
+    const smallest = method === "smallest" || method.startsWith("smallest-bore");
+    return [0, quantity.limit_side === "upper" && smallest ? relief(b) : 0];
+  }
+
+  /** Whether a part is meant to be out of round: its form has two ends. */
+  const isOval = (sizes, shared) => Object.values(shared.quantities).some((q) =>
+    q.limit_side === "both" && q.kind === "form" && sizes.some((s) => q.of.includes(s)));
+
+  function relief({ low, high }) {
+    return Math.max(low && high ? exact.toNumber(exact.subtract(high.loose, low.loose)) : 0, RELIEVED);
+  }
+
+  const made = { isStrict, otherEnd, isInside, doubt, interval };
+
+  if (node) {
+    module.exports = made;
+  } else {
+    window.runningFits.against = made;
+  }
+})();

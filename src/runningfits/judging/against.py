@@ -1,0 +1,110 @@
+"""What speaks against a verdict that passes: other readings of the same place, and other ways of measuring it."""
+
+from collections.abc import Sequence
+from math import inf
+
+from ..dataset import Dataset
+from . import grid
+from .bounds import Bounds
+from .by_way import Way
+from .case import Case
+from .sense import farthest
+from .values import Value
+
+DOUBTS = {
+    "nothing": "the readings do not give it: a clearance needs bore and shaft, a form needs two places or directions",
+    "repeats": "its repeats lie farther apart than instrument and hand can bring them: read that place again, or name "
+    "the places where the readings were taken",
+    "one": "what counts is inside, but a reading of it is out: measure that place again, and judge it by itself",
+    "tightest": "what counts is inside, but its tightest place is not proven clear: measure that place again",
+    "way": "another way of measuring shows it to be out: find out which of them is wrong",
+    "wide": "U is too wide for a value to agree, or to be taken as it is: measure with a finer instrument",
+}
+"""Why nothing was judged, or a verdict that would pass is withheld."""
+
+RELIEVED = 5e-5
+"""By how much a shell may be wider at its split than square to it, on the diameter in metres (common practice, no
+source)."""
+
+
+def interval(value: Value, guarded: bool) -> tuple[float, float]:
+    """Where a value lies for the decision: with its U, or for simple acceptance as it is."""
+    if guarded:
+        return value.least, value.most
+    return float(value.value), inf if value.least_only else float(value.value)
+
+
+def is_strict(method: str, side: str) -> bool:
+    """Whether the largest or the smallest reading counts, so that the other one is held to the end that wear leaves."""
+    return side != "both" and method in grid.SINGLE and not method.startswith("mean")
+
+
+def other_end(way: Way, bounds: Bounds) -> Value | None:
+    """The reading that lies nearest to the end that wear does not go to."""
+    return way.most if bounds.side == "lower" else way.least
+
+
+def is_inside(value: Value, bounds: Bounds, guarded: bool) -> bool:
+    """Whether a value is proven inside on the side that wear does not go to."""
+    *_, low, _, high, _ = bounds.ends()
+    least, most = interval(value, guarded)
+    return most <= high if bounds.side == "lower" else least >= low
+
+
+def doubt(ways: Sequence[Way], bounds: Bounds, case: Case, data: Dataset, guarded: bool, used: bool) -> str:
+    """The key of what speaks against a pass by the first of some ways; empty where nothing does.
+
+    `used` says that it passes as a used part, however far it is on the side of wear.
+    """
+    for way in ways:
+        spared = _spared(way.value.method, bounds, case, data)
+        if used:
+            spared = (inf, spared[1]) if bounds.side == "lower" else (spared[0], inf)
+        if any(_is_out(x, bounds, guarded, spared) for x in _shown(way)):
+            return "one" if way is ways[0] else "way"
+    way = ways[0]
+    tightest = way.least
+    if bounds.floor and tightest and interval(tightest, guarded)[0] <= 0:
+        return "tightest"
+    return ""
+
+
+def _shown(way: Way) -> list[Value]:
+    return [v for v in (way.value, way.least, way.most) if v]
+
+
+def _is_out(value: Value, bounds: Bounds, guarded: bool, spared: tuple[float, float]) -> bool:
+    """Whether a value is proven out, beyond what is spared below and above."""
+    least, most = interval(value, guarded)
+    *_, low, _, high = bounds.ends()
+    if bounds.nominal is not None and not bounds.fresh and bounds.limit is None:
+        low, high = sorted(map(float, bounds.nominal))
+    return most < low - spared[0] or least > high + spared[1]
+
+
+def _spared(method: str, bounds: Bounds, case: Case, data: Dataset) -> tuple[float, float]:
+    """How far below and above the ends a reading that does not count may lie.
+
+    A piston is oval and tapers on purpose, and its largest diameter counts: how much smaller it is elsewhere tells
+    nothing. A shell is relieved at its split, and its smallest bore counts.
+    """
+    quantity = case.quantity
+    if bounds.side == "lower":
+        return (farthest(bounds, quantity), 0.0) if method == "largest" else (0.0, 0.0)
+    if _is_oval(quantity["inner"].split(), data):
+        return 0.0, farthest(bounds, quantity)
+    relieved = quantity["limit_side"] == "upper" and (method == "smallest" or method.startswith("smallest-bore"))
+    return (0.0, _relief(bounds)) if relieved else (0.0, 0.0)
+
+
+def _is_oval(sizes: list[str], data: Dataset) -> bool:
+    """Whether a part is meant to be out of round: its form has two ends."""
+    return any(
+        q["limit_side"] == "both" and q["kind"] == "form" and set(sizes) & set(q["of"].split())
+        for q in data.quantities.values()
+    )
+
+
+def _relief(bounds: Bounds) -> float:
+    width = float(bounds.high.loose - bounds.low.loose) if bounds.high and bounds.low else 0.0
+    return max(width, RELIEVED)

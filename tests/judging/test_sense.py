@@ -1,0 +1,121 @@
+"""What no verdict is given to: wear that no page prints, agreement by a wide uncertainty, limits that are absurd."""
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from runningfits import check
+from runningfits.dataset import Dataset
+from runningfits.judging.against import DOUBTS
+from runningfits.judging.bounds import bounds
+from runningfits.judging.sense import farthest
+from runningfits.sheets.faults import SheetError
+
+from ..shop import judge, one, reading, row, sheet, shop
+
+GAP, PIN, LASH, FREE = "ring-gap", "crankpin-diameter", "valve-lash", "spring-free-length"
+PLAY = "crank-end-play"
+MM = {"unit": "mm"}
+
+
+@pytest.fixture(scope="module")
+def small(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
+    sizes = [row(PIN, "54.98", "55.00", **MM), row(FREE, "47.0", "48.0", **MM)]
+    fits = [row(GAP, "0.20", "0.40", **MM), row(LASH, nominal="0.30", **MM), row(PLAY, "0.10", "0.20", **MM)]
+    return shop(tmp_path_factory.mktemp("small"), sizes=sizes, clearances=fits)
+
+
+@pytest.mark.parametrize(
+    ("item", "part", "value", "verdict"),
+    [
+        (GAP, "gap", "3.1", "past-new"),
+        (GAP, "gap", "3.3", "loose"),
+        (GAP, "gap", "39.0", "loose"),
+        (GAP, "gap", "41.0", "bad-entry"),
+        (PLAY, "gap", "0.58", "past-new"),
+        (PLAY, "gap", "0.62", "loose"),
+        (PIN, "shaft", "53.50", "past-new"),
+        (PIN, "shaft", "53.30", "loose"),
+        (PIN, "shaft", "5.498", "loose"),
+        (PIN, "gap", "-54.98", "loose"),
+        (FREE, "gap", "36.0", "past-new"),
+        (FREE, "gap", "35.0", "loose"),
+    ],
+)
+def test_a_used_part_is_past_new_as_far_as_pages_let_parts_wear(
+    small: Dataset, item: str, part: str, value: str, verdict: str
+) -> None:
+    assert one(judge(small, reading(item, part, value, **MM)), item)["verdict"] == verdict
+
+
+def test_no_page_prints_a_limit_that_lies_farther_off(data: Dataset) -> None:
+    """Every range with a limit of the dataset, and half as far would miss some of most kinds."""
+    near: dict[str, list[float]] = {}
+    for engine in data.engines:
+        for r in (r for t in ("sizes", "clearances") for r in data.all_rows(engine, t)):
+            b, quantity = bounds(r, data), data.quantities[r.item]
+            end = b.high if b.wears_up else b.low
+            if b.limit and end:
+                new = replace(b, limit=None)
+                off = abs(float(b.limit.loose) - float(end.loose))
+                assert off <= farthest(new, quantity), r.id
+                near.setdefault(quantity["kind"], []).append(off / farthest(new, quantity))
+    assert {k for k, v in near.items() if max(v) > 0.5} >= {"clearance", "gap", "end-play", "size", "form"}
+
+
+@pytest.mark.parametrize(
+    ("more", "verdict"),
+    [
+        pytest.param({}, "agrees", id="a dial"),
+        pytest.param({"instrument": "feeler-1", "value": "0.29", "to": "0.31"}, "agrees", id="two leaves"),
+        pytest.param({"value": "0.10", "to": "0.50"}, "cannot-tell", id="two marks far apart"),
+    ],
+)
+@pytest.mark.parametrize("decision", ["guarded", "simple"])
+def test_agreement_by_a_wide_u_says_nothing(small: Dataset, more: dict[str, str], verdict: str, decision: str) -> None:
+    lash = reading(LASH, "gap", "0.30", **MM) | more
+    found = one(judge(small, lash, decision=decision), LASH)
+    assert (found["verdict"], found["needs"]) == (verdict, DOUBTS["wide"] if verdict == "cannot-tell" else None)
+
+
+def test_simple_acceptance_takes_no_value_whose_u_is_wider_than_the_range(small: Dataset) -> None:
+    wide = reading(GAP, "gap", "0.02", to="0.58", **MM)
+    found = one(judge(small, wide, decision="simple"), GAP)
+    assert (found["verdict"], found["needs"]) == ("cannot-tell", DOUBTS["wide"])
+    assert one(judge(small, reading(GAP, "gap", "0.30", **MM), decision="simple"), GAP)["verdict"] == "new"
+
+
+@pytest.mark.parametrize(
+    ("more", "fault"),
+    [
+        ({"temperature_spread": "2000 K"}, 'temperature_spread: "2000 K", expected a difference from 0 K to 50 K'),
+        ({"temperature_spread": "91 degF"}, 'temperature_spread: "91 degF", expected a difference from 0 K to 50 K'),
+        (
+            {"dial_1": {"mpe_percent": "99"}},
+            'instruments[6].mpe_percent: "99", expected the limit of such instruments in mm, as mpe',
+        ),
+        (
+            {"strip_1": {"resolution": "0.02"}},
+            'instruments[4].resolution: "0.02", expected a step of such instruments, from 0.0000024 to 0.0047 in',
+        ),
+    ],
+)
+def test_absurd_limits_and_spreads_are_refused(small: Dataset, more: dict[str, Any], fault: str) -> None:
+    with pytest.raises(SheetError) as found:
+        check(sheet(reading(LASH, "gap", "0.30", **MM), **more), small)
+    assert str(found.value) == fault
+
+
+def test_a_limit_in_percent_is_held_to_its_class_without_a_unit_too(small: Dataset) -> None:
+    wrench = {"id": "wrench-1", "instrument": "torque-wrench", "mpe_percent": "99"}
+    tools = [wrench, {"id": "dial-1", "instrument": "dial-indicator"}]
+    with pytest.raises(SheetError) as found:
+        check(sheet(reading(LASH, "gap", "0.30", **MM)) | {"instruments": tools}, small)
+    expected = "a limit of such instruments, from 0.2 to 40 %"
+    assert str(found.value) == f'instruments[0].mpe_percent: "99", expected {expected}'
+
+
+@pytest.mark.parametrize("spread", ["50 K", "90 degF", "0 K"])
+def test_spreads_of_a_shop_are_taken(small: Dataset, spread: str) -> None:
+    assert check(sheet(reading(LASH, "gap", "0.30", **MM), temperature_spread=spread), small).judged
