@@ -114,7 +114,7 @@ def test_a_shell_is_relieved_at_its_split_and_no_more(small: Dataset, split: str
     assert found(small, readings, MAIN)[0] == verdict
 
 
-@pytest.mark.parametrize(("along", "verdict"), [("87.05", "new"), ("85.00", "cannot-tell")])
+@pytest.mark.parametrize(("along", "verdict"), [("87.05", "new"), ("86.70", "cannot-tell"), ("85.00", "cannot-tell")])
 def test_a_piston_is_oval_on_purpose(small: Dataset, along: str, verdict: str) -> None:
     assert found(small, mm(SKIRT, "shaft", "87.45", along), SKIRT)[0] == verdict
 

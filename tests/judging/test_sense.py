@@ -15,7 +15,7 @@ from runningfits.sheets.faults import SheetError
 from ..shop import judge, one, reading, row, sheet, shop
 
 GAP, PIN, LASH, FREE = "ring-gap", "crankpin-diameter", "valve-lash", "spring-free-length"
-PLAY = "crank-end-play"
+PLAY, FLAT = "crank-end-play", "head-flatness"
 MM = {"unit": "mm"}
 
 
@@ -23,6 +23,7 @@ MM = {"unit": "mm"}
 def small(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
     sizes = [row(PIN, "54.98", "55.00", **MM), row(FREE, "47.0", "48.0", **MM)]
     fits = [row(GAP, "0.20", "0.40", **MM), row(LASH, nominal="0.30", **MM), row(PLAY, "0.10", "0.20", **MM)]
+    fits.append(row(FLAT, "", "0.05", **MM))
     return shop(tmp_path_factory.mktemp("small"), sizes=sizes, clearances=fits)
 
 
@@ -84,6 +85,20 @@ def test_simple_acceptance_takes_no_value_whose_u_is_wider_than_the_range(small:
     found = one(judge(small, wide, decision="simple"), GAP)
     assert (found["verdict"], found["needs"]) == ("cannot-tell", DOUBTS["wide"])
     assert one(judge(small, reading(GAP, "gap", "0.30", **MM), decision="simple"), GAP)["verdict"] == "new"
+
+
+def test_where_one_end_is_printed_simple_acceptance_holds_u_to_it(small: Dataset) -> None:
+    for low, high, verdict in (("0.00", "0.04", "new"), ("-0.19", "0.20", "cannot-tell")):
+        flat = reading(FLAT, "gap", low, to=high, instrument="feeler-1", **MM)
+        assert one(judge(small, flat, decision="simple"), FLAT)["verdict"] == verdict
+
+
+@pytest.mark.parametrize(
+    ("values", "verdict"), [(("-5.0",), "bad-entry"), (("0.02", "-0.30"), "bad-entry"), (("0.02", "0.00"), "new")]
+)
+def test_a_form_below_nothing_is_no_reading(small: Dataset, values: tuple[str, ...], verdict: str) -> None:
+    read = [reading(FLAT, "gap", v, place=f"place-{n}", **MM) for n, v in enumerate(values)]
+    assert one(judge(small, *read), FLAT)["verdict"] == verdict
 
 
 @pytest.mark.parametrize(

@@ -33,7 +33,7 @@
     if (!b || !b.judged || !value) {
       return { ...found, ...NONE, verdict: b && b.judged ? "cannot-tell" : "no-range" };
     }
-    if (isAbsurd(value, b)) {
+    if (isAbsurd(value, b) || sense.isBelowNothing(against.shown(found.ways[0]), found.one.quantity)) {
       return { ...found, ...NONE, verdict: "bad-entry" };
     }
     const [least, most] = against.interval(value, decision === "guarded");

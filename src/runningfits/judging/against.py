@@ -8,7 +8,6 @@ from . import grid
 from .bounds import Bounds
 from .by_way import Way
 from .case import Case
-from .sense import farthest
 from .values import Value
 
 DOUBTS = {
@@ -22,9 +21,9 @@ DOUBTS = {
 }
 """Why nothing was judged, or a verdict that would pass is withheld."""
 
-RELIEVED = 5e-5
-"""By how much a shell may be wider at its split than square to it, on the diameter in metres (common practice, no
-source)."""
+RELIEVED, OVAL = 5e-5, 6e-4
+"""By how much a shell may be wider at its split than square to it, and a piston smaller along its pin or at its crown
+than across it, on the diameter in metres (common practice, no source; the pages print up to 0.3 mm)."""
 
 
 def interval(value: Value, guarded: bool) -> tuple[float, float]:
@@ -60,17 +59,13 @@ def doubt(ways: Sequence[Way], bounds: Bounds, case: Case, data: Dataset, guarde
         spared = _spared(way.value.method, bounds, case, data)
         if used:
             spared = (inf, spared[1]) if bounds.side == "lower" else (spared[0], inf)
-        if any(_is_out(x, bounds, guarded, spared) for x in _shown(way)):
+        if any(_is_out(x, bounds, guarded, spared) for x in way.shown):
             return "one" if way is ways[0] else "way"
     way = ways[0]
     tightest = way.least
     if bounds.floor and tightest and interval(tightest, guarded)[0] <= 0:
         return "tightest"
     return ""
-
-
-def _shown(way: Way) -> list[Value]:
-    return [v for v in (way.value, way.least, way.most) if v]
 
 
 def _is_out(value: Value, bounds: Bounds, guarded: bool, spared: tuple[float, float]) -> bool:
@@ -85,14 +80,14 @@ def _is_out(value: Value, bounds: Bounds, guarded: bool, spared: tuple[float, fl
 def _spared(method: str, bounds: Bounds, case: Case, data: Dataset) -> tuple[float, float]:
     """How far below and above the ends a reading that does not count may lie.
 
-    A piston is oval and tapers on purpose, and its largest diameter counts: how much smaller it is elsewhere tells
-    nothing. A shell is relieved at its split, and its smallest bore counts.
+    A piston is oval and tapers on purpose, and its largest diameter counts. A shell is relieved at its split, and its
+    smallest bore counts.
     """
     quantity = case.quantity
     if bounds.side == "lower":
-        return (farthest(bounds, quantity), 0.0) if method == "largest" else (0.0, 0.0)
+        return (OVAL, 0.0) if method == "largest" else (0.0, 0.0)
     if _is_oval(quantity["inner"].split(), data):
-        return 0.0, farthest(bounds, quantity)
+        return 0.0, OVAL
     relieved = quantity["limit_side"] == "upper" and (method == "smallest" or method.startswith("smallest-bore"))
     return (0.0, _relief(bounds)) if relieved else (0.0, 0.0)
 

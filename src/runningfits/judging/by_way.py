@@ -22,6 +22,11 @@ class Way:
     least: Value | None = None
     most: Value | None = None
 
+    @property
+    def shown(self) -> tuple[Value, ...]:
+        """Each value that there is."""
+        return tuple(v for v in (self.value, self.least, self.most) if v)
+
 
 def ways(case: Case, row: Row | None, means: Means) -> list[Way]:
     """Each way of measuring: bounds last, else the least uncertain first."""

@@ -22,7 +22,7 @@ from .case import Case
 from .cases import Bench, bench
 from .judged import Judged, Judgement, Trial, Tried
 from .repeats import apart
-from .sense import is_beyond_wear, is_too_wide, is_too_wide_for_simple
+from .sense import is_below_nothing, is_beyond_wear, is_too_wide, is_too_wide_for_simple
 from .slips import findings
 from .torque import followed, steps
 from .unmeasured import unmeasured
@@ -287,7 +287,7 @@ _SMALLEST = 1e-4
 
 def _with(trial: Trial, code: int, fresh: float, allowed: float) -> Trial:
     assert trial.value and trial.bounds
-    if _is_absurd(trial.value, trial.bounds):
+    if _is_absurd(trial.value, trial.bounds) or is_below_nothing(trial.ways[0].shown, trial.case.quantity):
         return replace(trial, verdict="bad-entry")
     bare = trial.value.least_only or not (trial.bounds.fresh or trial.bounds.limit)
     share = None if bare or np.isnan(fresh) else float(fresh)

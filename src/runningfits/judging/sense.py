@@ -1,8 +1,8 @@
 """What no verdict is given to: wear that no page prints, and agreement by an uncertainty that is too wide to tell."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from fractions import Fraction
-from math import hypot, inf
+from math import hypot, inf, isfinite
 
 from ..dataset import Dataset
 from .bounds import Bounds
@@ -78,6 +78,15 @@ def _usual_expanded(instrument: str, size: float, data: Dataset) -> float:
 
 
 def is_too_wide_for_simple(value: Value, bounds: Bounds) -> bool:
-    """Whether U is wider than all that is allowed: a value that is taken as it is then says nothing."""
+    """Whether U is wider than all that is allowed: a value that is taken as it is then says nothing.
+
+    Where one end alone is printed, that is how far it lies from nothing.
+    """
     *_, low, _, high, _ = bounds.ends()
-    return value.expanded > high - low
+    ends = [e for e in (low, high) if isfinite(e)]
+    return bool(ends) and value.expanded > (high - low if len(ends) > 1 else abs(ends[0]))
+
+
+def is_below_nothing(shown: Iterable[Value], quantity: Mapping[str, str]) -> bool:
+    """Whether a form was read below nothing, which no gap under a straightedge and no swing of a dial is."""
+    return quantity["kind"] == "form" and any(v.most < 0 for v in shown)

@@ -3,9 +3,9 @@
 (function () {
   const node = typeof module === "object" && module.exports;
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
-  const [exact, bounds, grid, sense] = ["exact", "bounds", "grid", "sense"].map(part);
+  const [exact, bounds, grid] = ["exact", "bounds", "grid"].map(part);
 
-  const RELIEVED = 5e-5;
+  const [RELIEVED, OVAL] = [5e-5, 6e-4];
 
   /** Where a value lies for the decision: with its U, or for simple acceptance as it is. */
   const interval = (value, guarded) =>
@@ -55,10 +55,10 @@
   /** How far below and above the ends a reading that does not count may lie: ovals and relieved shells (against.py). */
   function spared(method, b, { quantity }, shared) {
     if (b.side === "lower") {
-      return [method === "largest" ? sense.farthest(b, quantity) : 0, 0];
+      return [method === "largest" ? OVAL : 0, 0];
     }
     if (isOval(quantity.inner, shared)) {
-      return [0, sense.farthest(b, quantity)];
+      return [0, OVAL];
     }
     const smallest = method === "smallest" || method.startsWith("smallest-bore");
     return [0, quantity.limit_side === "upper" && smallest ? relief(b) : 0];
@@ -72,7 +72,7 @@
     return Math.max(low && high ? exact.toNumber(exact.subtract(high.loose, low.loose)) : 0, RELIEVED);
   }
 
-  const made = { isStrict, otherEnd, isInside, doubt, interval };
+  const made = { isStrict, otherEnd, isInside, doubt, interval, shown };
 
   if (node) {
     module.exports = made;

@@ -60,10 +60,14 @@
   /** Whether U is wider than all that is allowed: a value that is taken as it is then says nothing. */
   function isTooWideForSimple(value, b) {
     const { wearLow, wearHigh } = bounds.ends(b);
-    return value.expanded > wearHigh[0] - wearLow[0];
+    const ends = [wearLow[0], wearHigh[0]].filter(Number.isFinite);
+    return ends.length > 0 && value.expanded > (ends.length > 1 ? ends[1] - ends[0] : Math.abs(ends[0]));
   }
 
-  const made = { farthest, isBeyondWear, isTooWide, isTooWideForSimple };
+  /** Whether a form was read below nothing, which no gap under a straightedge and no swing of a dial is. */
+  const isBelowNothing = (shown, { kind }) => kind === "form" && shown.some((value) => value.most < 0);
+
+  const made = { isBeyondWear, isTooWide, isTooWideForSimple, isBelowNothing };
 
   if (node) {
     module.exports = made;
