@@ -1,5 +1,6 @@
 """The main job: verdicts on a bench sheet."""
 
+from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from math import nan
@@ -95,17 +96,17 @@ def _judged(found: Bench) -> tuple[Judged, ...]:
         keys = map(_key, case.choice.lines)
         done = {key: _tried([next(flat) for _ in trials]) for key, trials in zip(keys, lines, strict=True)}
         made.append(_judge(case, done))
-    return _with_open_ends([j for j in made if not j.case.derived or (j.lead.value and _adds(j, made))])
+    own: defaultdict[tuple[str, str], set[str]] = defaultdict(set)
+    for j in made:
+        if not j.case.derived:
+            own[j.case.item, j.case.position].add(j.verdict)
+    there = [j for j in made if not j.case.derived or j.lead.value]
+    return _with_open_ends([j for j in there if _adds(j, own[j.case.item, j.case.position])])
 
 
-def _adds(judged: Judged, made: Iterable[Judged]) -> bool:
-    """Whether a derived verdict says what none of the readings that were entered for it say: that it is out."""
-    own = {j.verdict for j in made if not j.case.derived and _spot(j.case) == _spot(judged.case)}
-    return not judged.case.again or (judged.verdict in OUT and judged.verdict not in own)
-
-
-def _spot(case: Case) -> tuple[str, str]:
-    return case.item, case.position
+def _adds(judged: Judged, entered: set[str]) -> bool:
+    """Whether a verdict says what none of those on the readings that were entered for it say: that it is out."""
+    return not judged.case.again or (judged.verdict in OUT and judged.verdict not in entered)
 
 
 OUT = ("loose", "tight", "past-new", "bad-entry")

@@ -12,7 +12,8 @@
     const found = new Map();
     for (const r of readings) {
       const key = JSON.stringify([r.part, r.place, r.direction]);
-      found.set(key, [...(found.get(key) || []), r]);
+      found.set(key, found.get(key) || []);
+      found.get(key).push(r);
     }
     return new Map([...found.values()].flatMap((own) => {
       const one = apartOf(own, means);
