@@ -1,48 +1,38 @@
-"""Puts the generated pages and the published form into the site."""
+"""Hands the pages, which are written as files first, to the generator, and puts the published form beside them."""
 
-import re
+import tempfile
 from pathlib import Path
 
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files
-from mkdocs.structure.pages import Page
 
 from runningfits.dataset import Dataset
 from runningfits.site import every_page
 
-NAMED_ONLY = ("engines/", "quantities/")
-"""Folders whose pages the search knows by name and lead: their tables would keep it busy for minutes."""
+WRITTEN: list[tempfile.TemporaryDirectory[str]] = []
+"""Where the pages of this build stand until it ends."""
 
-UNSEARCHED = ("rules/", "sources/")
-"""Folders whose pages the search knows by their index alone."""
+
+def on_config(config: MkDocsConfig) -> MkDocsConfig:
+    """Without the generator's own page for lost addresses, which knows no folder, and its site map, which needs one."""
+    config.theme.static_templates = set()
+    return config
 
 
 def on_files(files: Files, config: MkDocsConfig) -> Files:
-    """Hand-written files with the generated ones."""
+    """Files of the theme, and all pages as they were written."""
     data = Dataset(config.extra["data"] or None)
-    written = {f.src_uri: f.content_string for f in files if f.src_uri.endswith(".md")}
-    docs = Path(config.config_file_path).parent
     config.extra["data_version"] = data.version
-    for name, text in every_page.generated(data, written, docs, config.extra["last"]).items():
-        known = files.get_file_from_path(name)
-        if known:
-            files.remove(known)
-        files.append(File.generated(config, name, content=text))
-    return files
-
-
-def on_page_content(html: str, page: Page, config: MkDocsConfig, files: Files) -> str:
-    """A page's HTML, with what the search passes over marked."""
-    if page.file.name == "index":
-        return html
-    if page.file.src_uri.startswith(UNSEARCHED):
-        page.meta["search"] = {"exclude": True}
-    if page.file.src_uri.startswith(NAMED_ONLY):
-        return re.sub(r"<(h[23]\b[^>]*)>", r"<\1 data-search-exclude>", html)
-    return html
+    folder = tempfile.TemporaryDirectory()
+    WRITTEN.append(folder)
+    docs = Path(config.config_file_path).parent
+    written = every_page.write(Path(folder.name), data, docs, config.extra["last"])
+    theme = [f for f in files if f.src_dir != config.docs_dir]
+    return Files(theme + [File(name, folder.name, config.site_dir, use_directory_urls=False) for name in written])
 
 
 def on_post_build(config: MkDocsConfig) -> None:
-    """Write the published form beside the pages; drop the theme's page for lost addresses, which knows no folder."""
-    (Path(config.site_dir) / "404.html").unlink(missing_ok=True)
+    """Write the published form beside the pages; clear away what they were made from."""
     every_page.published(Path(config.site_dir), config.extra["data"], config.extra["last"])
+    while WRITTEN:
+        WRITTEN.pop().cleanup()

@@ -21,7 +21,7 @@ ROOT = Path(__file__).resolve().parents[2]
 
 def build(target: Path, data: Path | None = None, last: Path | None = None) -> str:
     """Build the site of a data folder as a contributor does; what the build said."""
-    more = {"RUNNINGFITS_DATA": str(data or ""), "RUNNINGFITS_LAST": str(last or ""), "NO_MKDOCS_2_WARNING": "1"}
+    more = {"RUNNINGFITS_DATA": str(data or ""), "RUNNINGFITS_LAST": str(last or "")}
     command = [
         sys.executable,
         "-m",

@@ -24,6 +24,7 @@ from .report import document
 from .words import CAUTIONS
 
 BOX = '<span class="box"></span>'
+FROM_SIZE = ": from the readings of its size"
 
 
 def write(data: Dataset, engine: str, path: Path, build: Build | None = None, stage: str = "found") -> None:
@@ -49,7 +50,19 @@ def page(sheet: dict[str, Any], data: Dataset, todo: blank.Work) -> str:
     if todo.joints:
         body += "<h2>Tightening</h2>" + _torques(todo.joints, data)
     body += record.blank_lines(sheet, data)
-    return document(f"{sheet['title']}: bench sheet", body)
+    title = f"{sheet['title']}: bench sheet"
+    return document(title, f'<style>{_pages(title)}</style><div class="blank">{body}</div>')
+
+
+def _pages(title: str) -> str:
+    """Styles that give each printed page its head: what it is of, its number, a line for the engine's serial."""
+    name = json.dumps(title, ensure_ascii=True).replace("<", "\\3c ")
+    boxes = {"top-left": name, "top-center": '"Serial ______________"', "top-right": PAGE_OF}
+    told = " ".join(f"@{box} {{ content: {content}; font: 7pt sans-serif }}" for box, content in boxes.items())
+    return f"@page {{ margin: 8mm 8mm 6mm; {told} }}"
+
+
+PAGE_OF = '"page " counter(page) " of " counter(pages)'
 
 
 def built(sheet: dict[str, Any], data: Dataset) -> list[tuple[str, str]]:
@@ -85,8 +98,8 @@ def _readings(lines: list[Asked], data: Dataset) -> str:
         quantity = data.quantities[line.item]
         words = ", ".join(_said(line, data))
         what = f"<strong>{escape(quantity['label'])}</strong>{f' {escape(words)}' if words else ''}"
-        with_tools = f"{_tools(entries, data)}. {quantity['caution']}" if entries else "From the readings of its size."
-        what += f'<br><span class="small">{escape(with_tools)}</span>'
+        with_tools = f"<br>{escape(_tools(entries, data))}. {escape(quantity['caution'])}" if entries else FROM_SIZE
+        what += f'<span class="small">{with_tools}</span>'
         places = "".join(_place(data.place_words(f.line.place), f.entries) for f in found)
         rows.append([what, escape(blank.note(line, data)), places, ""])
     heads = ("Measure, with", "Range, page", "Place, readings", "Initials")
@@ -128,7 +141,12 @@ def _place(name: str, entries: tuple[Entry, ...]) -> str:
         words = (entry.part if parts > 1 else "", *(c.replace("-", " ") for c in entry.cell))
         told = " ".join(filter(None, words))
         boxes[told] = boxes.get(told, 0) + 1
-    return "".join(f'<span class="place">{escape(f"{name} {t}".strip())} {BOX * n}</span>' for t, n in boxes.items())
+    return "".join(_boxes(f"{name} {told}".strip(), number) for told, number in boxes.items())
+
+
+def _boxes(name: str, number: int) -> str:
+    """Boxes for the readings of a place, with its name above them."""
+    return f'<span class="place"><span class="name">{escape(name)}</span> {BOX * number}</span>'
 
 
 def _torques(lines: list[Line], data: Dataset) -> str:

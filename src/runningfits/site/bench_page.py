@@ -37,7 +37,7 @@ SHARED = "bench-shared.js"
 
 def pages(data: Dataset) -> dict[str, str]:
     """The bench page by its site path."""
-    return {"bench.md": f"---\ntitle: The bench\nhide: [navigation, toc]\n---\n\n# The bench\n\n{body(data)}\n"}
+    return {"bench.md": f"---\ntitle: The bench\nwide: true\n---\n\n# The bench\n\n{body(data)}\n"}
 
 
 def body(data: Dataset) -> str:
@@ -55,14 +55,14 @@ def body(data: Dataset) -> str:
 
 def scripts(data: Dataset) -> dict[str, str]:
     """Scripts with the data of the page, by site path: one of what is shared, one of each engine's rows."""
-    engines = {f"bench/{e}.js": _call("engine", engine(data, e)) for e in data.engines}
-    return {SHARED: _call("shared", shared(data))} | engines
+    engines = {f"bench/{e}.js": called("runningFits.engine", engine(data, e)) for e in data.engines}
+    return {SHARED: called("runningFits.shared", shared(data))} | engines
 
 
-def _call(name: str, value: dict[str, Any]) -> str:
+def called(name: str, value: dict[str, Any]) -> str:
     """A call that hands a value to the page; every sign that could end a script or a line is escaped."""
     told = json.dumps(value, ensure_ascii=True, separators=(",", ":")).replace("<", "\\u003c").replace(">", "\\u003e")
-    return f"runningFits.{name}({told});\n"
+    return f"{name}({told});\n"
 
 
 def shared(data: Dataset) -> dict[str, Any]:

@@ -22,7 +22,7 @@ class Shared:
     @property
     def agree(self) -> bool:
         """Whether one number of each, in a unit that they share, is the same throughout."""
-        return all(_same(self.rows[0], r) for r in self.rows[1:])
+        return all(same(self.rows[0], r) for r in self.rows[1:])
 
 
 def shared(data: Dataset, engine: str) -> list[Shared]:
@@ -56,7 +56,7 @@ def _of_shared_models(rows: Iterable[Row], family: Family) -> Iterable[list[Row]
     return [g[2] for g in found]
 
 
-def _same(one: Row, other: Row) -> bool:
+def same(one: Row, other: Row) -> bool:
     """Whether two rows print the same range and limit in a unit that both print."""
     for a in ("", "_2"):
         for b in ("", "_2"):

@@ -1,15 +1,15 @@
-"""Pages of the engines: facts, ranges drawn and in tables, tightening, misprints, agreement, prints."""
+"""Pages of the engines: the finder, what is missing, tables in the trade's order, drawings, how all was identified."""
 
-from collections.abc import Iterable, Sequence
+import re
+from collections.abc import Iterable
 
 from ..choosing import decided
 from ..dataset import Dataset
+from ..needs import missing
 from ..rows import Row
-from ..shown import column_words, conditions, counts, cylinders_of, doubt, fastening, label, places_of, speaks_of
+from ..shown import column_words, counts, cylinders_of, label, places_of
 from ..tables import LIMITS
-from . import differing, family, prints, ranges, stages
-from .both_units import converted
-from .both_units import ranges as both
+from . import choosing_build, differing, engine_lines, family, prints, ranges, stages
 from .html import (
     CAUTION,
     cited,
@@ -19,29 +19,36 @@ from .html import (
     heading,
     link,
     page,
-    row_anchor,
     share_twice,
-    stacked,
     table,
     text,
     to_row,
 )
 
-GROUPS = (
-    (2, "Block, head and main housings"),
-    (4, "Cylinders and liners"),
-    (6, "Crankshaft"),
-    (9, "Main bearings and end play"),
-    (13, "Connecting rods and bolts"),
-    (16, "Pistons and pins"),
-    (18, "Rings"),
-    (19, "Piston heights and head gasket"),
-    (20, "Camshaft and followers"),
-    (23, "Valves, guides, seats and springs"),
-    (24, "Gears, accessories and runouts"),
-    (99, "Pumps"),
+ENDS = (
+    (
+        "Bottom end",
+        (
+            ((1, 2), "Block, head and main housings"),
+            ((5, 6), "Crankshaft"),
+            ((7, 9), "Main bearings and end play"),
+            ((10, 13), "Connecting rods and bolts"),
+        ),
+    ),
+    (
+        "Top end",
+        (
+            ((3, 4), "Cylinders and liners"),
+            ((14, 16), "Pistons and pins"),
+            ((17, 18), "Rings"),
+            ((19, 19), "Piston heights and head gasket"),
+            ((20, 20), "Camshaft and followers"),
+            ((21, 23), "Valves, guides, seats and springs"),
+        ),
+    ),
+    ("Gears, accessories and pumps", (((24, 24), "Gears, accessories and runouts"), ((25, 99), "Pumps"))),
 )
-"""Headings of the tables by the last measuring order that stands below each."""
+"""Parts of an engine's page in the trade's order, each with its tables and their span of the measuring order."""
 
 
 def pages(data: Dataset) -> dict[str, str]:
@@ -77,7 +84,7 @@ def _layout(data: Dataset, line: dict[str, str]) -> str:
 
 def _index(data: Dataset) -> str:
     body = [
-        f"{len(data.engines)} engine families have rows. No engine here means: not read yet.",
+        f"{len(data.engines)} engine families have rows.",
         finder("Find an engine", ".rf-engines > li", "for example: perkins 4.108", goes=True),
         cards(data, "../"),
         CAUTION,
@@ -91,27 +98,70 @@ def _engine(data: Dataset, engine: str) -> str:
     steps = data.all_rows(engine, "torques")
     together = differing.shared(data, engine)
     body = [
-        _doors(data, engine),
-        CAUTION,
-        *family.models(data, engine, prints.by_model(data, engine)),
-        *family.fitted(data, engine),
         *_tables(data, limits),
         *_tightening(data, engine, steps),
         *_drawn(data, _for_new_builds(data, limits)),
         *_misprints(data, [*limits, *steps]),
+        *family.models(data, engine),
+        *family.fitted(data, engine),
         "## Documents and how they agree",
         f"<p>{text(differing.summary(together))}</p>",
         differing.differing(data, together),
         family.documents(data, engine, [*limits, *steps]),
+        WRONG,
+        "## How this engine was identified",
+        _facts(data, engine),
     ]
-    return page(engine_name(line), [_facts(data, engine), _jumps(body), *body])
+    first = [_lead(data, engine), choosing_build.fields(data, engine), _finder(data, engine), _jumps(body)]
+    return page(
+        engine_name(line), engine=engine, body=[*first, _doors(data, engine), _missing(data, engine), CAUTION, *body]
+    )
+
+
+WRONG = (
+    '<p id="wrong"><b>A wrong number?</b> Say which row and what its page prints: '
+    '<a href="../contribute.html#a-wrong-number">how a wrong number is reported</a>.</p>'
+)
+
+
+def _lead(data: Dataset, engine: str) -> str:
+    """In one line what engine it is, and how much is known of it."""
+    line, found = data.engines[engine], counts(data, engine)
+    cycle = f"{line['cycle']}-stroke" if line["cycle"] else ""
+    what = ", ".join(filter(None, (_layout(data, line), cycle)))
+    much = f"{found['ranges']} ranges and {found['torque_steps']} tightening steps of {found['documents']} documents"
+    also = f"Also known as {line['also_known_as']}. " if line["also_known_as"] else ""
+    return f'<p class="rf-lead">{text(what[:1].upper() + what[1:])}. {text(also)}{much}.</p>'
+
+
+def _finder(data: Dataset, engine: str) -> str:
+    """The field that narrows the tables, and what it says of what is not there."""
+    name = engine_name(data.engines[engine])
+    return finder("Find in the tables", ".rf-lines tbody tr", "for example: big end", of=name)
+
+
+def _missing(data: Dataset, engine: str) -> str:
+    """What a builder needs first that no page gave, with what was looked for."""
+    lacking = missing(data, engine)
+    if not lacking:
+        return ""
+    told = "".join(f"<li><b>{text(n.label)}</b>: {text(n.words)}</li>" for n in lacking)
+    return f'<section class="rf-missing"><p>Missing of what a builder needs first:</p><ul>{told}</ul></section>'
 
 
 def _jumps(body: Iterable[str]) -> str:
     """Links to the parts of the page: on a phone they are all of its contents that is in sight."""
-    heads = [b.removeprefix("## ") for b in body if b.startswith("## ")]
-    links = (link(f"#{h.lower().replace(' ', '-')}", text(h)) for h in heads)
+    heads = [HEAD.fullmatch(b) for b in body if b.startswith("## ")]
+    links = (link(f"#{h['id'] or _slug(h['words'])}", text(h["words"])) for h in heads if h)
     return f'<nav class="rf-jumps" aria-label="On this page">{" ".join(links)}</nav>'
+
+
+def _slug(words: str) -> str:
+    """The id that the generator gives to a heading."""
+    return re.sub(r"[^a-z0-9-]", "", words.lower().replace(" ", "-"))
+
+
+HEAD = re.compile(r"## (?P<words>[^{]*?)(?: \{#(?P<id>[a-z-]+)\})?")
 
 
 def _facts(data: Dataset, engine: str) -> str:
@@ -120,26 +170,20 @@ def _facts(data: Dataset, engine: str) -> str:
     cite = data.cite(line["source"], line["page"])
     return facts(
         {
-            "Also known as": text(line["also_known_as"]),
-            "Layout": text(_layout(data, line)),
-            "Cycle": text(f"{line['cycle']}-stroke" if line["cycle"] else ""),
-            "Rows": f"{found['ranges']} ranges, {found['torque_steps']} tightening steps",
-            "Documents": str(found["documents"]),
-            "Read twice": text(share_twice(found)),
             "Named on": cited(cite),
-            "Note": text(line["note"]),
+            "Read twice": text(share_twice(found)),
             "Id": f"<code>{text(engine)}</code>",
+            "How it was identified": text(line["note"]),
         }
     )
 
 
 def _doors(data: Dataset, engine: str) -> str:
-    """Links to what is printed for the whole family, to the bench and to the data."""
-    links = [*prints.links(data, engine)]
-    links += [
-        link(f"../bench.html#{engine}", "Judge readings on the bench"),
-        link(f"../v1/engines/{engine}.json", "JSON"),
-    ]
+    """Links to what is printed for the whole family or the chosen model, to the bench and to the data."""
+    links = [link(f"../bench.html#{engine}", "Judge readings on the bench")]
+    links += [*prints.links(data, engine), *choosing_build.doors(data, engine)]
+    links.append(link(f"../prints.html#{engine}", "All prints"))
+    links.append(link(f"../v1/engines/{engine}.json", "JSON"))
     return f'<nav class="rf-doors" aria-label="Prints and data">{"".join(links)}</nav>'
 
 
@@ -157,92 +201,42 @@ def _drawn(data: Dataset, rows: Iterable[Row]) -> Iterable[str]:
 
 
 def _tables(data: Dataset, limits: list[Row]) -> Iterable[str]:
-    if not limits:
-        return
-    yield "## Ranges"
-    yield finder("Find in the tables", "tr[data-words]", "for example: main bearing") + (
-        "<p>As printed; <em>in italics</em> what is converted at the printed step. * a registered misprint, judged by "
-        "the corrected value. Read twice: a second reader, blind, agreed.</p>"
-    )
-    ordered = sorted(limits, key=lambda r: (int(data.quantities[r.item]["order"]), r.item, r["position"], r.id))
-    least = 0
-    for last, title in GROUPS:
-        rows = [r for r in ordered if least < int(data.quantities[r.item]["order"]) <= last]
-        least = last
-        if rows:
-            yield f"### {heading(title)}"
-            yield f"<div data-group>{_ranges(data, rows)}</div>"
+    ordered = sorted(limits, key=lambda r: (_order(data, r), r.item, bool(r["size"]), r["position"], r.id))
+    told = " {#ranges}"
+    for end, groups in ENDS:
+        found = [(name, [r for r in ordered if a <= _order(data, r) <= b]) for (a, b), name in groups]
+        if any(rows for _, rows in found):
+            yield f"## {end}{told}"
+            yield AS_PRINTED if told else ""
+            told = ""
+        for name, rows in found:
+            if rows:
+                yield f"### {heading(name)}"
+                yield f'<div class="rf-lines" data-group>{engine_lines.ranges(data, rows)}</div>'
 
 
-def _ranges(data: Dataset, rows: Sequence[Row]) -> str:
-    heads = ("What", "Where", "Range", "Wear limit", "Page")
-    cells = [[_what(data, r), _where(data, r), *_numbers(data, r), _page(data, r)] for r in rows]
-    return table(heads, cells, [_marked(data, r) for r in rows], "ranges")
+AS_PRINTED = (
+    "<p>As printed; <em>in italics</em> what is converted at the printed step. * a registered misprint, judged by "
+    "the corrected value. Read twice: a second reader, blind, agreed.</p>"
+)
 
 
-def _marked(data: Dataset, row: Row) -> str:
-    words = f"{label(row, data)} {row.item} {places_of(row, data)}"
-    return f' id="{text(row_anchor(row))}" data-words="{text(words)}"'
-
-
-def _what(data: Dataset, row: Row) -> str:
-    return link(f"../quantities/{row.item}.html", text(label(row, data)))
-
-
-def _where(data: Dataset, row: Row) -> str:
-    """Place; what the row is for; under what conditions it holds; its note."""
-    held = [w for w in conditions(row, data) if row.table != "torques" or w != row["thread_state"].replace("-", " ")]
-    words = [data.place_words(row["position"]), *speaks_of(row, data), *held]
-    note = f'<span class="rf-small">{text(row["note"])}</span>' if row["note"] else ""
-    return text(", ".join(words)) + note
-
-
-def _numbers(data: Dataset, row: Row) -> tuple[str, str]:
-    values, limits = both(row)
-    more, end = converted(row, data)
-    return stacked(values, more), stacked(limits, end)
-
-
-def _page(data: Dataset, row: Row) -> str:
-    """The page, how often it was read, a link to the row, and what no page says about whom it is for."""
-    read = {"twice": "read twice", "once": "read once", "memory": "FROM MEMORY, not read"}[row["reading"]]
-    here = link(to_row(row, "../"), "this row")
-    unsure = doubt(row, data)
-    known = f"; {link('#' + family.document_anchor(row['source']), text(unsure))}" if unsure else ""
-    return f'{cited(row.cite)}<span class="rf-small">{read}; {here}{known}</span>'
+def _order(data: Dataset, row: Row) -> int:
+    return int(data.quantities[row.item]["order"])
 
 
 def _tightening(data: Dataset, engine: str, steps: list[Row]) -> Iterable[str]:
     if not steps:
         return
-    yield "## Tightening"
+    yield "## Torques {#tightening}"
     yield (
         "<p>The state of the thread belongs to the value: dry, oiled or as the row says; no factor turns one into the "
         "other. Replace single-use fasteners.</p>"
     )
+    yield f'<div class="rf-lines" data-group>{engine_lines.tightening(data, steps)}</div>'
     yield stages.orders(data, engine)
     picture = stages.staged(data, steps)
     yield f'<div class="rf-stages">{picture}</div>' if picture else ""
-    heads = ("Joint", "Where", "Step", "Torque", "Thread", "Page")
-    rows = [
-        [_joint(data, r), _where(data, r), _stage(r), _torque(data, r), text(fastening(r)), _page(data, r)]
-        for r in steps
-    ]
-    yield table(heads, rows, [_marked(data, r) for r in steps])
-
-
-def _joint(data: Dataset, row: Row) -> str:
-    joint = data.joints[row.item]
-    return text(joint["label"]) + ('<span class="rf-small">critical</span>' if joint["critical"] == "true" else "")
-
-
-def _stage(row: Row) -> str:
-    return f"{text(row['step'])}: {text(row['action'])}"
-
-
-def _torque(data: Dataset, row: Row) -> str:
-    values, _ = both(row)
-    return stacked(values or ["no value printed"], converted(row, data)[0])
 
 
 def _misprints(data: Dataset, rows: Iterable[Row]) -> Iterable[str]:
@@ -259,4 +253,4 @@ def misprints(data: Dataset, rows: Iterable[Row], base: str) -> str:
         name = link(to_row(row, base), text(f"{label(row, data)}, {places_of(row, data)}"))
         right = m["corrected"] or "not known: not judged"
         cells.append([name, *map(text, (column_words(row, m["column"]), m["printed"], right, m["why"], m["evidence"]))])
-    return table(("Row", "Number", "Printed", "Right", "Why", "Proof"), cells)
+    return table(("Row", "Number", "Printed", "Right", "Why", "Proof"), cells, kind="misprints")

@@ -1,6 +1,10 @@
-"""The whole site: generated pages, scripts and prints by path, and the published form beside them."""
+"""The whole site: pages, scripts and prints as files that any generator can take; the published form beside them.
+
+`python -m runningfits.site.every_page FOLDER` writes the files: Markdown with HTML, scripts, prints, assets.
+"""
 
 import shutil
+import sys
 import tempfile
 from collections.abc import Iterator, Mapping
 from pathlib import Path
@@ -8,7 +12,7 @@ from pathlib import Path
 from .. import readings
 from ..auditing import rule_pages as rules
 from ..dataset import Dataset
-from . import bench_page, columns, deciding, downloads, engines, home, prints, quantities, records
+from . import bench_page, columns, deciding, downloads, engines, home, prints, quantities, records, searching
 
 HAND = {
     "judging.md": "judging.md",
@@ -17,6 +21,18 @@ HAND = {
     "decisions/README.md": "decisions.md",
 }
 """Pages of the docs folder that the site shows, by the name that they have there."""
+
+
+def write(folder: Path, data: Dataset, docs: Path, last: str = "") -> list[str]:
+    """Site paths of all pages, scripts, prints and assets, written into a folder; `docs` has the hand-written ones."""
+    hand = docs / "site"
+    shutil.copytree(hand, folder, dirs_exist_ok=True)
+    written = {p.relative_to(hand).as_posix(): p.read_text(encoding="utf-8") for p in hand.rglob("*.md")}
+    for name, text in generated(data, written, docs, last).items():
+        path = folder / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8")
+    return sorted(p.relative_to(folder).as_posix() for p in folder.rglob("*") if p.is_file())
 
 
 def generated(data: Dataset, written: Mapping[str, str], docs: Path, last: str = "") -> dict[str, str]:
@@ -30,6 +46,7 @@ def _generated(data: Dataset, written: Mapping[str, str], docs: Path, last: Path
     yield from records.pages(data, last).items()
     yield from downloads.pages(data, docs / "site" / "examples").items()
     yield from bench_page.scripts(data).items()
+    yield from searching.pages(data, docs).items()
     yield "readings.md", readings.page(data)
     yield from ((f"rules/{name}", text) for name, text in rules.pages().items())
     yield from ((name, (docs / path).read_text(encoding="utf-8")) for path, name in HAND.items())
@@ -45,3 +62,9 @@ def published(site: Path, data: str, last: str) -> None:
         target = Path(base) / "form"
         publish(Path(data) if data else folder("data"), target, Path(last) if last else None)
         shutil.copytree(target / "v1", site / "v1", dirs_exist_ok=True)
+
+
+if __name__ == "__main__":
+    from ..places import folder as part
+
+    write(Path(sys.argv[1]), Dataset(), part("docs"))

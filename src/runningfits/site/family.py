@@ -23,12 +23,12 @@ MANY = 4
 COUNTS = (("cylinders", "Cylinders"), ("crankpins", "Crankpins"), ("mains", "Main bearings"))
 
 
-def models(data: Dataset, engine: str, prints: dict[str, str]) -> Iterable[str]:
-    """The members of a family; `prints` are links by model."""
+def models(data: Dataset, engine: str) -> Iterable[str]:
+    """The members of a family."""
     found = list(data.family(engine).models.values())
     yield "## Models"
-    heads = ["Model", *(head for _, head in COUNTS), "Bore x stroke", "Always has", "Prints", "Page"]
-    rows = [_model(data, engine, m, prints.get(m.model, "")) for m in found]
+    heads = ["Model", *(head for _, head in COUNTS), "Bore x stroke", "Always has", "Page"]
+    rows = [_model(data, engine, m) for m in found]
     yield _folded(f"{len(found)} models", _filled(heads, rows), len(found))
 
 
@@ -38,7 +38,7 @@ def _filled(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
     return table([heads[n] for n in kept], [[row[n] for n in kept] for row in rows])
 
 
-def _model(data: Dataset, engine: str, model: Model, prints: str) -> list[str]:
+def _model(data: Dataset, engine: str, model: Model) -> list[str]:
     cells = model.cells
     family = data.family(engine)
     known = cells["also_known_as"].replace(";", ",")
@@ -47,7 +47,7 @@ def _model(data: Dataset, engine: str, model: Model, prints: str) -> list[str]:
     size = f"{' x '.join(ends)} {cells['unit']}" if cells["bore"] or cells["stroke"] else ""
     has = ", ".join(family.labels.get(p, p) for p in sorted(model.has))
     counts = [text(cells[c]) for c, _ in COUNTS]
-    return [f"<b>{text(model.label)}</b>{also}", *counts, text(size), text(has), prints, _told(data, cells)]
+    return [f"<b>{text(model.label)}</b>{also}", *counts, text(size), text(has), _told(data, cells)]
 
 
 def _told(data: Dataset, cells: dict[str, str]) -> str:

@@ -5,8 +5,7 @@ from ..rows import Row
 from ..shown import counts, label
 from . import ranges
 from .both_units import ranges as both
-from .engines import cards
-from .html import CAUTION, cited, engine_name, finder, link, page, text, to_row
+from .html import CAUTION, cited, engine_name, link, page, search, text, to_row
 
 SHOWN = "main-bearing-clearance"
 """The fit that the example on the home page tells."""
@@ -19,14 +18,13 @@ def pages(data: Dataset) -> dict[str, str]:
         '<p class="rf-lead">Engine clearances, part sizes, wear limits and tightening torques. '
         "<strong>Every number has its page.</strong></p>"
     )
-    field = finder("Type your engine", ".rf-engines > li", "for example: perkins 4.108", goes=True)
+    field = search("", "Type your engine, a fit, or both", "for example: perkins 4.108 big end")
     body = [
         f'<div class="rf-hero"><div>{lead}{field}<dl class="rf-numbers">{told}</dl></div>{_example(data)}</div>',
-        cards(data, ""),
-        CAUTION,
         _doors(),
+        CAUTION,
     ]
-    return {"index.md": page("Running Fits", body, hide="navigation, toc")}
+    return {"index.md": page("Running Fits", body, search=True)}
 
 
 def _numbers(data: Dataset) -> dict[str, str]:

@@ -3,7 +3,7 @@
 import json
 import re
 from collections.abc import Iterable, Sequence
-from html import escape
+from html import escape, unescape
 from urllib.parse import quote
 
 from ..faces.words import CAUTIONS
@@ -24,10 +24,14 @@ def heading(words: str) -> str:
     return re.sub(r"[^\w ]|_", lambda m: f"&#{ord(m[0])};", words)
 
 
-def page(title: str, body: Iterable[str], hide: str = "navigation") -> str:
-    """A page in Markdown with its title, as front matter and as heading; `hide` names menus that it goes without."""
+def page(title: str, body: Iterable[str], search: bool = False, engine: str = "") -> str:
+    """A page in Markdown with its title, as front matter and as heading, as wide as the screen; `search` says that it
+    has a field for the whole site, so that its head has none; `engine` whose page it is.
+    """
     blocks = "\n\n".join(_block(b) for b in body if b)
-    return f"---\ntitle: {json.dumps(text(title))}\nhide: [{hide}]\n---\n\n# {heading(title)}\n\n{blocks}\n"
+    head = f"title: {json.dumps(text(title))}\nwide: true\n" + "search: true\n" * search
+    head += f"engine: {json.dumps(engine)}\n" if engine else ""
+    return f"---\n{head}---\n\n# {heading(title)}\n\n{blocks}\n"
 
 
 def _block(part: str) -> str:
@@ -36,28 +40,26 @@ def _block(part: str) -> str:
 
 
 def table(heads: Sequence[str], rows: Iterable[Sequence[str]], attributes: Iterable[str] = (), kind: str = "") -> str:
-    """A table whose rows become cards on a phone; heads and cells are HTML, `attributes` those of each
-    row, `kind` sets the widths of the columns.
+    """A table whose rows become cards on a phone, where each cell bears its head; heads and cells are HTML,
+    `attributes` those of each row; the style sheet knows the heads and widths of a `kind`.
     """
     head = "".join(f'<th scope="col">{h}</th>' for h in heads)
-    plain = [text(re.sub(r"<[^>]*>", "", h)) for h in heads]
     kept = iter(attributes)
-    body = "".join(
-        f"<tr{next(kept, '')}>" + "".join(_cell(label, c) for label, c in zip(plain, row, strict=True)) + "</tr>"
-        for row in rows
-    )
-    name = f"rf rf-{kind}" if kind else "rf"
+    body = "\n".join(f"<tr{next(kept, '')}>{''.join(f'<td>{c}</td>' for c in row)}</tr>" for row in rows)
+    name = f'class="rf rf-{kind}"' if kind else f'class="rf" style="{text(_labels(heads))}"'
     inner = f"<thead><tr>{head}</tr></thead><tbody>\n{body}\n</tbody>"
     reached = ' tabindex="0"' if len(heads) > MOST_IN_SIGHT else ""
-    return f'<div class="rf-wide"{reached}><table class="{name}">{inner}</table></div>'
+    return f'<div class="rf-wide"{reached}><table {name}>{inner}</table></div>'
 
 
 MOST_IN_SIGHT = 10
 """Columns beyond which a table scrolls sideways, so that the keyboard must reach it."""
 
 
-def _cell(label: str, content: str) -> str:
-    return f'<td data-label="{label}"><div>{content}</div></td>' if content else "<td></td>"
+def _labels(heads: Sequence[str]) -> str:
+    """The heads as variables of style: what a cell is called on a phone."""
+    plain = (re.sub(r"<[^>]*>", "", h) for h in heads)
+    return ";".join(f"--h{n}:{json.dumps(unescape(h))}" for n, h in enumerate(plain, 1) if h)
 
 
 def link(address: str, words: str) -> str:
@@ -107,18 +109,33 @@ def listed(items: Iterable[str]) -> str:
     return "<ul>" + "".join(f"<li>{i}</li>" for i in items) + "</ul>"
 
 
+NAMELESS = "not named"
+"""The maker of an engine that no page names."""
+
+
 def engine_name(line: dict[str, str]) -> str:
-    """Maker and designation of an engine."""
-    return f"{line['maker']} {line['designation']}"
+    """Maker and designation of an engine; that its pages do not name it, where they do not."""
+    return f"{line['maker']} {line['designation']}".replace(f"{NAMELESS} ", f"{NAMELESS.capitalize()}: ", 1)
 
 
-def finder(label: str, target: str, hint: str, goes: bool = False) -> str:
-    """A field that narrows the elements that `target` selects; with `goes`, the enter key opens the first."""
-    marks = " data-goes" if goes else ""
+def finder(label: str, target: str, hint: str, goes: bool = False, of: str = "", here: str = "") -> str:
+    """A field that narrows the elements that `target` selects; with `goes`, the enter key opens the first; `of` is the
+    engine that is searched on where the page has nothing, `here` what the page says then.
+    """
+    marks = "".join(f' data-{k}="{text(v)}"' for k, v in (("of", of), ("here", here)) if v) + " data-goes" * goes
     return (
         f'<form class="rf-find" role="search" aria-label="{text(label)}"><label for="find">{text(label)}</label>'
         f'<input id="find" type="search" autocomplete="off" spellcheck="false" data-find="{text(target)}"{marks} '
         f'aria-describedby="found" placeholder="{text(hint)}"><output id="found" aria-live="polite"></output></form>'
+    )
+
+
+def search(base: str, label: str, hint: str) -> str:
+    """A field that searches the whole site; the enter key opens the first answer."""
+    return (
+        f'<form class="rf-find rf-search" role="search" aria-label="Search" action="{base}search.html"><label '
+        f'for="asked">{text(label)}</label><input id="asked" name="q" type="search" autocomplete="off" '
+        f'spellcheck="false" placeholder="{text(hint)}" data-search data-goes></form>'
     )
 
 
@@ -143,3 +160,8 @@ def stacked(printed: Sequence[str], more: str) -> str:
     """A printed number in each unit under the other, and what is converted in italics."""
     lines = [f'<span class="rf-n">{text(p)}</span>' for p in printed]
     return "".join(lines) + (f'<em class="rf-n">{text(more)}</em>' if more and printed else "")
+
+
+def under(printed: Sequence[str], more: str) -> str:
+    """As `stacked`, for tables whose style sheet keeps each line whole."""
+    return "<br>".join((*map(text, printed), *([f"<em>{text(more)}</em>"] if more and printed else [])))

@@ -1,6 +1,6 @@
 """Pages to print: the blank bench sheet, and one page of torques for the wall, on A4 and Letter."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from ..build import Build
 from ..choosing import true_for
@@ -13,23 +13,61 @@ from ..rows import Row
 from ..sheets import blank, measuring
 from ..shown import doubt, fastening
 from .both_units import ranges, shown
-from .html import engine_name, link, text
+from .html import engine_name, link, page, table, text
 from .stages import joint_name, joints
 
 SIZES = {"a4": "A4", "letter": "letter"}
+ROOM = {"A4": (192, 274), "letter": (197, 256)}
+"""What margins leave of a sheet of paper for a card, in mm."""
 
 CARD = """
-body { max-width: 46rem; padding: .6rem }
+body { max-width: none; padding: .6rem }
+body > svg { position: absolute }
 h1 { font-size: 1.6em } h1 small { font-weight: 400; font-size: .55em }
-.card { display: block; border: 2px solid var(--ink); padding: .5em .8em }
-.joints { columns: COLUMNS; column-gap: 1.2em; column-rule: 1px solid var(--line) }
+.card { border: 2px solid var(--ink); padding: .5em .8em; display: flex; flex-direction: column; max-width: 100% }
+.joints { columns: COLUMNS; column-gap: 1.2em; column-rule: 1px solid var(--line); flex: 1; min-height: 0 }
 .joint { break-inside: avoid; border-bottom: 1px solid var(--line); padding: .18em 0 }
 .joint h3 { font-size: 1em } .critical h3::before { content: "\\25A0\\00A0" }
-.joint p { margin: 0 } .joint .torque { font-weight: 700; font-size: 1.05em }
+.joint p, .joint ol { margin: 0 }
+.joint .torque { font-weight: 700; font-size: 1.05em }
+.joint ol { padding-left: 1.3em }
 .small { font-size: .82em }
-@media print { body { font-size: FONTpt; padding: 0; line-height: 1.25 } .card { width: auto; margin: 0 } }
+body { font-size: FONTpt }
+@media print { body { padding: 0; line-height: 1.25 } .card { margin: 0 } }
 @page { margin: 9mm }
 """
+
+FILL = """
+(function () {
+  var body = document.body, joints = document.querySelector(".joints"), best = null;
+  function fits() {
+    var all = Array.prototype.slice.call(joints.children);
+    var whole = all.every(function (one) { return one.getClientRects().length === 1; });
+    return whole && joints.scrollHeight <= joints.clientHeight + 1 && joints.scrollWidth <= joints.clientWidth + 1;
+  }
+  function set(columns, size) {
+    joints.style.columns = columns;
+    body.style.fontSize = size + "pt";
+  }
+  body.classList.add("filled");
+  [1, 2, 3].forEach(function (columns) {
+    for (var size = 20; size >= 6; size -= 0.5) {
+      set(columns, size);
+      if (fits()) {
+        best = best && best[1] >= size ? best : [columns, size];
+        return;
+      }
+    }
+  });
+  if (best) {
+    set(best[0], best[1]);
+  } else {
+    body.classList.remove("filled");
+    body.style.fontSize = joints.style.columns = "";
+  }
+})();
+"""
+"""Type as large as the page holds; without script the size that is reckoned from the lines."""
 
 
 def pages(data: Dataset) -> dict[str, str]:
@@ -44,7 +82,20 @@ def pages(data: Dataset) -> dict[str, str]:
                 found[f"prints/{address(engine, model, 'sheet', name)}"] = _sized(sheet, size)
                 if steps:
                     found[f"prints/{address(engine, model, 'card', name)}"] = _sized(card(data, engine, build), size)
-    return found
+    return found | {"prints.md": listed(data)}
+
+
+def listed(data: Dataset) -> str:
+    """The page with all prints, a line a family, or a line a model where models differ."""
+    rows, marks = [], []
+    for engine in sorted(data.engines):
+        for n, model in enumerate(builds(data, engine)):
+            name = data.family(engine).label(MODEL, model) if model else ""
+            family = link(f"engines/{engine}.html", text(engine_name(data.engines[engine])))
+            rows.append([family, text(name), "<br>".join(_lines(data, engine, model, ""))])
+            marks.append(f' id="{text(engine)}"' if n == 0 else "")
+    told = "Blank bench sheets and torque cards to print, of one model where models differ, on A4 and Letter."
+    return page("Prints", [told, table(("Engine", "Model", "Prints"), rows, marks)])
 
 
 def builds(data: Dataset, engine: str) -> dict[str, Build]:
@@ -73,31 +124,30 @@ KINDS = {"sheet": "Bench sheet", "card": "Torque card"}
 
 def links(data: Dataset, engine: str) -> list[str]:
     """Links to the prints of a family whose models do not differ; none where each has its own."""
-    found = _kinds(data, engine, "")
+    found = _kinds(data, engine, "", "../")
     return [link(a, f"{KINDS[k]}, {s.title()}") for k, sizes in found.items() for s, a in sizes.items()]
 
 
-def by_model(data: Dataset, engine: str) -> dict[str, str]:
-    """Links to the prints of each model that has its own, a line a kind."""
-    return {m: "<br>".join(_lines(data, engine, m)) for m in builds(data, engine) if m}
-
-
-def _lines(data: Dataset, engine: str, model: str) -> Iterable[str]:
-    for kind, sizes in _kinds(data, engine, model).items():
+def _lines(data: Dataset, engine: str, model: str, base: str) -> Iterable[str]:
+    """Links to the prints of a build, a line a kind; `base` leads to the site's root."""
+    for kind, sizes in _kinds(data, engine, model, base).items():
         yield f"{KINDS[kind]}: {', '.join(link(a, s.title()) for s, a in sizes.items())}"
 
 
-def _kinds(data: Dataset, engine: str, model: str) -> dict[str, dict[str, str]]:
+def _kinds(data: Dataset, engine: str, model: str, base: str) -> dict[str, dict[str, str]]:
     """Addresses of prints of a model by kind and size of paper."""
     build = builds(data, engine).get(model)
     if build is None:
         return {}
     kinds = [k for k in KINDS if k == "sheet" or final(data, engine, build)]
-    return {k: {s: f"../prints/{address(engine, model, k, s)}" for s in SIZES} for k in kinds}
+    return {k: {s: f"{base}prints/{address(engine, model, k, s)}" for s in SIZES} for k in kinds}
 
 
-def _sized(page: str, size: str) -> str:
-    return page.replace("</style>", f"@page {{ size: {size} }}\n</style>", 1)
+def _sized(made: str, size: str) -> str:
+    width, height = ROOM[size]
+    short = "@media print { .blank { zoom: .94 } }" if size == "letter" else ""
+    room = f"{short} .filled .card {{ width: {width}mm; height: {height}mm; line-height: 1.25 }}"
+    return made.replace("</style>", f"@page {{ size: {size} }}\n{room}\n</style>", 1)
 
 
 def final(data: Dataset, engine: str, build: Build | None = None) -> list[Row]:
@@ -121,11 +171,11 @@ def card(data: Dataset, engine: str, build: Build | None = None) -> str:
         f"Running Fits, data {text(data.version)}.</p>"
     )
     css = CARD.replace("COLUMNS", str(columns)).replace("FONT", f"{font:g}")
-    page = document(
+    made = document(
         f"{name}: torques",
-        f'<section class="card">{head}<div class="joints">{body}</div>{foot}</section>',
+        f'<section class="card">{head}<div class="joints">{body}</div>{foot}</section><script>{FILL}</script>',
     )
-    return page.replace("</style>", f"{css}</style>", 1)
+    return made.replace("</style>", f"{css}</style>", 1)
 
 
 def _density(lines: int) -> tuple[int, float]:
@@ -147,11 +197,18 @@ def _joint(data: Dataset, steps: list[Row], build: Build) -> str:
     first = steps[0]
     critical = data.joints[first.item]["critical"] == "true"
     head = joint_name(first, data, model=not build.model)
-    stages = "; then ".join(_stage(r, data) for r in steps)
+    stages = [text(_stage(r, data)) for r in steps]
+    told = f'<p class="torque">{stages[0]}</p>' if len(stages) == 1 else _numbered(steps, stages)
     return (
-        f'<div class="joint{" critical" if critical else ""}"><h3>{text(head)}</h3><p class="torque">{text(stages)}</p>'
+        f'<div class="joint{" critical" if critical else ""}"><h3>{text(head)}</h3>{told}'
         f'<p class="small">{text(_small(data, steps))}</p></div>'
     )
+
+
+def _numbered(steps: Sequence[Row], stages: Sequence[str]) -> str:
+    """Stages one under the other, each by its printed number."""
+    told = "".join(f'<li value="{r["step"]}">{words}</li>' for r, words in zip(steps, stages, strict=True))
+    return f'<ol class="torque">{told}</ol>'
 
 
 def _small(data: Dataset, steps: Iterable[Row]) -> str:

@@ -13,7 +13,8 @@ from . import ranges, spread
 from .both_units import converted, numbers
 from .both_units import ranges as both
 from .family import document_anchor
-from .html import CAUTION, cited, engine_name, facts, finder, link, page, stacked, table, text, to_row
+from .html import CAUTION, cited, engine_name, facts, finder, link, page, table, text, to_row, under
+from .searching import anchor, first
 
 BORE = "cylinder-bore"
 
@@ -84,8 +85,9 @@ def _page(data: Dataset, quantity: str, rows: list[Row]) -> str:
         CAUTION,
         *_across(data, quantity, rows),
         *_thumb(data, quantity),
-        "## Every range",
-        "<p>As printed; <em>in italics</em> what is converted. The number is the one in the drawing.</p>",
+        "## Engine by engine {#every-range}",
+        "<p>A line an engine: a new build with standard parts. As printed; <em>in italics</em> what is converted. The "
+        "number is the one in the drawing.</p>",
         _table(data, found, per),
     ]
     return page(data.quantities[quantity]["label"], body)
@@ -245,23 +247,30 @@ def _thumb(data: Dataset, quantity: str) -> Iterable[str]:
 
 
 def _table(data: Dataset, found: Sequence[Found], per: str) -> str:
+    """A line an engine, with the row that stands for it and how many more it has."""
     heads = ("No.", "Engine", "Where", text(data.quantities[per]["label"]), "Range", "Wear limit", "Page")
-    return table(heads, [_line(data, f) for f in found])
+    of: dict[str, list[Found]] = {}
+    for one in found:
+        of.setdefault(one.row.engine, []).append(one)
+    return table(heads, [_line(data, rows) for rows in of.values()])
 
 
-def _line(data: Dataset, f: Found) -> list[str]:
-    values, limits = both(f.row)
-    more, end = converted(f.row, data)
-    size = f"{float(f.across) * 1000:.2f} mm" if f.across is not None else "not read"
-    engine = link(to_row(f.row), text(engine_name(data.engines[f.row.engine])))
+def _line(data: Dataset, rows: Sequence[Found]) -> list[str]:
+    row = first(data, [f.row for f in rows])
+    found = rows[0]
+    values, limits = both(row)
+    more, end = converted(row, data)
+    size = f"{float(found.across) * 1000:.2f} mm" if found.across is not None else "not read"
+    others = f"and {len(rows) - 1} more row{'' if len(rows) == 2 else 's'}" if len(rows) > 1 else ""
+    fit = f"../engines/{row.engine}.html#{anchor(row.item, row.table)}"
     return [
-        str(f.number),
-        engine,
-        text(places_of(f.row, data)),
+        str(found.number),
+        link(fit, text(engine_name(data.engines[row.engine]))),
+        text(places_of(row, data)) + (f'<span class="rf-small">{link(fit, others)}</span>' if others else ""),
         size,
-        stacked(values, more),
-        stacked(limits, end),
-        cited(f.row.cite) + _unsure(data, f.row),
+        under(values, more),
+        under(limits, end),
+        cited(row.cite) + _unsure(data, row),
     ]
 
 

@@ -6,15 +6,17 @@ from statistics import median_high
 
 from ..dataset import Dataset
 from ..rows import Row
-from ..shown import label, places_of, span
+from ..shown import label, models_of, places_of, span
 from .axes import INCH, Axis, Ends, number
 from .both_units import numbers, shown
+from .engine_lines import meant
 from .html import text
 
-WIDTH, LEFT, RIGHT = 420.0, 16.0, 404.0
-TOP, STEP, BAND = 26.0, 31.0, 10.0
-LABEL, MOST = 56, 24
-"""Signs that a line has room for, and bars that a drawing has."""
+MOST = 24
+"""Bars that a drawing has; along a bar's strip everything is a share of its width, in per cent."""
+
+MOST_WORDS = 30
+"""Letters beyond which the models of a bar are not named one by one: its line in the tables names them."""
 
 PATTERNS = (
     '<svg class="rf-defs" width="0" height="0" aria-hidden="true" focusable="false"><defs>'
@@ -34,33 +36,49 @@ LEGEND = (
 
 @dataclass(frozen=True)
 class Bar(Ends):
-    """A range to draw, in mm: its words, the side that wear goes to (`upper`, `lower`, or another word)."""
+    """A range to draw, in mm: its words, the side that wear goes to (`upper`, `lower`, or another word), and the
+    attributes that say for which engines alone it is.
+    """
 
     label: str
     words: str
     wears: str
+    meant: str = ""
 
 
 def bar(row: Row, data: Dataset) -> Bar:
     """A row of a length as a bar."""
     named = f"{label(row, data)}, {places_of(row, data)}".removesuffix(", all")
-    return Bar(*numbers(row, data), named, shown(span(row)), data.quantities[row.item]["limit_side"])
+    for models in models_of(row, data):
+        named = named.replace(models, "some models") if len(models) > MOST_WORDS else named
+    wears = data.quantities[row.item]["limit_side"]
+    return Bar(*numbers(row, data), named, shown(span(row)), wears, meant(data, row))
 
 
 def drawn(data: Dataset, rows: Iterable[Row]) -> str:
-    """Drawings of an engine's rows: fits with clearance, fits about zero, how closely sizes are held."""
+    """Drawings of an engine's rows: fits with clearance, fits about zero, few sizes by how closely they are held."""
     lengths = [r for r in rows if data.quantities[r.item]["dimension"] == "length" and r["unit"]]
-    fits = [bar(r, data) for r in lengths if r.table == "clearances"]
-    sizes = [bar(r, data) for r in lengths if r.table == "sizes"]
+    fits = _once(bar(r, data) for r in lengths if r.table == "clearances")
+    sizes = _once(bar(r, data) for r in lengths if r.table == "sizes")
     clear = [b for b in fits if b.values and min(b.values) >= 0 and max(b.values) > 0]
     about = [b for b in fits if b.values and min(b.values) < 0]
     held = [_from_middle(b) for b in sizes if b.low is not None and b.high is not None and b.high > b.low]
+    held = held if len(held) <= MOST else []
     parts = [
         _pictures("Clearances and forms", "logarithmic", clear, _log_axis),
         _pictures("Fits that can be tight, and heights about zero", "linear", about, _even_axis),
         _pictures("How closely sizes are held, from the middle of the new range", "linear", held, _even_axis),
     ]
     return f'{PATTERNS}{LEGEND}<div class="rf-figures">{"".join(parts)}</div>' if any(parts) else ""
+
+
+def _once(bars: Iterable[Bar]) -> list[Bar]:
+    """Bars without those that say the same as one before, to a thousandth of a millimetre."""
+    found: dict[tuple[object, ...], Bar] = {}
+    for b in bars:
+        ends = (None if v is None else round(v, 3) for v in (b.low, b.high, b.one, b.limit))
+        found.setdefault((b.label, b.meant, *ends), b)
+    return list(found.values())
 
 
 def one(data: Dataset, row: Row) -> str:
@@ -77,14 +95,14 @@ def _from_middle(b: Bar) -> Bar:
 
 def _log_axis(bars: Sequence[Bar]) -> Axis:
     values = [v for b in bars for v in b.values if v > 0]
-    return Axis(min(values) / 1.6, max(values) * 1.3, LEFT, RIGHT, log=True)
+    return Axis(min(values) / 1.6, max(values) * 1.3, 0.0, 100.0, log=True)
 
 
 def _even_axis(bars: Sequence[Bar]) -> Axis:
     """A linear axis, the same to both sides of zero; what lies far beyond the others is broken off."""
     extents = [max(map(abs, b.values)) for b in bars]
     reach = min(max(extents), 4 * median_high(extents)) * 1.1
-    return Axis(-reach, reach, LEFT, RIGHT)
+    return Axis(-reach, reach, 0.0, 100.0)
 
 
 def _pictures(title: str, kind: str, bars: Sequence[Bar], axis: Callable[[Sequence[Bar]], Axis]) -> str:
@@ -95,40 +113,34 @@ def _pictures(title: str, kind: str, bars: Sequence[Bar], axis: Callable[[Sequen
 
 
 def _picture(title: str, kind: str, bars: Sequence[Bar], axis: Axis) -> str:
-    height = TOP + STEP * len(bars) + 26
-    said = text(f"{title}: {len(bars)} ranges drawn to scale on a {kind} axis; every number is in the tables below")
-    body = _grid(axis, height) + "".join(_bar(b, axis, TOP + STEP * n) for n, b in enumerate(bars))
+    """Bars on an axis as a list: each with its name, the bar, its numbers; in both units above and below."""
+    net = "".join(_net(axis.at(v), v == 0) for v in axis.marks())
+    body = "".join(_bar(b, axis) for b in bars)
     return (
-        f'<figure class="rf-figure"><figcaption>{text(title)} ({kind} axis)</figcaption><svg class="rf-svg" role="img" '
-        f'aria-label="{said}" viewBox="0 0 {WIDTH:g} {height:g}">{body}</svg></figure>'
+        f'<figure class="rf-figure rf-drawn"><figcaption>{text(title)} ({kind} axis)</figcaption>'
+        f'{_scale(axis, INCH, "in")}<div class="rf-net"><svg aria-hidden="true">{net}</svg></div>'
+        f"<ul>{body}</ul>{_scale(axis, 1.0, 'mm')}</figure>"
     )
 
 
-def _grid(axis: Axis, height: float) -> str:
-    """Marks in mm below and in inch above, with thin lines."""
-    parts = []
-    for value in axis.marks():
-        x = axis.at(value)
-        zero = " rf-zero" if value == 0 else ""
-        parts.append(f'<path class="rf-grid{zero}" d="M{x:.1f} {TOP - 6:g}V{height - 20:g}"/>')
-        parts.append(f'<text class="rf-mark" x="{x:.1f}" y="{height - 8:g}">{number(value)}</text>')
-    for value in axis.marks(INCH, 6):
-        x = axis.at(value * INCH)
-        parts.append(f'<path class="rf-tick" d="M{x:.1f} {TOP - 10:g}v6"/>')
-        parts.append(f'<text class="rf-mark" x="{x:.1f}" y="{TOP - 14:g}">{number(value)}</text>')
-    ends = f'<text class="rf-unit" x="{WIDTH:g}" y="{TOP - 14:g}">in</text>'
-    return "".join(parts) + ends + f'<text class="rf-unit" x="{WIDTH:g}" y="{height - 8:g}">mm</text>'
+def _net(x: float, zero: bool) -> str:
+    return f'<line class="rf-grid{" rf-zero" if zero else ""}" x1="{x:.2f}%" x2="{x:.2f}%" y1="0" y2="100%"/>'
 
 
-def _bar(b: Bar, axis: Axis, y: float) -> str:
-    room = LABEL - len(b.words)
-    name = b.label if len(b.label) <= room else b.label[: room - 1].rstrip(", ") + "…"
-    words = f'<text class="rf-words" x="{LEFT:g}" y="{y + 10:g}">{text(name)}</text>'
-    words += f'<text class="rf-numbers" x="{RIGHT:g}" y="{y + 10:g}">{text(b.words)}</text>'
-    return f"<g>{words}{''.join(_shapes(b, axis, y + 14))}</g>"
+def _scale(axis: Axis, unit: float, name: str) -> str:
+    """Marks of an axis in a unit (1 of it is `unit` mm)."""
+    marks = axis.marks(unit, 6)
+    told = "".join(f'<text class="rf-mark" x="{axis.at(v * unit):.2f}%" y="12">{number(v)}</text>' for v in marks)
+    return f'<p class="rf-scale" aria-hidden="true"><svg>{told}</svg><b>{name}</b></p>'
 
 
-def _shapes(b: Bar, axis: Axis, y: float) -> Iterable[str]:
+def _bar(b: Bar, axis: Axis) -> str:
+    shapes = "".join(_shapes(b, axis))
+    picture = f"<svg>{shapes}</svg>"
+    return f"<li{b.meant}><span>{text(b.label)}</span>{picture}<b>{text(b.words)}</b></li>"
+
+
+def _shapes(b: Bar, axis: Axis) -> Iterable[str]:
     """Wear zone, new range, single value and limit of a bar."""
     low = b.low if b.low is not None else axis.least
     high = b.high if b.high is not None else axis.most
@@ -138,16 +150,21 @@ def _shapes(b: Bar, axis: Axis, y: float) -> Iterable[str]:
         if alone:
             start, end = (axis.least, b.limit) if b.wears == "upper" else (b.limit, axis.most)
         if start < end:
-            yield _box(axis, start, end, y, "wear")
+            yield _box(axis, start, end, "wear")
     if not alone:
-        yield _box(axis, low, high, y, "new")
-        yield from (_zigzag(x, y) for x in _open_ends(b, axis))
+        yield _box(axis, low, high, "new")
+        yield from (_zigzag(x) for x in _open_ends(b, axis))
     if b.one is not None:
-        x = axis.at(b.one)
-        yield f'<path class="rf-one" d="M{x:.1f} {y - 1:g}l4 6l-4 6l-4 -6z"/>'
+        yield _at(axis.at(b.one), '<path class="rf-one" d="M0 2l4 6l-4 6l-4 -6z"/>')
     if b.limit is not None:
         x = axis.at(b.limit)
-        yield _zigzag(x, y) if axis.off(b.limit) else f'<path class="rf-limit" d="M{x:.1f} {y - 3:g}v{BAND + 6:g}"/>'
+        line = f'<rect class="rf-limit" x="{x:.1f}%"/>'
+        yield _zigzag(x) if axis.off(b.limit) else line
+
+
+def _at(x: float, shape: str) -> str:
+    """A shape of fixed size at a place along the strip."""
+    return f'<svg x="{x:.1f}%">{shape}</svg>'
 
 
 def _open_ends(b: Bar, axis: Axis) -> Iterable[float]:
@@ -157,10 +174,10 @@ def _open_ends(b: Bar, axis: Axis) -> Iterable[float]:
         yield axis.end
 
 
-def _box(axis: Axis, start: float, end: float, y: float, kind: str) -> str:
-    x, width = axis.at(start), max(axis.at(end) - axis.at(start), 1.2)
-    return f'<rect class="rf-{kind}" x="{x:.1f}" y="{y:g}" width="{width:.1f}" height="{BAND:g}"/>'
+def _box(axis: Axis, start: float, end: float, kind: str) -> str:
+    x, width = axis.at(start), axis.at(end) - axis.at(start)
+    return f'<rect class="rf-{kind}" x="{x:.1f}%" width="{width:.1f}%"/>'
 
 
-def _zigzag(x: float, y: float) -> str:
-    return f'<path class="rf-zigzag" d="M{x:.1f} {y - 3:g}l-4 4l8 4l-8 4l4 4"/>'
+def _zigzag(x: float) -> str:
+    return _at(x, '<path class="rf-zigzag" d="M0 0l-4 4l8 4l-8 4l4 4"/>')

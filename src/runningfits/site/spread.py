@@ -117,7 +117,7 @@ def _mark(m: Mark, across: Axis, up: Axis) -> str:
             parts.append(_zigzag(x, y))
     if m.one is not None:
         parts.append(f'<path class="rf-one" d="M{x:.1f} {up.at(m.one) - 5:.1f}l4 5l-4 5l-4 -5z"/>')
-    return f'<a href="{text(m.address)}" aria-label="{text(m.words)}">{"".join(parts)}</a>'
+    return f'<a href="{text(m.address)}">{"".join(parts)}</a>'
 
 
 def _zigzag(x: float, y: float) -> str:

@@ -9,7 +9,7 @@ from ..shown import label, models_of, range_text, speaks_of
 from .both_units import shown
 from .html import cited, text
 
-ROOM, HIGH, BASE = 92.0, 96.0, 136.0
+ROOM, HIGH, BASE = 104.0, 92.0, 136.0
 
 
 def joints(rows: Iterable[Row]) -> list[tuple[tuple[str, ...], list[Row]]]:
@@ -22,8 +22,13 @@ def joints(rows: Iterable[Row]) -> list[tuple[tuple[str, ...], list[Row]]]:
 
 
 def staged(data: Dataset, rows: Iterable[Row]) -> str:
-    """A drawing for each joint with several steps."""
-    return "".join(_stairs(steps, data) for _, steps in joints(rows) if len(steps) > 1)
+    """A drawing for each pattern of stages, with the joints that are tightened so."""
+    patterns: dict[tuple[str, ...], list[list[Row]]] = {}
+    for _, steps in joints(rows):
+        if len(steps) > 1:
+            told = tuple(f"{r['step']} {_words(r, data)} {r['thread_state']}" for r in steps)
+            patterns.setdefault(told, []).append(steps)
+    return "".join(_stairs(of, data) for of in patterns.values())
 
 
 def joint_name(row: Row, data: Dataset, model: bool = True) -> str:
@@ -43,23 +48,19 @@ def _torque(row: Row, data: Dataset) -> float:
     return float(sum(values) / len(values)) * float(data.units[row["unit"]].factor)
 
 
-def _stairs(steps: Sequence[Row], data: Dataset) -> str:
+def _stairs(alike: Sequence[Sequence[Row]], data: Dataset) -> str:
+    steps = alike[0]
     torques = [_torque(r, data) for r in steps]
     most = max(torques) or 1.0
-    width = ROOM * len(steps) + 12
-    name = joint_name(steps[0], data)
-    words = [_words(r, data) for r in steps]
-    said = text(f"{name}: " + "; ".join(f"step {r['step']} {w}" for r, w in zip(steps, words, strict=True)))
+    names = list(dict.fromkeys(joint_name(of[0], data) for of in alike))
+    pages = dict.fromkeys(cited(of[0].cite) for of in alike)
     body, level = "", 0.0
-    for n, (row, torque) in enumerate(zip(steps, torques, strict=True)):
+    for row, torque in zip(steps, torques, strict=True):
         level = torque or (0.0 if row["action"] == "loosen" else level)
-        body += _step(row, words[n], 6 + ROOM * n, BASE - HIGH * level / most, bool(torque))
-    floor = f'<path class="rf-tick" d="M4 {BASE:g}H{width - 4:g}"/>'
+        body += _step(row, _words(row, data), BASE - HIGH * level / most, bool(torque))
     return (
-        f'<figure class="rf-figure rf-stairs"><figcaption>{text(name)}'
-        f'<span class="rf-small">{cited(steps[0].cite)}</span></figcaption><div class="rf-wide">'
-        f'<svg class="rf-svg" role="img" aria-label="{said}" style="width:{width * 1.1:.0f}px" '
-        f'viewBox="0 0 {width:g} 172">{floor}{body}</svg></div></figure>'
+        f'<figure class="rf-figure rf-stairs"><figcaption>{text("; ".join(names))}'
+        f'<span class="rf-small">{"; ".join(pages)}</span></figcaption><div>{body}</div></figure>'
     )
 
 
@@ -67,26 +68,38 @@ def _words(row: Row, data: Dataset) -> str:
     return shown(range_text(row, data)[0].partition(" / ")[0])
 
 
-def _step(row: Row, words: str, x: float, y: float, torque: bool) -> str:
-    """One stage: a column as high as its torque, or the sign of a turn at the height reached."""
-    middle = x + ROOM / 2 - 4
-    column = f'd="M{x:.1f} {BASE:g}V{y:.1f}h{ROOM - 8:g}V{BASE:g}"'
+def _step(row: Row, words: str, y: float, torque: bool) -> str:
+    """One stage: a column as high as its torque, or the sign of a turn at the height reached; stages stand in a line
+    and wrap where there is no room.
+    """
+    middle = ROOM / 2
+    column = f'd="M4 {BASE:g}V{y:.1f}H{ROOM - 4:g}V{BASE:g}"'
     shape = f'<path class="rf-new" {column}/>'
     if row["action"] in ("turn", "stretch"):
         sign = _turn(middle, y + 22) if row["action"] == "turn" else _stretch(middle, y + 8)
         shape = f'<path class="rf-turned" {column}/>{sign}'
     elif not torque:
-        shape = f'<path class="rf-turned" d="M{x:.1f} {BASE - 2:g}h{ROOM - 8:g}"/>'
-    number = f'<text class="rf-mark" x="{middle:.1f}" y="{BASE + 14:g}">step {text(row["step"])}</text>'
-    lines = words.replace(" to ", "\nto ", 1).split("\n") if len(words) > 15 else [words]
-    value = "".join(
-        f'<text class="rf-stage" x="{middle:.1f}" y="{y - 6 - 11 * n:.1f}">{text(line)}</text>'
+        shape = f'<path class="rf-turned" d="M4 {BASE - 2:g}H{ROOM - 4:g}"/>'
+    state = row["thread_state"].replace("-", " ")
+    said = text(f"step {row['step']} {words}")
+    return (
+        f'<svg class="rf-svg" role="img" aria-label="{said}" viewBox="0 0 {ROOM:g} 172"><path class="rf-tick" '
+        f'd="M0 {BASE:g}H{ROOM:g}"/>{shape}{_mark(middle, BASE + 14, "step " + row["step"])}{_value(words, middle, y)}'
+        f"{_mark(middle, BASE + 28, state)}</svg>"
+    )
+
+
+def _mark(x: float, y: float, words: str) -> str:
+    return f'<text class="rf-mark" x="{x:g}" y="{y:g}">{text(words)}</text>' if words else ""
+
+
+def _value(words: str, x: float, y: float) -> str:
+    """The torque above its column, in two lines where it is long."""
+    lines = words.replace(" to ", "\nto ", 1).split("\n") if len(words) > 13 else [words]
+    return "".join(
+        f'<text class="rf-stage" x="{x:g}" y="{y - 6 - 13 * n:.1f}">{text(line)}</text>'
         for n, line in enumerate(reversed(lines))
     )
-    state = (
-        f'<text class="rf-mark" x="{middle:.1f}" y="{BASE + 28:g}">{text(row["thread_state"].replace("-", " "))}</text>'
-    )
-    return shape + number + value + state
 
 
 def _turn(x: float, y: float) -> str:

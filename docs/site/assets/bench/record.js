@@ -44,7 +44,20 @@
     }
   }
 
-  /** The sheet of an engine, a new one where there is none yet. */
+  /** The model and the fitted parts that were chosen on the engine's page. */
+  function chosen(engine) {
+    let found = {};
+    try {
+      found = JSON.parse(window.localStorage.getItem("running-fits/build/" + engine.engine)) || {};
+    } catch {
+      return {};
+    }
+    const answers = Object.entries(found).filter(([question, answer]) => (engine.questions[question] || []).includes(answer));
+    const model = Object.hasOwn(engine.models, found.model) ? { model: found.model } : {};
+    return answers.length ? { ...model, fitted: Object.fromEntries(answers) } : model;
+  }
+
+  /** The sheet of an engine, a new one where there is none yet; an untouched one is of the build that was chosen. */
   function sheet(state, engine) {
     if (!state.sheets[engine.engine]) {
       state.sheets[engine.engine] = {
@@ -52,7 +65,11 @@
         instruments: [], readings: [],
       };
     }
-    return state.sheets[engine.engine];
+    const own = state.sheets[engine.engine];
+    if (!own.readings.length && !Object.keys(own.build).length) {
+      own.build = chosen(engine);
+    }
+    return own;
   }
 
   /** The bench sheet to hand on: no empty field, only instruments that were used. */
