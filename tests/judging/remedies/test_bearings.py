@@ -170,6 +170,16 @@ def test_shells_by_wall_in_the_measured_housing(tmp_path: Path) -> None:
     assert ends(found["result"]) == near(0.0021, 0.0025)
 
 
+def test_shells_by_wall_from_the_grade_that_is_fitted(tmp_path: Path) -> None:
+    # 0.0048 in with walls of 0.1240 to 0.1242: 2 x 0.0008 to 2 x 0.0012 less with walls of 0.1250 to 0.1252
+    walls = [row(WALL, f"0.12{n}0", f"0.12{n}2", applies=f"grade-{n}", **{"class": "selective"}) for n in (4, 5)]
+    asked = parts("main-bearing-grade", "grade-4", "grade-5")
+    data = shop(tmp_path, clearances=[row(MAIN, "0.0010", "0.0030")], sizes=walls, parts=asked)
+    build = {"fitted": {"main-bearing-grade": "grade-4"}}
+    found = option(one(judge(data, *fit(MAIN, "2.5043", "2.4995"), build=build), MAIN), "shells by their wall")
+    assert ends(found["result"]) == near(0.0024, 0.0032) and "present shells, grade 4" in found["why"]
+
+
 def test_simple_acceptance_has_the_same_remedies(engine: Dataset) -> None:
     actions = [o["action"] for o in loose(engine)["remedies"]]
     assert [o["action"] for o in loose(engine, decision="simple")["remedies"]] == actions

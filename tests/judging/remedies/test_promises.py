@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from runningfits.build import Build
+from runningfits.build import Build, size_from
 from runningfits.choosing import choose
 from runningfits.dataset import Dataset
 from runningfits.judging.bounds import bounds, together
@@ -171,6 +171,7 @@ def broken_by(readings: list[Json], engine: str, data: Dataset) -> Iterator[str]
     if result["verdict"] in OUT and not result["remedies"]:
         yield f"nothing to do: {result['item']}"
     for option in result["remedies"]:
+        yield from contradicted(option, readings[0]["position"], engine, data)
         promised = option["result"]
         size = option["size"]
         build = (
@@ -190,6 +191,21 @@ def broken_by(readings: list[Json], engine: str, data: Dataset) -> Iterator[str]
             rows = {again["range"]["id"], *(o["id"] for o in again["others"])} if again["range"] else set()
             if build and promised["row"] not in rows:
                 yield f"{result['item']}: {option['text']}: {promised['row']}, judged by {rows or again['verdict']}"
+
+
+def contradicted(option: Json, at: str, engine: str, data: Dataset) -> Iterator[str]:
+    """Windows of parts that reach beyond what the part's own rows allow with wear."""
+    size = option["size"]
+    build = Build(size={size["part"]: {"all": size_from(size["value"], data.units)}}) if size else Build()
+    for change in option["parts"] if option["permitted"] is not False else ():
+        rows = choose(data, engine, build, change["item"], at).rows
+        allowed = together([bounds(r, data) for r in rows]) if rows else None
+        if allowed is None or None in (change["lower"], change["upper"]):
+            continue
+        low, high = (Fraction(change[e]) * data.units[change["unit"]].factor for e in ("lower", "upper"))
+        least, most = (None if e is None else e.strict for e in (allowed.wear_low, allowed.wear_high))
+        if (least is not None and low < least) or (most is not None and high > most):
+            yield f"{option['text']}: beyond {[r.id for r in rows]}"
 
 
 def test_what_is_forbidden_promises_nothing(data: Dataset) -> None:

@@ -5,7 +5,7 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import chain
 
-from ...resolving import Here, admits
+from ...resolving import Here, admits, size_of
 from ...rows import Row
 from ..bounds import bounds
 from .option import Ends, Fit, Option
@@ -115,28 +115,44 @@ def _grades(t: Trouble, name: str) -> Iterator[tuple[Row, str]]:
         asked = family.speaks(row).parts
         build = replace(t.build, fitted={q: a for q, a in t.build.fitted.items() if q not in asked})
         there = row["position"] == "all" or t.data.is_at(row, t.case.position)
-        selective = row.cells.get("class") == "selective" and not row.cells.get("size") and asked
-        if selective and there and admits(row, build, here):
+        graded_ = row.cells.get("class") in ("selective", "repair") and not row.cells.get("size") and asked
+        if graded_ and there and admits(row, build, here):
             yield row, family.words(row["applies"])
 
 
 def shells(t: Trouble, line: Line) -> Iterator[Option]:
-    """Shells by their printed walls in the housing as it was measured, on the journal as it was measured."""
-    wall, shaft, bore = t.wall, t.sides.get("shaft"), t.housing
-    if not wall or shaft is None or bore is None:
+    """Shells by their printed walls: in the measured housing on the measured journal, else against the present ones."""
+    wall, before = t.wall, _before(t)
+    if not wall or before is None:
         return
+    space, expanded, why = before
     new = t.printed(wall)
-    plain = [(r, "new standard shells") for r in new.rows[:1]] if new else []
+    plain = [(r, "new shells") for r in new.rows[:1]] if new and t.housing else []
     for row, words in chain(plain, _grades(t, wall)):
         low, high = wanted(bounds(row, t.data))
         if low is None or high is None:
             continue
-        ends = bore.value - 2 * high - shaft.value, bore.value - 2 * low - shaft.value
-        fit = t.fit(ends, (bore.expanded**2 + shaft.expanded**2) ** 0.5)
+        fit = t.fit((space[0] - 2 * high, space[1] - 2 * low), expanded)
         if fit.meets != "outside":
             change = t.change(wall, (low, high), Printed((low, high), bounds(row, t.data), (row,)))
-            text = line.text.format(new=f"{words}, wall {change.text}, in this housing")
-            yield _option(t, line, text, cites=(row.cite,), changes=(change,), fit=fit)
+            text = line.text.format(new=f"{words}, wall {change.text}")
+            yield _option(t, line, text, cites=(row.cite,), changes=(change,), fit=fit, why=why)
+
+
+def _before(t: Trouble) -> tuple[tuple[Fraction, Fraction], float, str] | None:
+    """Room for two walls and the clearance, with its U: of housing and journal, else by the present shells' grade."""
+    shaft, bore = t.sides.get("shaft"), t.housing
+    if shaft and bore:
+        space = bore.value - shaft.value
+        return (space, space), (bore.expanded**2 + shaft.expanded**2) ** 0.5, "by the measured housing and journal"
+    family = t.data.family(t.bench.engine)
+    for row, words in _grades(t, t.wall) if t.wall else ():
+        ends = wanted(bounds(row, t.data))
+        answers = {q: t.build.answer(q, t.case.position, family) for q in family.speaks(row).parts}
+        if None not in ends and all(answers[q] in p for q, p in family.speaks(row).parts.items()):
+            low, high = (t.value.value + 2 * e for e in ends if e is not None)
+            return (low, high), t.expanded, f"from the present shells, {words}; {_WORN}"
+    return None
 
 
 def thinner_bore(t: Trouble, line: Line) -> Iterator[Option]:
@@ -174,7 +190,9 @@ def pieces(t: Trouble, line: Line) -> Iterator[Option]:
                 text = line.text.format(new=f"{words}, {change.text}{sides}")
                 note = f"; the page says: {row['note']}" if row["note"] else ""
                 why = "reckoned from present ones of the printed standard thickness" if line.piece_replaced else ""
-                yield _option(t, line, text + note, cites=(row.cite,), changes=(change,), fit=fit, why=why)
+                option = _option(t, line, text + note, cites=(row.cite,), changes=(change,), fit=fit, why=why)
+                part = t.data.quantities[line.part]["repair"]
+                yield replace(option, size=(part, size_of(row).text) if row.cells.get("size") else None)
 
 
 def _towards(t: Trouble, moved: list[Fraction]) -> bool:
