@@ -65,6 +65,12 @@ def test_a_loose_bearing_without_an_undersize_in_the_data_has_no_grinding_size(l
     assert grind["general"] and grind["parts"] == [] and "none is in the data" in grind["text"]
 
 
+def test_a_suspected_reading_is_read_again_first(launch: dict[str, Any]) -> None:
+    found = one(launch, MAIN, "5")
+    assert found["suspected"] and found["remedies"][0]["action"] == "measure again"
+    assert "measure again" not in [o["action"] for o in one(launch, MAIN, "3")["remedies"]]
+
+
 def test_a_stage_out_of_order(launch: dict[str, Any]) -> None:
     assert [(t["position"], t["step"]) for t in launch["torques"] if t["verdict"] == "out-of-order"] == [("2", 5)]
     assert "B206" in codes(launch)

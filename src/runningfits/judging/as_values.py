@@ -17,6 +17,7 @@ from .build_words import build_words
 from .judged import Judged, Judgement, Trial
 from .naming import cited, method_words, place_words, row_range, said_words
 from .remedies import search
+from .suspected import suspected
 from .values import Value
 
 
@@ -83,7 +84,7 @@ def _judged(j: Judged, found: Judgement) -> dict[str, Any]:
         "questions": _questions(j, data),
         "settled": j.settled,
         "why": case.choice.why or None,
-        "suspected": _suspected(j, found),
+        "suspected": suspected(j, found),
         "guides": _guides(j, scale, found),
         "passed_over": [{"id": r.id, "range": _words(r), **cited(r.cite)} for r in case.choice.passed_over],
         "agreement": [_agreement(lead.value, o, scale) for o in lead.others if lead.value and scale],
@@ -92,16 +93,6 @@ def _judged(j: Judged, found: Judgement) -> dict[str, Any]:
         "order": int(case.quantity["order"]),
         "caution": case.quantity["caution"],
     }
-
-
-SLIPS = ("B101", "B102", "B103", "B104", "B105")
-"""Bench rules that suspect a number; the others speak of instruments."""
-
-
-def _suspected(j: Judged, found: Judgement) -> list[str]:
-    """Slips that were found in the readings of a case, in sentences."""
-    own = {f"readings-{r.index}" for r in j.case.readings}
-    return list(dict.fromkeys(f.message for f in found.findings if f.code in SLIPS and f.row in own))
 
 
 def _other(trial: Trial, data: Dataset) -> dict[str, Any]:

@@ -7,6 +7,7 @@ from typing import Any
 
 from ...scale import Scale
 from ..judged import Judged, Judgement
+from ..suspected import suspected
 from .assign import swapped
 from .exchange import (
     adjusted,
@@ -25,6 +26,8 @@ from .option import Option, as_values, ranked
 from .trade_lines import lines_of
 from .trade_work import Line
 from .trouble import Trouble
+
+AGAIN = "a slip is suspected: read it again before anything is bought or machined"
 
 CONTRADICT = (
     "what is printed contradicts itself or differs from page to page, so that nothing meets it: settle that first"
@@ -56,7 +59,8 @@ def search(t: Trouble) -> list[Option]:
         return [Option("settle the range", CONTRADICT, 1, general=True)]
     lines = lines_of(t.case.item, quantity["kind"], bool(quantity["outer"] and quantity["inner"]))
     asked = ("both", "large" if t.large else "small")
-    return ranked(o for line in lines if line.side in asked for o in MOVES[line.move](t, line))
+    again = [Option("measure again", AGAIN, 0, general=True)] if suspected(t.judged, t.found) else []
+    return ranked([*again, *(o for line in lines if line.side in asked for o in MOVES[line.move](t, line))])
 
 
 def housing(t: Trouble, line: Line) -> Iterator[Option]:

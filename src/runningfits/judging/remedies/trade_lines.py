@@ -276,7 +276,7 @@ BY_KIND: Mapping[str, tuple[Line, ...]] = {
     "fit": _FIT,
     "size": (
         Line("both", "renewed", 50, "exchange"),
-        Line("both", "resized", 60, "resize"),
+        Line("both", "resized", 40, "resize"),
     ),
     "form": (
         Line("both", "cleaned", 40, "clean up", "machine the {label} only until it is round and straight"),

@@ -200,13 +200,14 @@ class Trouble:
         present = self.build.size_of(part, self.case.position)
         least = abs(_si(present, self.data)) if isinstance(present, Size) else Fraction(0)
         sign = {"plus": 1, "minus": -1}[self.data.keyed("repairs")[part]["sign"]]
-        rows = [
+        of_it = [
             r
-            for q, cells in self.data.quantities.items()
-            if cells["repair"] == part
-            for r in true_for(self.data.rows(self.bench.engine, q), self.data, _unsized(self.build), sizes=False)
-            if r.cells.get("size") and (r["position"] == "all" or self.data.is_at(r, self.case.position))
+            for table in ("clearances", "sizes")
+            for r in self.data.all_rows(self.bench.engine, table)
+            if r.cells.get("size") and self.data.quantities[r.item]["repair"] == part
         ]
+        true = true_for(of_it, self.data, _unsized(self.build), sizes=False)
+        rows = [r for r in true if r["position"] == "all" or self.data.is_at(r, self.case.position)]
         found: list[tuple[Size, Row]] = []
         for row in sorted(rows, key=lambda r: abs(_si(size_of(r), self.data))):
             size = size_of(row)
