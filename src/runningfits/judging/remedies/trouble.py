@@ -13,7 +13,8 @@ from ...rows import Cite, Row
 from ...scale import FINER, Scale, of_row
 from .. import grid, values
 from ..bounds import Bounds, bounds, together
-from ..cases import Bench, Case
+from ..case import Case
+from ..cases import Bench
 from ..judged import Judged, Judgement
 from ..values import Value
 from .option import Change, Ends, Fit, meets, span
