@@ -33,10 +33,10 @@ def fits(*pairs: tuple[str, str]) -> list[dict[str, str]]:
 
 
 def test_a_swap_comes_before_boring(engine: Dataset) -> None:
-    # 1: 0.0100 and 2: -0.0024 in; crosswise 4.0064 - 4.0024 and 4.0000 - 3.9964
+    # 1: 0.0100 and 2: -0.0024 in; crosswise 4.0064 - 4.0024 and 4.0000 - 3.9964; a slip may be suspected
     found = judge(engine, *fits(("4.0064", "3.9964"), ("4.0000", "4.0024"), ("4.0010", "3.9970"), ("4.0010", "3.9970")))
     for place, wanted in (("1", 0.0040), ("2", 0.0036)):
-        first = one(found, PISTON, place)["remedies"][0]
+        first = next(o for o in one(found, PISTON, place)["remedies"] if o["action"] != "measure again")
         assert first["action"] == "swap pistons" and "2 to 1; 1 to 2" in first["text"]
         assert ends(first["result"]) == near(wanted, wanted)
         assert (first["result"]["meets"], first["permitted"]) == ("new", True)
