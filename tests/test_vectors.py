@@ -239,6 +239,26 @@ def answer(a: dict[str, Any]) -> dict[str, Any]:
     return {"word": a["word"], "verdict": a["verdict"], "rows": [x["id"] for x in a["ranges"]]}
 
 
+def remedied(given: dict[str, Any], data: Dataset) -> dict[str, Any]:
+    """Remedies of a whole sheet by item and place."""
+    results = rf.check(given["sheet"], data).as_dict()["results"]
+    return {
+        "remedies": {
+            f"{r['item']} {r['position']}": [remedy(o) for o in r["remedies"]] for r in results if r["remedies"]
+        }
+    }
+
+
+def remedy(o: dict[str, Any]) -> dict[str, Any]:
+    shown = {k: o[k] for k in ("action", "general", "permitted")}
+    if o["result"]:
+        shown["result"] = {k: o["result"][k] for k in ("lower", "upper", "unit", "meets")}
+    if o["parts"]:
+        shown["parts"] = [{k: c[k] for k in ("item", "lower", "upper", "unit")} for c in o["parts"]]
+    shown |= {"size": o["size"]["value"]} if o["size"] else {}
+    return shown | ({"pages": [f"{p['source']}:{p['page']}" for p in o["pages"]]} if o["pages"] else {})
+
+
 def chosen(given: dict[str, Any], data: Dataset) -> dict[str, Any]:
     """Rows that are true for a build at a place as they are judged by, or the questions that are open."""
     build = parsed(given["build"], data.units)
@@ -271,6 +291,7 @@ RUN: dict[str, Callable[[dict[str, Any], Dataset], dict[str, Any]]] = {
     "coverage": covered,
     "choose": chosen,
     "sheet": judged,
+    "remedy": remedied,
 }
 
 

@@ -70,6 +70,7 @@ def everything(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
         row("spring-load", "50", "60", which="inner-spring", unit="lbf", applies="steel-pan"),
         row("spring-load", "70", "80", which="outer-spring", unit="lbf", applies="cast-pan"),
         row("spring-load", "40", "45", which="inner-spring", unit="lbf", applies="cast-pan"),
+        row("head-flatness", "", "0.004"),
     ]
     doubt = {"applies": "example-model", "named_by": "inferred", "note": "four rods"}
     covers = [doubt | {"source": s} for s in ("example", "example-2")]
@@ -90,6 +91,10 @@ def everything(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
     data = shop(
         tmp_path_factory.mktemp("schemas"),
         clearances=clearances,
+        sizes=[
+            row("piston-skirt-diameter", "4.0160", "4.0180", size="0.020", **{"class": "repair"}),
+            row("head-material-removal", limit="0.008"),
+        ],
         torques=steps,
         choices=[
             {
@@ -140,6 +145,7 @@ def everything(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
         *fit("piston-clearance", "4.0030", "3.9920"),
         reading("rocker-clearance", "gap", "0.0020"),
         reading("spring-load", "gap", "55", "2", which="inner-spring", unit="lbf"),
+        reading("head-flatness", "gap", "0.006"),
     ]
     torques = [
         torque("main-cap", 1, "32"),
@@ -300,6 +306,18 @@ def test_a_field_too_many_or_too_few_does_not_fit(everything: dict[str, Any], pa
     assert any("surprise" in f for f in faults("result", wrong))
     del inner["surprise"]
     assert faults("result", wrong) == []
+    del inner[next(iter(inner))]
+    assert faults("result", wrong) != []
+
+
+@pytest.mark.parametrize("name", ["result", "size", "parts"])
+def test_a_field_too_many_in_a_part_of_a_remedy_does_not_fit(everything: dict[str, Any], name: str) -> None:
+    wrong: Any = copy.deepcopy(everything)
+    found = next(o[name] for r in wrong["results"] for o in r["remedies"] if o[name])
+    inner = found[0] if name == "parts" else found
+    inner["surprise"] = "x"
+    assert any("surprise" in f for f in faults("result", wrong))
+    del inner["surprise"]
     del inner[next(iter(inner))]
     assert faults("result", wrong) != []
 

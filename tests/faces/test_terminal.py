@@ -25,7 +25,11 @@ def screen(tmp_path: Path) -> str:
         row("ring-gap", "0.012", "0.022", applies="ring-b"),
         row("cam-end-play", "", "", "0.010"),
     ]
-    sizes = [row("main-journal-diameter", "2.4990", "2.5000", "2.4970")]
+    sizes = [
+        row("main-journal-diameter", "2.4990", "2.5000", "2.4970"),
+        row("main-journal-diameter", "2.4890", "2.4900", size="-0.010", **{"class": "repair"}),
+        row("main-bearing-wall", "0.1260", "0.1265", size="-0.002", **{"class": "repair"}),
+    ]
     torques = [step("main-cap", "1", "30", "35"), step("main-cap", "2", action="loosen", unit="")]
     data = shop(tmp_path, clearances=clearances, sizes=sizes, torques=torques, parts=parts("ring", "ring-a", "ring-b"))
     readings = [
@@ -56,7 +60,10 @@ def screen(tmp_path: Path) -> str:
         "Main bearing oil clearance: 0.0010 to 0.0030; limit 0.0050 in  [1, p. 1]",
         "0.00900 ± 0.000",
         "OUT, loose",
-        "grind to",
+        "  - grind all main journals to 2.4890 to 2.4900 in for -0.010 in shells\n",
+        "gives 0.00100 to 0.00300 in, by what is printed: inside the new range\n",
+        "with it: all main journals of the shaft together",
+        "  - in general: ",
         "value ± U (95 %), verdict, probability of lying in the new range, within the limit",
         "OUT\n  Main bearing oil clearance, 1: OUT, loose",
         "<0.001, <0.001",
@@ -73,8 +80,8 @@ def screen(tmp_path: Path) -> str:
         "disagrees",
         "inside the limit",
         "Main bearing cap, all  [1, p. 1]",
-        "in, still outside",
-        "in, inside",
+        "in: still outside",
+        "to bear in mind: the smallest reading, U included, is",
         "OUT, high",
         "B206 stage out of order",
         "help: loosen the joint",

@@ -38,6 +38,9 @@ ENGINES = (
 
 Json = dict[str, Any]
 
+MIRRORED = [v for v in vectors() if v["kind"] != "remedy"]
+"""Vectors of what the page works out: remedies are the command's, and the page says so."""
+
 
 def answers(data: Dataset, jobs: list[Json]) -> list[Any]:
     """What the judge answers to jobs, with the data as the page's scripts give them."""
@@ -49,11 +52,11 @@ def answers(data: Dataset, jobs: list[Json]) -> list[Any]:
 
 @pytest.fixture(scope="module")
 def vector_answers(data: Dataset) -> dict[str, Any]:
-    jobs = [{"kind": v["kind"], "given": v["given"]} for v in vectors()]
-    return dict(zip((v["id"] for v in vectors()), answers(data, jobs), strict=True))
+    jobs = [{"kind": v["kind"], "given": v["given"]} for v in MIRRORED]
+    return dict(zip((v["id"] for v in MIRRORED), answers(data, jobs), strict=True))
 
 
-@pytest.mark.parametrize("vector", vectors(), ids=lambda v: v["id"])
+@pytest.mark.parametrize("vector", MIRRORED, ids=lambda v: v["id"])
 def test_vector(vector: Json, vector_answers: dict[str, Any]) -> None:
     found, expected = vector_answers[vector["id"]], vector["expected"]
     if vector["kind"] == "sheet":

@@ -105,9 +105,15 @@ def _card(r: dict[str, Any]) -> str:
     notes += words.guide_lines(r)
     notes += words.passed_over_lines(r)
     notes += [line.strip() for a in r["agreement"] for line in words.agreement_lines(a)]
-    notes += [words.option_line(o).removeprefix("- ") for o in r["remedies"]]
     drawn = "" if r["verdict"] == "bad-entry" else drawing.fit(r)
-    return f'<section class="card {kind}">{top}{drawn}{"".join(lines)}{listed(map(escape, notes))}</section>'
+    noted = listed(map(escape, notes)) + _remedies(r)
+    return f'<section class="card {kind}">{top}{drawn}{"".join(lines)}{noted}</section>'
+
+
+def _remedies(r: dict[str, Any]) -> str:
+    """What may be done, by least work; nothing where it is not out."""
+    items = "".join(f"<li>{'<br>'.join(map(escape, lines))}</li>" for lines in words.remedy_lines(r))
+    return f"<h4>What may be done, the least work first</h4><ol>{items}</ol>" if items else ""
 
 
 def _parts(rows: list[dict[str, Any]]) -> str:

@@ -16,7 +16,6 @@ from .words import (
     joint,
     missing_lines,
     not_judged_lines,
-    option_line,
     other_lines,
     out_lines,
     page_words,
@@ -25,6 +24,7 @@ from .words import (
     place,
     question_lines,
     range_words,
+    remedy_lines,
     suspected_lines,
     torque_lines,
     value_words,
@@ -143,7 +143,8 @@ def _explain(r: dict[str, Any], console: Console) -> None:
     lines += passed_over_lines(r)
     for a in r["agreement"]:
         lines += agreement_lines(a)
-    lines += [option_line(o) for o in r["remedies"]]
+    for first, *more in remedy_lines(r):
+        lines += [f"- {first}", *(f"    {line}" for line in more)]
     if lines:
         console.print(Text(f"{r['label']}, {place(r)}:"))
         for line in lines:

@@ -1,6 +1,5 @@
 """A result as JSON values, in the form of schema/result.json."""
 
-from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
@@ -10,14 +9,15 @@ from ..scale import Scale, of_row
 from ..shown import limit as limit_text
 from ..shown import span
 from ..version import __version__
-from . import able, grid, guides, remedy, two_ways
+from . import able, guides, two_ways
 from .against import DOUBTS
 from .assumed import assumed, corrected
 from .bounds import RUNNING
 from .build_words import build_words
-from .case import Case
 from .judged import Judged, Judgement, Trial
 from .naming import cited, method_words, place_words, row_range, said_words
+from .remedies import search
+from .suspected import suspected
 from .values import Value
 
 
@@ -84,25 +84,15 @@ def _judged(j: Judged, found: Judgement) -> dict[str, Any]:
         "questions": _questions(j, data),
         "settled": j.settled,
         "why": case.choice.why or None,
-        "suspected": _suspected(j, found),
+        "suspected": suspected(j, found),
         "guides": _guides(j, scale, found),
         "passed_over": [{"id": r.id, "range": _words(r), **cited(r.cite)} for r in case.choice.passed_over],
         "agreement": [_agreement(lead.value, o, scale) for o in lead.others if lead.value and scale],
         "needs": _needs(j, data),
-        "remedies": remedy.options(_out_case(j, scale, found)) if _out(j) and scale else [],
+        "remedies": search.options(j, found, scale) if scale else [],
         "order": int(case.quantity["order"]),
         "caution": case.quantity["caution"],
     }
-
-
-SLIPS = ("B101", "B102", "B103", "B104", "B105")
-"""Bench rules that suspect a number; the others speak of instruments."""
-
-
-def _suspected(j: Judged, found: Judgement) -> list[str]:
-    """Slips that were found in the readings of a case, in sentences."""
-    own = {f"readings-{r.index}" for r in j.case.readings}
-    return list(dict.fromkeys(f.message for f in found.findings if f.code in SLIPS and f.row in own))
 
 
 def _other(trial: Trial, data: Dataset) -> dict[str, Any]:
@@ -189,12 +179,6 @@ WHICH_END = {"lower": "least size", "upper": "largest size"}
 """Names of the ends of a size."""
 
 
-def _out(j: Judged) -> bool:
-    limits = j.joint.bounds
-    ends = limits is not None and limits.low is not None and limits.high is not None
-    return bool(j.verdict in ("loose", "past-new", "tight") and j.lead.value and ends)
-
-
 def _value(value: Value | None, scale: Scale | None, found: Judgement) -> dict[str, Any]:
     if value is None:
         empty = dict.fromkeys(("value", "unit", "uncertainty", "as_read", "method", "method_words", "way"))
@@ -261,43 +245,6 @@ def _agreement(deciding: Value | None, other: Value, scale: Scale | None) -> dic
         "agrees": found.agrees,
         "causes": list(found.causes),
     }
-
-
-def _out_case(j: Judged, scale: Scale | None, found: Judgement) -> remedy.Out:
-    case, lead, bench = j.case, j.lead, found.bench
-    joint = j.joint.bounds
-    assert lead.value and joint and joint.low and joint.high and scale
-    low, high = joint.low.strict, joint.high.strict
-    sizes = _sizes(case, lead.row)
-    return remedy.Out(
-        item=case.item,
-        engine=bench.engine,
-        position=case.position,
-        verdict=j.verdict,
-        value=lead.value.value,
-        bore=sizes.get("bore"),
-        shaft=sizes.get("shaft"),
-        low=low,
-        high=high,
-        expanded=lead.value.expanded,
-        scale=scale,
-        data=bench.data,
-        build=bench.build,
-        honing=_honing(bench.sheet.values, scale, bench.data),
-    )
-
-
-def _honing(sheet: Mapping[str, Any], scale: Scale, data: Dataset) -> Fraction | None:
-    if "honing_allowance" not in sheet:
-        return None
-    return Fraction(sheet["honing_allowance"]) * data.units[sheet.get("honing_unit", scale.unit)].factor
-
-
-def _sizes(case: Case, row: Row | None) -> dict[str, Fraction]:
-    """Bore and shaft of a fit that count by its method, at 20 degrees Celsius, in SI."""
-    ways = zip(("bore", "shaft"), grid.PAIRED[grid.pair_method(case.method(row))], strict=True)
-    sizes = {p: grid.SINGLE[way](grid.cells(list(case.parts[p]))) for p, way in ways if case.parts.get(p)}
-    return {part: size for part, size in sizes.items() if size is not None}
 
 
 def share(value: float | None) -> str | None:
