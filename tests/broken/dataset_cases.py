@@ -132,9 +132,12 @@ OTHERS: dict[str, tuple[Edit, str]] = {
     ),
     "semicolons": (
         recoded(SIZES, lambda raw: raw.replace(b",", b";")),
-        f"{SIZES}:1:quantity;position;which;applies",
+        f"{SIZES}:1 F107 wrong-header: header with semicolons between the cells",
     ),
-    "tabs": (recoded(SIZES, lambda raw: raw.replace(b",", b"\t")), f"{SIZES}:1:quantity\\x09position"),
+    "tabs": (
+        recoded(SIZES, lambda raw: raw.replace(b",", b"\t")),
+        f"{SIZES}:1 F107 wrong-header: header with tabs between the cells",
+    ),
     "empty-table": (
         written(SIZES, b""),
         f"{SIZES}:1 F107 wrong-header: header with an empty file, expected the header quantity,position",

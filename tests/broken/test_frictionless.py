@@ -47,12 +47,17 @@ def good(tmp_path_factory: pytest.TempPathFactory) -> Path:
         path.write_text(path.read_text(encoding="utf-8").partition("\n")[0] + "\n", encoding="utf-8")
     used = {r["quantity"] for name in (dataset.SIZES, dataset.CLEARANCES) for r in rows(data / name)}
     kept = [r | {"material": ""} for r in rows(data / "quantities.csv") if r["quantity"] in used]
-    with (data / "quantities.csv").open("w", encoding="utf-8", newline="") as file:
-        writer = csv.DictWriter(file, list(kept[0]), lineterminator="\n")
-        writer.writeheader()
-        writer.writerows(kept)
+    write(data / "quantities.csv", kept)
+    write(data / "joints.csv", [r | {"strip": ""} for r in rows(data / "joints.csv")])
     tidy(data)
     return data
+
+
+def write(path: Path, lines: list[dict[str, str]]) -> None:
+    with path.open("w", encoding="utf-8", newline="") as file:
+        writer = csv.DictWriter(file, list(lines[0]), lineterminator="\n")
+        writer.writeheader()
+        writer.writerows(lines)
 
 
 def rows(path: Path) -> list[dict[str, str]]:

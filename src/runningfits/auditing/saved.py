@@ -7,7 +7,8 @@ from .. import numerals
 _SEPARATORS = {";": "semicolons", "\t": "tabs", "|": "bars"}
 _MONTH = r"(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec|mär|mai|okt|dez)[a-z]*"
 _DATE = re.compile(
-    rf"\d{{1,4}}[/.]\d{{1,2}}[/.]\d{{1,4}}|\d{{1,2}}[-. ]+{_MONTH}\.?|{_MONTH}\.?[- ]\d{{1,4}}|\d{{4}}-\d\d-\d\d \S+",
+    r"\d{1,2}[/.]\d{1,2}[/.](?:\d\d|\d{4})|\d{4}[/.]\d{1,2}[/.]\d{1,2}|"
+    rf"\d{{1,2}}[-. ]+{_MONTH}\.?|{_MONTH}\.?[- ]\d{{1,4}}|\d{{4}}-\d\d-\d\d \S+",
     re.I,
 )
 
