@@ -8,6 +8,7 @@ import subprocess
 import sys
 import time
 from decimal import Decimal
+from itertools import zip_longest
 from pathlib import Path
 
 import duckdb
@@ -108,7 +109,7 @@ def test_tables_of_families_are_joined(v1: Path, data: Dataset) -> None:
         counts = {t: base.execute(f"SELECT count(*) FROM {t}").fetchone()[0] for t in documents.OF_FAMILY}
         six = base.execute("SELECT mains FROM models WHERE id = 'cummins-b-series/models/6bt'").fetchone()
         sized = base.execute(
-            "SELECT count(*) FROM sizes WHERE size = '-0.25' AND engine = 'cummins-b-series'"
+            "SELECT count(*) FROM sizes WHERE size_text = '-0.25' AND engine = 'cummins-b-series'"
         ).fetchone()
     assert counts == {t: sum(len(of_engine(data.path, e, t)) for e in data.engines) for t in documents.OF_FAMILY}
     assert six == (7,)
@@ -132,13 +133,13 @@ def test_pandas_polars_duckdb_and_sqlite_see_the_same_rows(v1: Path, data: Datas
     count = duckdb.sql(f"SELECT count(*) FROM '{v1}/parquet/clearances.parquet' WHERE upper_si > 0").fetchall()
     with sqlite3.connect(v1 / "runningfits.sqlite") as base:
         assert base.execute("SELECT count(*) FROM clearances WHERE upper_si > 0").fetchall() == count
-        assert base.execute("SELECT upper FROM clearances WHERE id = ?", (MAIN,)).fetchone() == ("0.005",)
+        assert base.execute("SELECT upper_text FROM clearances WHERE id = ?", (MAIN,)).fetchone() == ("0.005",)
         assert base.execute("PRAGMA integrity_check").fetchone() == ("ok",)
 
 
 @pytest.mark.skipif(not shutil.which("sqlite3"), reason="no sqlite3 shell here")
 def test_the_sqlite_shell_reads_it(v1: Path) -> None:
-    query = f"SELECT lower || ' ' || unit FROM clearances WHERE id = '{MAIN}'"
+    query = f"SELECT lower_text || ' ' || unit FROM clearances WHERE id = '{MAIN}'"
     done = subprocess.run(["sqlite3", "runningfits.sqlite", query], cwd=v1, capture_output=True, text=True, check=True)
     assert done.stdout == "0.0015 in\n"
 
@@ -151,13 +152,15 @@ def test_node_reads_a_document(v1: Path) -> None:
     assert done.stdout == "0.005\n"
 
 
-def test_the_workbook_has_a_sheet_a_table_with_text_as_printed(v1: Path) -> None:
+def test_the_workbook_has_a_sheet_a_table_with_number_and_text_as_printed(v1: Path) -> None:
     book = openpyxl.load_workbook(v1 / "runningfits.xlsx", read_only=True)
-    assert book.sheetnames == [p["name"] for p in load(v1 / "datapackage.json")["resources"]]  # type: ignore[attr-defined]
+    names = [p["name"] for p in load(v1 / "datapackage.json")["resources"]]  # type: ignore[attr-defined]
+    assert book.sheetnames == ["about", *names]
     rows = book["clearances"].iter_rows(values_only=True)
     head = next(rows)
     (row,) = [r for r in rows if r[0] == MAIN]
-    assert dict(zip(head, row, strict=True))["lower"] == "0.0015"
+    cells = dict(zip_longest(head, row))
+    assert (cells["lower"], cells["lower_text"]) == (0.0015, "0.0015")
 
 
 def test_checksums_hold(v1: Path) -> None:
@@ -189,6 +192,13 @@ def test_the_change_list_is_against_the_last_release(small: Path, tmp_path: Path
     assert run(str(tmp_path / "new"), "--data", str(small), "--last", str(last)).exit_code == 0
     found = load(tmp_path / "new" / "v1" / "changes.json")
     assert found["counts"] == {"added": 0, "changed": 1, "withdrawn": 0, "renamed": 0}
+
+
+def test_the_change_list_of_a_first_release_is_a_count(v1: Path, data: Dataset) -> None:
+    found = load(v1 / "changes.json")
+    assert found["changes"] == []
+    assert found["from"] == "0.0.0"
+    assert found["counts"]["added"] > sum(len(data.rows(e)) for e in data.engines)  # type: ignore[index]
 
 
 def test_the_missing_extra_is_named(small: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

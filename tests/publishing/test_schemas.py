@@ -18,6 +18,8 @@ from ..site.tools import needed
 
 Document = dict[str, Any]
 
+CHANGE = {"kind": "added", "table": "sizes", "row": "a/b/all@c:1", "old": {}, "new": {"lower": "1"}, "why": ""}
+
 SPOILT: dict[str, tuple[str, Callable[[Document], object]]] = {
     "no version": ("index", lambda d: d.pop("data_version")),
     "a version that is none": ("index", lambda d: d.update(schema_version="1.0.0")),
@@ -36,7 +38,7 @@ SPOILT: dict[str, tuple[str, Callable[[Document], object]]] = {
     "a document of no kind of naming": ("engine", lambda d: d["covers"][0].update(named_by="guess")),
     "an empty note": ("quantities", lambda d: d["quantities"][0].update(caution="")),
     "an unknown kind of document": ("sources", lambda d: d["sources"][0].update(kind="forum")),
-    "an unknown kind of change": ("changes", lambda d: d["changes"][0].update(kind="moved")),
+    "an unknown kind of change": ("changes", lambda d: d["changes"].append({**CHANGE, "kind": "moved"})),
 }
 
 

@@ -11,10 +11,12 @@ import pytest
 
 from runningfits.findings import UnusableError
 from runningfits.publishing import written
+from runningfits.publishing.database import sqlite_file
 from runningfits.publishing.joined import Column, Table
 
 TEXTS = ("=HYPERLINK(1)", "+1", "-1", "-0.25", "@a", "#N/A", "TRUE", "1.50", "2026-11-26", " a ", "a\nb", "'=1", "é")
 NOTE = Column({"name": "note", "type": "string", "title": "Note", "description": "Note"}, "text")
+ABOUT = {"title": "Sizes", "schema_version": "3.0.0"}
 MADE = datetime(2026, 11, 26)
 
 
@@ -23,7 +25,7 @@ def table(*texts: str) -> Table:
 
 
 def test_text_in_a_workbook_is_text() -> None:
-    book = openpyxl.load_workbook(io.BytesIO(written.xlsx_bytes([table(*TEXTS)], "Sizes", MADE)))
+    book = openpyxl.load_workbook(io.BytesIO(written.xlsx_bytes([table(*TEXTS)], ABOUT, MADE)))
     cells = [c for (c,) in book["sizes"].iter_rows(min_row=2)]
     assert [c.value for c in cells] == list(TEXTS)
     assert {c.data_type for c in cells} <= {"s", "inlineStr"}
@@ -31,16 +33,16 @@ def test_text_in_a_workbook_is_text() -> None:
 
 def test_a_text_that_a_cell_cannot_hold_is_refused() -> None:
     longest = "a" * written.MOST_CHARACTERS
-    book = openpyxl.load_workbook(io.BytesIO(written.xlsx_bytes([table(longest)], "Sizes", MADE)))
+    book = openpyxl.load_workbook(io.BytesIO(written.xlsx_bytes([table(longest)], ABOUT, MADE)))
     assert book["sizes"]["A2"].value == longest
     with pytest.raises(UnusableError, match="32768 characters, expected at most 32767"):
-        written.xlsx_bytes([table(longest + "a")], "Sizes", MADE)
+        written.xlsx_bytes([table(longest + "a")], ABOUT, MADE)
 
 
 def test_text_is_whole_in_csv_and_sqlite(tmp_path: Path) -> None:
     rows = list(csv.reader(io.StringIO(written.csv_bytes(table(*TEXTS)).decode(), newline="")))
     assert [r[0] for r in rows[1:]] == list(TEXTS)
-    written.sqlite_file([table(*TEXTS)], tmp_path / "a.sqlite")
+    sqlite_file([table(*TEXTS)], tmp_path / "a.sqlite", ABOUT)
     base = sqlite3.connect(tmp_path / "a.sqlite")
     assert sorted(r[0] for r in base.execute("SELECT note FROM sizes")) == sorted(TEXTS)
     base.close()

@@ -7,5 +7,7 @@ rows = (
     .with_columns(width=((pl.col("upper_si") - pl.col("lower_si")) * 1e6).round(1))
     .sort("width", "id", descending=[True, False])
 )
-for engine, lower, upper, unit, width in rows.select("engine", "lower", "upper", "unit", "width").head(5).iter_rows():
+for engine, lower, upper, unit, width in (
+    rows.select("engine", "lower_text", "upper_text", "unit", "width").head(5).iter_rows()
+):
     print(f"{engine}: {lower} to {upper} {unit}, {width} um wide")

@@ -1,5 +1,5 @@
 -- One engine's range with its page: sqlite3 v1/runningfits.sqlite < range.sql
-SELECT c.lower || ' to ' || c.upper || ' ' || c.unit || ', limit ' || c.limit_value || ' ' || c.unit || ', ' ||
-       s.number || ', ' || c.page
-FROM (SELECT *, "limit" AS limit_value FROM clearances) AS c JOIN sources AS s USING (source)
-WHERE c.engine = 'cummins-ntc-400' AND c.quantity = 'main-bearing-clearance';
+SELECT lower_text || ' to ' || upper_text || ' ' || unit || ', limit ' || wear_limit_text || ' ' || unit || ', ' ||
+       document || ', ' || page
+FROM cited_clearances
+WHERE engine = 'cummins-ntc-400' AND quantity = 'main-bearing-clearance';

@@ -8,8 +8,8 @@ from .. import tables
 from ..dataset import Dataset
 from ..shown import cite_values, counts, row_values
 
-SCHEMA_VERSION = "2.0.0"
-"""Version of the form of these documents."""
+SCHEMA_VERSION = "3.0.0"
+"""Version of the published form: its documents and its tables."""
 
 
 def envelope(data: Dataset, made: str) -> dict[str, str]:

@@ -29,6 +29,15 @@ class Column:
 
 
 @dataclass(frozen=True)
+class Link:
+    """Columns whose cells stand in another table, under its columns `to`."""
+
+    columns: tuple[str, ...]
+    table: str
+    to: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class Table:
     """A joined table: columns, and rows in the order of the dataset."""
 
@@ -38,6 +47,7 @@ class Table:
     columns: tuple[Column, ...]
     rows: tuple[tuple[Value, ...], ...]
     key: tuple[str, ...]
+    links: tuple[Link, ...] = ()
 
 
 ID = {
@@ -61,8 +71,8 @@ def _real(name: str, title: str) -> Column:
     return Column({"name": name, "type": "number", "title": f"{title}, SI", "description": text}, "real")
 
 
-RANGE_SI = (_real("lower_si", "Lower end"), _real("upper_si", "Upper end"), _real("limit_si", "Wear limit as a value"))
 TORQUE_SI = (_real("lower_si", "Lower end"), _real("upper_si", "Upper end"), _real("nominal_si", "Single value"))
+RANGE_SI = (*TORQUE_SI[:2], _real("limit_si", "Wear limit as a value"), TORQUE_SI[2])
 
 
 def joined(data: Dataset) -> list[Table]:
@@ -89,7 +99,15 @@ def _engines(data: Dataset, table: str) -> Table:
         for engine in sorted(data.engines)
         for row in data.all_rows(engine, table)
     ]
-    return Table(table, described["title"], described["description"], columns, tuple(rows), ("id",))
+    return Table(
+        table,
+        described["title"],
+        described["description"],
+        columns,
+        tuple(rows),
+        ("id",),
+        (_FAMILY, *_links(described)),
+    )
 
 
 def _plain(data: Dataset, table: str) -> Table:
@@ -102,7 +120,15 @@ def _plain(data: Dataset, table: str) -> Table:
         for r in tables.of_engine(data.path, engine, table)
     ]
     columns = (Column(ID, "text"), Column(ENGINE, "text"), *own)
-    return Table(table, described["title"], described["description"], columns, tuple(rows), ("id",))
+    return Table(
+        table,
+        described["title"],
+        described["description"],
+        columns,
+        tuple(rows),
+        ("id",),
+        (_FAMILY, *_links(described)),
+    )
 
 
 def _of_many(column: Column) -> Column:
@@ -116,8 +142,24 @@ def _shared(data: Dataset, table: str) -> Table:
     columns = _columns(table)
     rows = tuple(tuple(_cell(r[c.name], c) for c in columns) for r in data.table(table))
     return Table(
-        table, described["title"], described["description"], tuple(columns), rows, tuple(described["primaryKey"])
+        table,
+        described["title"],
+        described["description"],
+        tuple(columns),
+        rows,
+        tuple(described["primaryKey"]),
+        _links(described),
     )
+
+
+_FAMILY = Link(("engine",), "engines", ("engine",))
+"""Each row of an engine's table stands under its family."""
+
+
+def _links(described: dict[str, Any]) -> tuple[Link, ...]:
+    """Links that a table's schema names."""
+    keys = ((k["fields"], k["reference"]) for k in described.get("foreignKeys", ()))
+    return tuple(Link(tuple(own), to["resource"], tuple(to["fields"])) for own, to in keys)
 
 
 def _cell(text: str, column: Column) -> Value:
@@ -133,7 +175,7 @@ def _si(value: Decimal | None, row: Row, data: Dataset) -> float | None:
 def _range_si(row: Row, data: Dataset) -> tuple[Value, ...]:
     low, high = row.range()
     limit = row.limit(data.quantities[row.item]["limit_side"])
-    return tuple(_si(v, row, data) for v in (low, high, limit))
+    return tuple(_si(v, row, data) for v in (low, high, limit, row.value("nominal")))
 
 
 def _torque_si(row: Row, data: Dataset) -> tuple[Value, ...]:

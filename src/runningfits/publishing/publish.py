@@ -15,15 +15,18 @@ from ..files import folder_beside
 from ..findings import UnusableError
 from ..places import folder
 from . import documents, written
+from .about import about
+from .database import sqlite_file
 from .joined import Table, joined
+from .typed import typed
 
 
 def publish(source: Path, target: Path, last: Path | None = None) -> list[str]:
     """Write the published form of a data folder to a folder that is not there yet; names of the files written.
 
-    `last` is the data folder of the last release, against which the change list is made; without it, every row counts
-    as added. Raises UnusableError when the data are not clean or the target is there, OSError when it cannot be
-    written; then nothing is left behind.
+    `last` is the data folder of the last release, against which the change list is made; without it, the rows are
+    counted as added and not listed. Raises UnusableError when the data are not clean or the target is there, OSError
+    when it cannot be written; then nothing is left behind.
     """
     if target.exists():
         raise UnusableError(f"{target}: is there already; expected a folder that is not")
@@ -50,12 +53,7 @@ def _write(source: Path, base: Path, last: Path | None) -> None:
         (base / name).mkdir(parents=True)
     _documents(data, described, base, made)
     listed = joined(data)
-    for table in listed:
-        (base / "csv" / f"{table.name}.csv").write_bytes(written.csv_bytes(table))
-        (base / "parquet" / f"{table.name}.parquet").write_bytes(written.parquet_bytes(table))
-    written.sqlite_file(listed, base / "runningfits.sqlite")
-    when = datetime.fromisoformat(made).astimezone(UTC).replace(tzinfo=None)
-    (base / "runningfits.xlsx").write_bytes(written.xlsx_bytes(listed, described["title"], when))
+    _tables(listed, about(described), base)
     _text(base / "datapackage.json", documents.text(package(described, listed, base)))
     for name, text in pages().items():
         _text(base / "rules" / name, text)
@@ -65,6 +63,18 @@ def _write(source: Path, base: Path, last: Path | None) -> None:
     _text(base / "changes.json", documents.text(_changes(source, last, data, made)))
     sums = [f"{_sum(p)}  {p.relative_to(base).as_posix()}" for p in sorted(base.rglob("*")) if p.is_file()]
     _text(base / "SHA256SUMS", "\n".join(sums) + "\n")
+
+
+def _tables(listed: list[Table], said: dict[str, str], base: Path) -> None:
+    """CSV with text as printed; the other forms with numbers as numbers."""
+    for table in listed:
+        (base / "csv" / f"{table.name}.csv").write_bytes(written.csv_bytes(table))
+    reckoned = [typed(t) for t in listed]
+    for table in reckoned:
+        (base / "parquet" / f"{table.name}.parquet").write_bytes(written.parquet_bytes(table, said))
+    sqlite_file(reckoned, base / "runningfits.sqlite", said)
+    when = datetime.fromisoformat(said["generated_at"]).astimezone(UTC).replace(tzinfo=None)
+    (base / "runningfits.xlsx").write_bytes(written.xlsx_bytes(reckoned, said, when))
 
 
 def _documents(data: Dataset, described: dict[str, Any], base: Path, made: str) -> None:
@@ -105,7 +115,8 @@ def _changes(source: Path, last: Path | None, data: Dataset, made: str) -> dict[
     after = changes.read(source)
     before = changes.read(last) if last else changes.Version("0.0.0", {}, {}, {})
     found = changes.changes(before, after)
-    return documents.envelope(data, made) | changes.as_dict(found, before.number, after.number)
+    told = changes.as_dict(found, before.number, after.number)
+    return documents.envelope(data, made) | told | ({} if last else {"changes": []})
 
 
 def _text(path: Path, content: str) -> None:

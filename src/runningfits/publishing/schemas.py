@@ -49,7 +49,7 @@ def _document(title: str, description: str, parts: Schema) -> Schema:
 
 def _envelope() -> Schema:
     return {
-        "schema_version": _text("Version of the form of this document", r"^2\.\d+\.\d+$"),
+        "schema_version": _text("Version of the form of this document", r"^3\.\d+\.\d+$"),
         "data_version": _text("Version of the data", r"^\d+\.\d+\.\d+$"),
         "generated_at": _text("Date of the data", r"^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}Z$"),
     }
@@ -170,7 +170,9 @@ def _changes() -> Schema:
         "from": _text("Version compared with; 0.0.0 where there was none", r"^\d+\.\d+\.\d+$"),
         "to": _text("Version of these data", r"^\d+\.\d+\.\d+$"),
         "counts": _object(counts, "How many of each kind"),
-        "changes": _list(_object(change), "The changes, by table and row"),
+        "changes": _list(
+            _object(change), "The changes, by table and row; none in a first release, whose rows are counted alone"
+        ),
     }
 
 

@@ -1,17 +1,16 @@
-"""Joined tables as CSV, Parquet, SQLite and XLSX; the same tables always give the same bytes."""
+"""Joined tables as CSV, Parquet and XLSX; the same tables always give the same bytes."""
 
 import csv
 import io
 import re
-import sqlite3
 import zipfile
 from collections.abc import Iterable
 from datetime import datetime
-from pathlib import Path
 from typing import Any
 
 from ..findings import UnusableError
 from ..numerals import shown
+from .about import told
 from .joined import Table, Value
 
 EARLIEST = (1980, 1, 1, 0, 0, 0)
@@ -30,8 +29,8 @@ def csv_bytes(table: Table) -> bytes:
     return out.getvalue().encode("utf-8")
 
 
-def parquet_bytes(table: Table) -> bytes:
-    """A table as Parquet, printed numbers as text, SI values as doubles; needs the extra `publish`."""
+def parquet_bytes(table: Table, about: dict[str, str]) -> bytes:
+    """A typed table as Parquet, `about` among its metadata; needs the extra `publish`."""
     import pyarrow as pa
     import pyarrow.parquet as pq
 
@@ -42,36 +41,21 @@ def parquet_bytes(table: Table) -> bytes:
     ]
     columns = [pa.array([row[n] for row in table.rows], f.type) for n, f in enumerate(fields)]
     out = io.BytesIO()
-    pq.write_table(pa.Table.from_arrays(columns, schema=pa.schema(fields)), out, compression="zstd")
+    pq.write_table(pa.Table.from_arrays(columns, schema=pa.schema(fields, metadata=about)), out, compression="zstd")
     return out.getvalue()
 
 
-def sqlite_file(tables: Iterable[Table], path: Path) -> None:
-    """All tables as an SQLite database of STRICT tables with their keys."""
-    base = sqlite3.connect(path)
-    kinds = {"text": "TEXT", "real": "REAL", "whole": "INTEGER"}
-    for table in tables:
-        columns = ", ".join(f'"{c.name}" {kinds[c.kind]}' for c in table.columns)
-        key = ", ".join(f'"{k}"' for k in table.key)
-        base.execute(f'CREATE TABLE "{table.name}" ({columns}, PRIMARY KEY ({key})) STRICT')
-        marks = ", ".join("?" * len(table.columns))
-        base.executemany(f'INSERT INTO "{table.name}" VALUES ({marks})', table.rows)
-    base.commit()
-    base.execute("VACUUM")
-    base.close()
-
-
-def xlsx_bytes(tables: Iterable[Table], title: str, made: datetime) -> bytes:
-    """All tables as a workbook, a sheet each, the first row fixed; printed numbers as text, no text as a formula.
+def xlsx_bytes(tables: Iterable[Table], about: dict[str, str], made: datetime) -> bytes:
+    """Typed tables as a workbook, a sheet each, the first row fixed, no text as a formula; the first sheet is `about`.
 
     Raises UnusableError for a text that a cell cannot hold whole.
     """
     from openpyxl import Workbook
 
-    tables = tuple(tables)
+    tables = (told(about), *tables)
     _refuse_longer(v for t in tables for row in t.rows for v in row)
     book = Workbook(write_only=True)
-    book.properties.title, book.properties.creator = title, "Running Fits"
+    book.properties.title = book.properties.creator = about["title"]
     book.properties.created = book.properties.modified = made
     for table in tables:
         sheet = book.create_sheet(table.name)

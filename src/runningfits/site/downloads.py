@@ -11,9 +11,9 @@ FORMS = (
     ("v1/quantities.json", "what each fit, part or form is, and how it is measured", "tools"),
     ("v1/sources.json", "the documents; also as BibTeX and CSL-JSON", "tools, papers"),
     ("v1/csv/", "every table, the engines joined", "any language, spreadsheets"),
-    ("v1/parquet/", "the same tables with types", "data frames"),
-    ("v1/runningfits.sqlite", "the same tables as a database with their keys", "SQL"),
-    ("v1/runningfits.xlsx", "the same tables as a workbook, a sheet each", "spreadsheets"),
+    ("v1/parquet/", "the same tables with numbers as numbers, text as printed beside", "data frames"),
+    ("v1/runningfits.sqlite", "the same as a database with keys and, in the views cited_…, citations", "SQL"),
+    ("v1/runningfits.xlsx", "the same as a workbook, a sheet each", "spreadsheets"),
     ("v1/datapackage.json", "the Data Package descriptor: columns, keys, size and checksum of each file", "validators"),
     ("v1/schema/", "JSON Schemas of the documents, Table Schemas of the source tables", "validators, code generators"),
     ("v1/vectors/", "readings with the verdict that any other program must give too", "other implementations"),
@@ -39,7 +39,11 @@ TERMS = """\
 Addresses under `v1/` stay as they are; what breaks them would be `v2/`. Every document bears `schema_version` (its
 first number rises when a column goes or changes its meaning), `data_version` and `generated_at`, the date of the
 data. Numbers in JSON and CSV are **text, exactly as printed**, trailing zeros and all: read them as decimals, never
-as floats, if you show them. The columns that end in `_si` are derived, in SI units, a registered misprint corrected.
+as floats, if you show them. In Parquet, SQLite and XLSX the column (`lower`) is a number in the printed unit,
+misprints too, and the text as printed stands beside it (`lower_text`); words that SQL reserves have another name
+there (`limit` is `wear_limit`). Each of these files tells its versions, licence and caution: the table `about`,
+Parquet's metadata, the workbook's first sheet. The columns that end in `_si` are derived, in SI units, a registered
+misprint corrected.
 For which models, parts and repair size a row holds stands in `which`, `applies` and `size`, and in words in
 `speaks_of`; an empty `applies` means what `covers` says of the document, and `doubt` what no page says of that. A
 row's id is `engine/quantity/position[/what tells it apart]@source:page`; one that changes is in `renamed.csv`. A
