@@ -25,14 +25,16 @@ SLUG = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)+|[a-z]+\d+[a-z0-9]*|\d+[a-z]+[a-z0-9
 
 
 def slugs(data: Dataset) -> set[str]:
-    """Words of the data with a hyphen, or of digits and letters, whose label is another; less those of its prose."""
+    """Words of the data with a hyphen, or of digits and letters, whose label is another; less those of its prose
+    and the numbers of pages."""
     found = {(next(iter(r.values())), r.get("label", "")) for t in CLOSED for r in data.table(t)}
     for engine in data.engines:
         found |= {(r["model"], r["label"]) for r in of_engine(data.path, engine, "models")}
         found |= {(r["part"], r["label"]) for r in of_engine(data.path, engine, "parts")}
     known = {w for w, label in found if SLUG.fullmatch(w)}
     as_labels = {w for _, label in found for w in told(label.lower(), known)}
-    return known - as_labels - told(" ".join(prose(data)), known)
+    pages = {r["page"] for r in data.table("pages")}
+    return known - as_labels - pages - told(" ".join(prose(data)), known)
 
 
 def prose(data: Dataset) -> Iterator[str]:
