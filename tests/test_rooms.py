@@ -17,7 +17,7 @@ BELOW = {
     "judging": {"root", "sheets"},
     "faces": {"root", "sheets", "judging"},
     "auditing": {"root"},
-    "publishing": {"root", "faces", "auditing"},
+    "publishing": {"root", "auditing"},
     "site": {"root", "sheets", "judging", "faces", "auditing", "publishing"},
     "commands": {"root", "sheets", "judging", "faces", "auditing", "publishing"},
     "top": {"root", "sheets", "judging", "faces", "auditing", "commands"},

@@ -6,8 +6,8 @@ from typing import Any
 import pytest
 from click.testing import CliRunner, Result
 
+from runningfits.cautions import CAUTIONS
 from runningfits.cli import main
-from runningfits.faces.words import CAUTIONS
 
 
 def run(line: str, *more: str) -> Result:

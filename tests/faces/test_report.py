@@ -9,9 +9,9 @@ from xml.etree import ElementTree
 import pytest
 
 import runningfits as rf
+from runningfits.cautions import CAUTIONS
 from runningfits.dataset import Dataset
 from runningfits.faces.report import page
-from runningfits.faces.words import CAUTIONS
 from runningfits.sheets.vocabulary import tool_words
 
 from ..shop import fit, parts, reading, row, sheet, shop, step, torque

@@ -7,9 +7,9 @@ import pytest
 from rich.console import Console
 
 import runningfits as rf
+from runningfits.cautions import CAUTIONS
 from runningfits.dataset import Dataset
 from runningfits.faces.terminal import show
-from runningfits.faces.words import CAUTIONS
 
 from ..shop import fit, judge, parts, reading, row, shop, step, torque
 

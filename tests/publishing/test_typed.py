@@ -15,8 +15,8 @@ import polars as pl
 import pyarrow.parquet as pq
 import pytest
 
+from runningfits.cautions import CAUTIONS
 from runningfits.dataset import Dataset
-from runningfits.faces.words import CAUTIONS
 from runningfits.publishing import documents
 from runningfits.publishing.publish import publish
 

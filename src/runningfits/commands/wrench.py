@@ -228,7 +228,7 @@ def _length(text: str, what: str, data: Dataset) -> float:
 
 def _told(as_json: bool, find: Callable[[Dataset], Answer]) -> None:
     """Print what is found, with the cautions; a fault of what was given ends the command."""
-    from ..faces.words import CAUTIONS
+    from ..cautions import CAUTIONS
 
     try:
         found, lines = find(Dataset(folder("data")))

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from ..build import UNKNOWN, Build
+from ..cautions import CAUTIONS
 from ..choosing import question_words
 from ..dataset import Dataset
 from ..engine_models import MODEL
@@ -21,7 +22,6 @@ from ..shown import label
 from . import record
 from .pieces import table
 from .report import document
-from .words import CAUTIONS
 
 BOX = '<span class="box"></span>'
 FROM_SIZE = ": from the readings of its size"

@@ -7,6 +7,7 @@ from html import escape
 from typing import Any
 
 from .. import choosing, shown
+from ..cautions import CAUTIONS
 from ..choosing import Choice
 from ..dataset import Dataset
 from ..judging import values
@@ -42,7 +43,7 @@ def page(result: dict[str, Any], bench: Bench) -> str:
     done, missing = _remedies(result), words.missing_lines(result)
     body += [f"<h2>What may be done</h2>{listed(map(escape, done))}"] if done else []
     body += [f"<p><strong>Not measured:</strong> {escape('. '.join(missing))}.</p>"] if missing else []
-    body.append(f'<div class="cautions"><p>{escape(" ".join(words.CAUTIONS))}</p></div>')
+    body.append(f'<div class="cautions"><p>{escape(" ".join(CAUTIONS))}</p></div>')
     whole = f'<div class="note">{"".join(body)}</div>'
     return document(f"{result['title'] or result['engine_words']}: for the machinist", whole)
 

@@ -5,6 +5,7 @@ from html import escape
 from importlib.resources import files
 from typing import Any
 
+from ..cautions import CAUTIONS
 from ..dataset import Dataset
 from ..degrees import degree_words
 from . import drawing, record, words
@@ -89,7 +90,7 @@ def _summary(result: dict[str, Any]) -> str:
 
 def _cautions() -> str:
     more = "Replace single-use fasteners. A compressed spring, a hot tank and a hanging engine can hurt you."
-    return '<div class="cautions">' + "".join(f"<p>{escape(c)}</p>" for c in (*words.CAUTIONS, more)) + "</div>"
+    return '<div class="cautions">' + "".join(f"<p>{escape(c)}</p>" for c in (*CAUTIONS, more)) + "</div>"
 
 
 DECIDED = ("new", "worn", "serviceable", "agrees")

@@ -7,13 +7,13 @@ from math import inf
 from typing import Any
 
 from .. import shown
+from ..cautions import CAUTIONS
 from ..dataset import Dataset
 from ..judging.bounds import RUNNING, End
 from ..judging.naming import place_words
 from ..judging.stack import Expected, Part, Stack
 from ..rows import Row
 from ..scale import Scale
-from . import words
 
 TIMES = {1: "", -1: "minus ", -2: "minus two of ", 2: "two of "}
 
@@ -100,7 +100,7 @@ def lines(found: Expected, face: Face) -> Iterator[str]:
     if found.stacks:
         yield ""
         yield EQUAL
-    yield words.CAUTIONS[0]
+    yield CAUTIONS[0]
 
 
 def _range(row: Row, face: Face) -> str:

@@ -7,8 +7,8 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from ..cautions import CAUTIONS
 from .words import (
-    CAUTIONS,
     WORDS,
     agreement_lines,
     finding_words,

@@ -6,12 +6,6 @@ from typing import Any
 from ..judging.guides import BOUNDS
 from ..numerals import plain
 
-CAUTIONS = (
-    "The maker's current book for that engine rules; aviation and certified work only to approved data by licensed "
-    "people.",
-    "A pass on size is not a pass on cracks, hardness, finish or condition. Stop if it binds.",
-)
-
 WORDS = {
     "new": "in the new range",
     "worn": "worn, inside the limit",

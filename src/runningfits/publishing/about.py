@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from ..faces.words import CAUTIONS
+from ..cautions import CAUTIONS
 from .documents import SCHEMA_VERSION
 from .joined import Column, Table
 

@@ -4,9 +4,10 @@ import json
 from typing import Any
 
 from ..asking import DETAIL_WORDS
+from ..cautions import CAUTIONS
 from ..dataset import Dataset
 from ..engine_models import OTHER, Model
-from ..faces.words import CAUTIONS, WORDS
+from ..faces.words import WORDS
 from ..judging.against import DOUBTS
 from ..judging.two_ways import CAUSES
 from ..rows import Cite, Row, document_words, page_words

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from html import escape, unescape
 from urllib.parse import quote
 
-from ..faces.words import CAUTIONS
+from ..cautions import CAUTIONS
 from ..rows import Cite, Row
 
 

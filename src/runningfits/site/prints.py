@@ -3,12 +3,12 @@
 from collections.abc import Iterable, Sequence
 
 from ..build import Build
+from ..cautions import CAUTIONS
 from ..choosing import true_for
 from ..dataset import Dataset
 from ..engine_models import MODEL
 from ..faces import blank_page
 from ..faces.report import document
-from ..faces.words import CAUTIONS
 from ..rows import Row
 from ..sheets import blank, measuring
 from ..shown import doubt, fastening
