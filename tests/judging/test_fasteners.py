@@ -248,6 +248,33 @@ def test_the_state_is_said_once_for_the_same_fasteners(engine: Dataset) -> None:
     assert verdicts(engine, bare, two) == ["cannot-tell", "cannot-tell"], "printed at the first step, asked at the turn"
 
 
+@pytest.mark.parametrize("state", ["dry", "as-received", "compound"])
+def test_another_state_than_one_of_the_documents_prints(engine: Dataset, state: str) -> None:
+    # the leading document says nothing, the other one oiled; and the turn says nothing, its first step oiled
+    assert verdicts(engine, torque("flywheel", 1, "55", thread_state=state)) == ["bad-entry"]
+    one, two = rods("2")
+    assert verdicts(engine, one, two | {"thread_state": state}) == ["followed", "bad-entry"]
+    assert verdicts(engine, one | {"thread_state": state}, two) == ["bad-entry", "bad-entry"]
+
+
+@pytest.mark.parametrize(
+    ("ends", "value", "expected"),
+    [
+        (("", "20"), "0", "cannot-tell"),
+        (("", "20"), "14", "cannot-tell"),
+        (("", "20"), "18", "followed"),
+        (("20", ""), "22", "followed"),
+        (("20", ""), "30", "cannot-tell"),
+        (("20", ""), "500", "cannot-tell"),
+    ],
+)
+def test_far_from_the_only_printed_end(tmp_path: Path, ends: tuple[str, str], value: str, expected: str) -> None:
+    data = shop(tmp_path, torques=[step("oil-pump", "1", *ends)])
+    (line,) = judge(data, torques=[torque("oil-pump", 1, value)])["torques"]
+    assert line["verdict"] == expected
+    assert bool(line["why"]) is (expected == "cannot-tell")
+
+
 @pytest.mark.parametrize("tool", ["mic-1", "caliper-1", "dial-1"])
 def test_what_is_no_wrench_proves_no_torque(engine: Dataset, tool: str) -> None:
     assert verdicts(engine, torque("head", 1, "65", instrument=tool)) == ["cannot-tell"]

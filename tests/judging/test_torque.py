@@ -77,7 +77,10 @@ def verdict(
         ("cam-gear", "52.4", "low"),
         ("cam-gear", "56.7", "cannot-tell"),
         ("cam-gear", "56.8", "followed"),
-        ("cam-gear", "500", "followed"),
+        # and up to a quarter more, where no maximum is printed
+        ("cam-gear", "70.9", "followed"),
+        ("cam-gear", "71.0", "cannot-tell"),
+        ("cam-gear", "500", "cannot-tell"),
     ],
 )
 def test_torques(engine: Dataset, joint: str, value: str, expected: str) -> None:

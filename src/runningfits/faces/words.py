@@ -254,7 +254,7 @@ REUSE = {
 
 def torque_lines(t: dict[str, Any]) -> list[str]:
     """Why a tightening step is not judged, which questions are open, what else must hold, whether it may be reused."""
-    lines = [t["why"]] if t["why"] and t["verdict"] == "no-range" else []
+    lines = [t["why"]] if t["why"] and t["verdict"] in ("no-range", "cannot-tell") else []
     for q in t["questions"]:
         lines.append(f"{q['words']} {', '.join(a['label'] for a in q['answers'])}")
     lines += [f"{range_words(o)} ({o['cite']['text']}) must hold too" for o in t["others"]]

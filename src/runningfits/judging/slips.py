@@ -243,14 +243,19 @@ def _torque(step: Step, bench: Bench) -> tuple[Any, ...]:
     want = row["nominal"] or " to ".join(filter(None, (row["lower"], row["upper"]))) if row else ""
     words = (*_names(raw, data), row["action"] if row else "", raw["value"], raw["unit"])
     states = (
-        raw.get("thread_state", "").replace("-", " "),
+        step.state.replace("-", " "),
         tool_words(raw["instrument"], data),
-        row["thread_state"].replace("-", " ") if row else "",
+        _printed_state(step).replace("-", " "),
         want,
         row["unit"] if row else "",
     )
     numbers = (step.done, step.turn, step.si, step.low, step.high, step.tool_from, step.tool_to)
     return (*place, *words, *states, raw["step"], *numbers)
+
+
+def _printed_state(step: Step) -> str:
+    """State of the threads that the leading row prints, or else the only one that its documents do."""
+    return (step.row["thread_state"] if step.row else "") or ("".join(step.states) if len(step.states) == 1 else "")
 
 
 def _names(raw: dict[str, Any], data: Dataset) -> tuple[str, str]:

@@ -25,6 +25,8 @@ WRENCH = 0.06
 ANGLE = 5.0
 """Half-width, in degrees, of what counts as a single printed angle (common practice, no source)."""
 
+OPEN = 0.25
+"""How far beyond the one printed end, as a share of it, a setting is still followed (common practice, no source)."""
 
 ORDER = ("B206", "B208")
 """Rules about the order of stages and of fasteners."""
@@ -160,7 +162,8 @@ def followed(steps: Iterable[Step], data: Dataset, found: Sequence[Finding]) -> 
     followed: proven inside the printed range, the limit of the wrench as guard band (a single printed torque counts
     with the limit of a class A wrench, ISO 6789, a single angle with 5 degrees); low, high: proven outside it
     (loosening is written as 0); cannot-tell: the tool cannot prove it, it lies between two documents, or the state of
-    the threads is not told where it matters; which-row: a question is open; no-range: no such step; bad-entry: a slip;
+    the threads is not told where it matters, or it lies a quarter beyond the one end that is printed; which-row: a
+    question is open; no-range: no such step; bad-entry: a slip;
     out-of-order: a later stage, or a fastener that comes later in the printed order, was done before it.
     """
     spoiled = {f.row for f in found if f.severity == "error" and f.row.startswith("torques-") and f.code not in ORDER}
@@ -213,6 +216,10 @@ def _of_row(step: Step, row: Row, ends: tuple[float | None, float | None], data:
         return "high"
     torque = data.units[step.raw["unit"]].dimension == "torque"
     least, most = _proven(row, low, high, share, WRENCH if torque else 0.0)
+    if least is None and most is not None and row["upper"]:
+        least = most * (1 - OPEN)
+    if most is None and least is not None and row["lower"]:
+        most = least * (1 + OPEN)
     inside = (least is None or step.si >= least * (1 - 1e-12)) and (most is None or step.si <= most * (1 + 1e-12))
     return "followed" if inside else "cannot-tell"
 
@@ -257,7 +264,7 @@ def _line(step: Step, verdict: str, data: Dataset) -> dict[str, Any]:
     line["range"], line["cite"] = (_printed(row), cited(row.cite)) if row else (None, None)
     line["marks"], line["also"] = (list(row.marks), [cited(c) for c in row.also]) if row else ([], [])
     line["others"] = [_printed(r) | {"cite": cited(r.cite)} for r in step.choice.rows[1:]]
-    line["why"] = step.choice.why or None
+    line["why"] = step.choice.why or (_far_from_one_end(step, data) if verdict == "cannot-tell" else "") or None
     line["says_words"] = _says(step, data)
     line["questions"] = [
         {"question": a.question, "words": a.words, "answers": [{"word": w.word, "label": w.label} for w in a.answers]}
@@ -267,6 +274,16 @@ def _line(step: Step, verdict: str, data: Dataset) -> dict[str, Any]:
         answers = [{"word": w, "label": w.replace("-", " ")} for w in sorted({*step.states, "dry", "oiled"})]
         line["questions"].append({"question": "thread_state", "words": words, "answers": answers})
     return line
+
+
+def _far_from_one_end(step: Step, data: Dataset) -> str:
+    """Why a setting far beyond the only printed end is undecided; empty where it is not."""
+    low, high = step.low, step.high
+    if (low is None) == (high is None) or _share(step, data) is None:
+        return ""
+    end, name = (low, "maximum") if low is not None else (high, "minimum")
+    far = end is not None and abs(step.si - end) > OPEN * end and (step.si > end) == (low is not None)
+    return f"no {name} is printed, and it lies more than a quarter beyond what is" if far else ""
 
 
 def _says(step: Step, data: Dataset) -> list[str]:
