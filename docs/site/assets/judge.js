@@ -37,13 +37,17 @@
   /** A row, or none, on the readings: its bounds and the value that decides, not decided yet. */
   function trial(one, row, bench) {
     const [value = null, ...others] = valuesOf(one, row, bench);
-    return { row, value, others, bounds: row ? bounds.bounds(row, bench.shared) : null };
+    const none = belowNothing(one, row);
+    return { row, value, others, bounds: row ? bounds.bounds(row, bench.shared) : null, none };
   }
 
   /** A trial with its verdict and probabilities. */
   function decided(found, decision) {
     const { value, bounds: b } = found;
     const none = { probability: null, withinLimit: null };
+    if (found.none) {
+      return { ...found, ...none, verdict: "bad-entry" };
+    }
     if (!b || !b.judged || !value) {
       return { ...found, ...none, verdict: b && b.judged ? "cannot-tell" : "no-range" };
     }
@@ -54,6 +58,12 @@
     const [least, most] = decision === "guarded" ? [value.least, value.most] : alone;
     const shares = value.leastOnly ? none : decide.probabilities(value.at, value.standard, b);
     return { ...found, ...shares, verdict: decide.decide(least, most, b) };
+  }
+
+  /** Whether a form was read below zero where its readings are no two ends of a difference. */
+  function belowNothing(one, row) {
+    const counted = grid.DIFFERENCES.includes(cases.methodOf(one, row));
+    return one.quantity.kind === "form" && !counted && [...one.parts.values()].flat().some((r) => r.value.n < 0n);
   }
 
   const [ABSURD, SMALLEST] = [100, 1e-4];

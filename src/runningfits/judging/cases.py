@@ -3,7 +3,6 @@
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
 from .. import choosing
@@ -13,6 +12,7 @@ from ..dataset import Dataset
 from ..rows import Row
 from ..sheets.placed import Sheet
 from . import grid, values
+from .instruments import corrections, instruments
 from .scatter import scatters
 from .temperature import Temperatures, temperatures
 from .values import Means
@@ -78,12 +78,13 @@ def bench(sheet: Sheet, data: Dataset) -> Bench:
     """The sheet resolved; a derived case stands after those that were entered."""
     given, engine = sheet.values, sheet.values["engine"]
     build = parsed(given.get("build", {}), data.units)
-    warmth, tools = temperatures(given, data), values.instruments(given, data)
+    warmth, tools = temperatures(given, data), instruments(given, data)
     groups = _groups(given, data, warmth)
     kinds = {name: tool.kind for name, tool in tools.items()}
     scatter = scatters(kinds, [list(r) for *_, parts in groups for r in parts.values()], data)
     entered = [_case(data, engine, build, *g) for g in groups]
     derived, unjudged = _derived(entered, data, engine, build)
+    made, apart = _fits(entered, data, engine, build)
     return Bench(
         sheet=sheet,
         data=data,
@@ -91,8 +92,8 @@ def bench(sheet: Sheet, data: Dataset) -> Bench:
         build=build,
         stage=given.get("stage", STAGES[0]),
         means=Means(tools, scatter, warmth),
-        cases=(*entered, *derived),
-        unjudged=tuple(unjudged),
+        cases=(*entered, *derived, *made),
+        unjudged=(*unjudged, *apart),
     )
 
 
@@ -101,12 +102,12 @@ _Group = tuple[str, str, dict[str, str], dict[str, tuple[grid.Reading, ...]]]
 
 def _groups(given: dict[str, Any], data: Dataset, warmth: Temperatures) -> list[_Group]:
     """Readings of one item and place that say the same of their row, by part."""
-    shifts = values.corrections(given, data)
+    shifts = corrections(given, data)
     kinds = {t["id"]: data.keyed("instruments")[t["instrument"]]["kind"] for t in given["instruments"]}
     groups: defaultdict[tuple[str, ...], defaultdict[str, list[grid.Reading]]] = defaultdict(lambda: defaultdict(list))
     for index, raw in enumerate(given["readings"]):
         key, tool = (raw["item"], raw["position"], *(raw.get(s, "") for s in SAYS)), raw["instrument"]
-        made = values.reading(raw, index, data, warmth, kinds[tool], shifts.get(tool, Fraction(0)))
+        made = values.reading(raw, index, data, warmth, kinds[tool], shifts[tool])
         groups[key][raw["part"]].append(made)
     return [
         (key[0], key[1], {s: w for s, w in zip(SAYS, key[2:], strict=True) if w}, {p: tuple(r) for p, r in g.items()})
@@ -167,6 +168,53 @@ def _derived(
                 found[key] = made
                 missing.pop(key, None)
     return list(found.values()), [m for k, m in missing.items() if k not in found]
+
+
+def _fits(entered: list[Case], data: Dataset, engine: str, build: Build) -> tuple[list[Case], list[tuple[Case, str]]]:
+    """Fits of bores and shafts that were entered as items of their own, and those that they do not give, with why."""
+    whole = {(c.item, c.position) for c in entered if c.parts.get("bore") and c.parts.get("shaft")}
+    found, missing = list[Case](), list[tuple[Case, str]]()
+    for name, quantity in data.quantities.items():
+        bores, shafts = (_measured(entered, quantity[s].split(), p) for s, p in (("outer", "bore"), ("inner", "shaft")))
+        if not bores or not shafts or not data.rows(engine, name):
+            continue
+        for position in dict.fromkeys(k[0] for k in (*bores, *shafts)):
+            for which in dict.fromkeys(k[1] for k in (*bores, *shafts) if k[0] == position):
+                pair = {"bore": bores.get((position, which)), "shaft": shafts.get((position, which))}
+                there = {part: read for part, read in pair.items() if read}
+                made = _case(
+                    data, engine, build, name, position, {"which": which} if which else {}, there, derived=True
+                )
+                if (name, position) in whole or not (made.choice.rows or made.choice.asked):
+                    continue
+                why = _no_fit(made, data, engine, build)
+                if not why:
+                    found.append(made)
+                elif not any((c.item, c.position) == (name, position) for c in entered):
+                    missing.append((made, why))
+    return found, missing
+
+
+def _measured(entered: list[Case], sizes: list[str], part: str) -> dict[tuple[str, str], tuple[grid.Reading, ...]]:
+    """Readings of a bore or shaft by place and which of several: of its own item, or of a fit of that size."""
+    found: dict[tuple[str, str], tuple[grid.Reading, ...]] = {}
+    for case in entered:
+        fit = case.quantity["outer" if part == "bore" else "inner"].split()
+        if case.parts.get(part) and (case.item in sizes or set(fit) & set(sizes)):
+            key = case.position, case.said.get("which", "")
+            found[key] = (*found.get(key, ()), *case.parts[part])
+    return found
+
+
+def _no_fit(fit: Case, data: Dataset, engine: str, build: Build) -> str:
+    """Why two sizes do not give a fit at a place; empty where they do."""
+    if len(fit.parts) < 2:
+        return f"its {'shaft' if 'bore' in fit.parts else 'bore'} was not measured at this place"
+    sizes = [n for side in ("outer", "inner") for n in fit.quantity[side].split()]
+    family, model = data.family(engine), [build.model] if build.model else []
+    counts = {c and family.count(c, model) for c in map(data.counted_by, sizes)}
+    alike = len(counts) == 1 and (None not in counts or len(set(map(data.counted_by, sizes))) == 1)
+    return "" if alike else "its bore and its shaft are not counted alike: enter both as readings of the fit"
 
 
 def _why_not(case: Case) -> str:

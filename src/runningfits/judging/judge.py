@@ -143,7 +143,15 @@ def _trial(case: Case, row: Row | None, found: Bench) -> Trial:
     if thumb and limits:
         limits = running(limits, case.item, data)
     verdict = "no-range" if limits is None or not limits.judged else "" if ways else "cannot-tell"
+    if _below_nothing(case, row):
+        verdict = "bad-entry"
     return Trial(row, ways[0] if ways else None, tuple(ways[1:]), limits, tuple(thumb), verdict)
+
+
+def _below_nothing(case: Case, row: Row | None) -> bool:
+    """Whether a form, which is an amount, was read below zero where its readings are no two ends of a difference."""
+    counted = case.method(row) in grid.DIFFERENCES
+    return case.quantity["kind"] == "form" and not counted and any(r.value < 0 for r in case.readings)
 
 
 def _guides(case: Case, row: Row | None, judged: bool, found: Bench) -> list[guides.Guide]:

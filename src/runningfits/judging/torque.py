@@ -12,8 +12,8 @@ from ..numerals import plain
 from ..resolving import Here, admits
 from ..rows import Row
 from .cases import Bench
+from .instruments import Instrument, corrections
 from .naming import cited, misprints, place_words
-from .values import Instrument
 
 SETTING = 0.04
 """Half-width, as a share, of what counts as a single printed torque: the limit of a class A wrench (ISO 6789)."""
@@ -67,20 +67,24 @@ class Step:
 
 def steps(bench: Bench) -> tuple[Step, ...]:
     """Every torque line of a sheet with the step that the dataset prints for it."""
-    listed = {t["id"]: t for t in bench.sheet.values["instruments"]}
-    return tuple(_step(n, raw, listed, bench) for n, raw in enumerate(bench.sheet.values.get("torques", ())))
+    given = bench.sheet.values
+    listed, shifts = {t["id"]: t for t in given["instruments"]}, corrections(given, bench.data)
+    return tuple(
+        _step(n, raw, listed[raw["instrument"]], shifts[raw["instrument"]], bench)
+        for n, raw in enumerate(given.get("torques", ()))
+    )
 
 
-def _step(index: int, raw: dict[str, Any], listed: dict[str, dict[str, Any]], bench: Bench) -> Step:
+def _step(index: int, raw: dict[str, Any], tool: dict[str, Any], shift: Fraction, bench: Bench) -> Step:
     data = bench.data
     said: dict[str, str] = {k: raw[k] for k in ("which", "purpose", "thread") if k in raw}
     choice = choose(data, bench.engine, bench.build, raw["joint"], raw["position"], said | {"step": str(raw["step"])})
-    tool = listed[raw["instrument"]]
+    turned = data.units[raw["unit"]].dimension == "torque"
     return Step(
         index=index,
         raw=raw,
         choice=choice,
-        si=float(Fraction(raw["value"]) * data.units[raw["unit"]].factor),
+        si=float(Fraction(raw["value"]) * data.units[raw["unit"]].factor + (shift if turned else 0)),
         ends=tuple(_wanted(row, data) for row in choice.rows),
         tool=bench.means.tools[raw["instrument"]],
         tool_from=_tool_end(tool, data, "range_from"),

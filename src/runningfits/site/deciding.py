@@ -11,6 +11,7 @@ from .. import units
 from ..choosing import decided
 from ..dataset import Dataset
 from ..judging import grid, values
+from ..judging.instruments import instruments
 from ..judging.scatter import scatters
 from ..judging.temperature import temperatures
 from ..rows import Row
@@ -94,7 +95,7 @@ def ranges(name: str, data: Dataset) -> list[Range]:
 def expanded(name: str, way: str, size: float, data: Dataset) -> float:
     """Expanded uncertainty (95 %) of one reading of an item by a way, in SI units, at a size in SI units."""
     quantity = data.quantities.get(name, {"method": "largest", "limit_side": "upper", "dimension": "torque"})
-    tools = values.instruments({"instruments": _tools(size, data)}, data)
+    tools = instruments({"instruments": _tools(size, data)}, data)
     warmth = temperatures({"part_temperature": "20 degC", "room_temperature": "20 degC"}, data)
     means = values.Means(tools, scatters({n: t.kind for n, t in tools.items()}, [], data), warmth)
     parts = WAYS[way][1]

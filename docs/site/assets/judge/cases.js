@@ -19,8 +19,7 @@
         found.set(name, { item: raw.item, position: raw.position, said: only(raw, SAYS), parts: new Map() });
       }
       const { parts } = found.get(name);
-      const tool = sheet.instruments.find((t) => t.id === raw.instrument);
-      parts.set(raw.part, [...(parts.get(raw.part) || []), values.reading(raw, index, shared, warmth, tool)]);
+      parts.set(raw.part, [...(parts.get(raw.part) || []), values.reading(raw, index, shared, warmth, sheet.instruments)]);
     });
     return [...found.values()];
   }
@@ -82,6 +81,66 @@
     }
   }
 
+  /** Fits of bores and shafts that were entered as items of their own, and those that they do not give, with why. */
+  function fitsOf(entered, build, engine, shared) {
+    const at = (item, position) => JSON.stringify([item, position]);
+    const own = new Set(entered.map((c) => at(c.item, c.position)));
+    const both = entered.filter(({ parts }) => parts.has("bore") && parts.has("shaft"));
+    const whole = new Set(both.map((c) => at(c.item, c.position)));
+    const [made, apart] = [[], []];
+    for (const [item, { outer, inner }] of Object.entries(shared.quantities)) {
+      const [bores, shafts] = [measured(entered, outer, "bore"), measured(entered, inner, "shaft")];
+      const spots = bores.size && shafts.size && choosing.rowsOf(engine, item).length ? byPlace(bores, shafts) : [];
+      for (const key of spots) {
+        const [position, which] = JSON.parse(key);
+        const parts = new Map([["bore", bores.get(key)], ["shaft", shafts.get(key)]].filter(([, read]) => read));
+        const one = caseOf({ item, position, said: which ? { which } : {}, parts }, build, engine, shared, true);
+        if (whole.has(at(item, position)) || !(one.choice.rows.length || one.choice.asked.length)) {
+          continue;
+        }
+        const why = noFit(one, build, engine, shared);
+        if (!why) {
+          made.push(one);
+        } else if (!own.has(at(item, position))) {
+          apart.push({ one, why });
+        }
+      }
+    }
+    return { made, apart };
+  }
+
+  /** Places with which of several alike, those of one place together. */
+  function byPlace(bores, shafts) {
+    const keys = [...new Set([...bores.keys(), ...shafts.keys()])];
+    const place = (key) => JSON.parse(key)[0];
+    return [...new Set(keys.map(place))].flatMap((p) => keys.filter((key) => place(key) === p));
+  }
+
+  /** Readings of a bore or shaft by place and which of several: of its own item, of a fit whose other part has none. */
+  function measured(entered, sizes, own) {
+    const found = new Map();
+    for (const { item, position, said, parts, quantity } of entered) {
+      const fit = own === "bore" ? quantity.outer : quantity.inner;
+      if (parts.has(own) && (sizes.includes(item) || fit.some((n) => sizes.includes(n)))) {
+        const key = JSON.stringify([position, said.which || ""]);
+        found.set(key, [...(found.get(key) || []), ...parts.get(own)]);
+      }
+    }
+    return found;
+  }
+
+  /** Why two sizes do not give a fit at a place; empty where they do. */
+  function noFit({ parts, quantity }, build, engine, shared) {
+    if (parts.size < 2) {
+      return "its " + (parts.has("bore") ? "shaft" : "bore") + " was not measured at this place";
+    }
+    const family = builds.family(engine);
+    const columns = new Set([...quantity.outer, ...quantity.inner].map((n) => shared.quantities[n].count));
+    const counts = new Set([...columns].map((c) => c && family.count(c, build.model ? [build.model] : [])));
+    const alike = counts.size === 1 && (!counts.has(null) || columns.size === 1);
+    return alike ? "" : "its bore and its shaft are not counted alike: enter both as readings of the fit";
+  }
+
   const methodOf = (one, row) => (row && rows.cell(row, "method")) || one.quantity.method;
 
   /** Why the readings do not give what a row of a derived case asks for; empty where they do. */
@@ -124,7 +183,8 @@
     const build = builds.parsed(sheet.build);
     const entered = groups(sheet, shared, warmth).map((g) => caseOf(g, build, engine, shared, false));
     const { found, unjudged } = derivedOf(entered, build, engine, shared);
-    return { entered, all: [...entered, ...found], unjudged };
+    const { made, apart } = fitsOf(entered, build, engine, shared);
+    return { entered, all: [...entered, ...found, ...made], unjudged: [...unjudged, ...apart] };
   }
 
   const made = { SAYS, cases, methodOf };

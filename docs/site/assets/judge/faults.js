@@ -6,7 +6,7 @@
   const exact = node ? require("./exact.js") : window.runningFits.exact;
   const places = node ? require("./places.js") : window.runningFits.places;
   const builds = node ? require("./build.js") : window.runningFits.build;
-  const { celsius } = node ? require("./temperature.js") : window.runningFits.temperature;
+  const { celsius, measuredSize } = node ? require("./temperature.js") : window.runningFits.temperature;
 
   const fault = (place, found, expected) => ({ place, found, expected });
   const quoted = (value) => JSON.stringify(value);
@@ -104,13 +104,18 @@
 
   const [COLDEST, HOTTEST] = [-40, 100].map(exact.whole);
 
-  /** Temperatures of parts and instruments that no shop has. */
+  const WARM_SHOP = exact.whole(40);
+
+  /** Temperatures of parts and instruments that no shop has, and numbers without a unit that may be of either scale. */
   function ofTemperatures(sheet) {
     const own = ["part_temperature", "room_temperature"].map((name) => [name, sheet[name]]);
     const read = sheet.readings.map((raw, n) => ["readings[" + n + "].temperature", raw.temperature]);
     const odd = (text) => exact.less(celsius(text), COLDEST) || exact.less(HOTTEST, celsius(text));
-    return [...own, ...read].filter(([, text]) => text !== undefined && odd(text))
-      .map(([at, text]) => fault(at, quoted(text), "a temperature from -40 degC to 100 degC"));
+    const bare = (text) => /[0-9]$/.test(text.trim()) && exact.less(WARM_SHOP, celsius(text));
+    const words = (text) => (odd(text) ? "a temperature from -40 degC to 100 degC"
+      : "its unit: " + text.trim() + " C or " + text.trim() + " F");
+    return [...own, ...read].filter(([, text]) => text !== undefined && (odd(text) || bare(text)))
+      .map(([at, text]) => fault(at, quoted(text), words(text)));
   }
 
   /** Materials that the dataset does not have, and sizes that it does not. */
@@ -198,7 +203,7 @@
 
   /** Limit, step, correction and zero of an instrument that no instrument of its class has: a slip of digits or unit. */
   function ofNumbers(tool, known, at, shared) {
-    const own = exact.parse(shared.units[tool.unit].factor);
+    const own = exact.parse(shared.units[tool.unit || known.unit].factor);
     const si = (text) => exact.multiply(exact.parse(text || "0"), exact.parse(shared.units[known.unit].factor));
     const [limit, step] = [si(known.mpe || known.usual), si(known.resolution || known.mpe)];
     const percent = exact.parse(known.mpe_percent || known.usual_percent || "0");
@@ -215,10 +220,96 @@
       const fine = !value || most.n === 0n || !(exact.less(value, least) || exact.less(most, value));
       const shown = (end) => rough(exact.toNumber(end) / exact.toNumber(factor));
       const low = least.n === 0n ? "of at most " : "from " + shown(least) + " to ";
-      const unit = field === "mpe_percent" ? "%" : tool.unit;
+      const unit = field === "mpe_percent" ? "%" : tool.unit || known.unit;
       const expected = words + " of such instruments, " + low + shown(most) + " " + unit;
       return fine ? [] : [fault(at + "." + field, quoted(tool[field]), expected)];
     });
+  }
+
+  const ofLimits = (tool, known, at, sheet, shared) =>
+    [...ofNumbers(tool, known, at, shared), ...ofPercent(tool, known, at, sheet, shared)];
+
+  /** A limit in percent of an instrument that has one in its unit, or one in its unit too good for what was read. */
+  function ofPercent(tool, known, at, sheet, shared) {
+    const percent = known.mpe_percent || known.usual_percent;
+    const found = [];
+    if (tool.mpe_percent && !percent) {
+      const expected = "no limit in percent: that of such instruments is in " + known.unit + ", under mpe";
+      found.push(fault(at + ".mpe_percent", quoted(tool.mpe_percent), expected));
+    }
+    if (tool.mpe && percent) {
+      const unit = tool.unit || known.unit;
+      const largest = largestRead(tool.id, shared.units[unit].dimension, sheet, shared);
+      const least = exact.divide(part(exact.multiply(exact.parse(percent), largest), 100 * BEST), exact.parse(shared.units[unit].factor));
+      const words = "a limit of such instruments, at least " + rough(exact.toNumber(least)) + " " + unit + " at what was read with it";
+      found.push(...(exact.less(exact.parse(tool.mpe), least) ? [fault(at + ".mpe", quoted(tool.mpe), words)] : []));
+    }
+    return found;
+  }
+
+  /** The largest that was read with an instrument, in SI units; 0 where nothing was. */
+  function largestRead(id, dimension, sheet, shared) {
+    const own = sheet.readings.filter((r) => r.instrument === id && (shared.units[r.unit] || {}).dimension === dimension);
+    const si = (r) => exact.multiply(exact.absolute(exact.parse(r.value)), exact.parse(shared.units[r.unit].factor));
+    return exact.largest([exact.ZERO, ...own.map(si)]);
+  }
+
+  /** Faults of what an instrument was set on: none of the sheet, nothing to set on, itself in the end. */
+  function ofSetting(tool, known, at, sheet, shared) {
+    const base = sheet.instruments.find((t) => t.id === tool.set_on);
+    if (!tool.set_on) {
+      return [];
+    }
+    if (!base || base === tool) {
+      return [fault(at, quoted(tool.set_on), "another instrument of this sheet")];
+    }
+    const own = shared.instruments[base.instrument];
+    const dimension = ({ unit }) => shared.units[unit].dimension;
+    if (own && (own.sets !== "yes" || dimension(own) !== dimension(known))) {
+      return [fault(at, quoted(base.id) + " (" + own.label + ")", "what a " + known.label + " can be set on")];
+    }
+    if (!known.measures) {
+      return [fault(at, quoted(base.id), "nothing: a " + known.label + " is a standard itself")];
+    }
+    const round = inACircle(tool, sheet);
+    return round ? [fault(at, quoted(base.id), "an instrument that was not set on this one in turn")] : [];
+  }
+
+  function inACircle(tool, sheet) {
+    const seen = new Set();
+    let next = tool;
+    while (next && !seen.has(next.id)) {
+      seen.add(next.id);
+      next = sheet.instruments.find((t) => t.id === (next.set_on || ""));
+    }
+    return Boolean(next);
+  }
+
+  /** Faults of a reading that its instrument cannot give, or of a part that its quantity does not have. */
+  function ofMeasuring(raw, at, sheet, shared) {
+    const own = shared.quantities[measuredSize(raw, shared) || raw.item];
+    const [usual, tool] = [shared.instruments[own.instrument], sheet.instruments.find((t) => t.id === raw.instrument)];
+    const known = tool && shared.instruments[tool.instrument];
+    const [other, words] = [{ bore: "shaft", shaft: "bore" }[raw.part] || "", usual.measures.split(" ")];
+    if (own.kind !== "clearance" && words.includes(other) && !words.includes(raw.part)) {
+      return [fault(at + ".part", quoted(raw.part), quoted(other) + ": " + own.label.toLowerCase() + " is measured as that")];
+    }
+    const thing = own.dimension === "length" ? raw.part : own.dimension;
+    const wrong = known && !measures(known, thing, own, usual);
+    const found = quoted(raw.instrument) + " (" + (known || {}).label + ")";
+    return wrong ? [fault(at + ".instrument", found, "an instrument that measures a " + thing)] : [];
+  }
+
+  /** Whether an instrument can give a reading of a thing: by what it measures, or as the usual one of a quantity. */
+  function measures(known, thing, quantity, usual) {
+    const words = known.measures.split(" ");
+    if (quantity.dimension === "count" || words.includes(thing)) {
+      return true;
+    }
+    if (quantity.kind === "clearance" || quantity.dimension !== "length") {
+      return false;
+    }
+    return known.kind === usual.kind || (words.includes("height") && usual.measures.split(" ").includes("height"));
   }
 
   /** Two digits of a number, without an exponent. */
@@ -234,21 +325,11 @@
     }
     if (!tool.unit && IN_UNIT.some((k) => tool[k])) {
       found.push(fault(at, "no unit for " + tool.id, "the unit of resolution, limit and shift"));
-    } else if (tool.unit) {
-      const wrong = ofUnit(tool.unit, shared.units[known.unit].dimension, at + ".unit", shared);
-      found.push(...(wrong.length ? wrong : ofNumbers(tool, known, at, shared)));
+    } else {
+      const wrong = ofUnit(tool.unit || known.unit, shared.units[known.unit].dimension, at + ".unit", shared);
+      found.push(...(wrong.length ? wrong : ofLimits(tool, known, at, sheet, shared)));
     }
-    if (tool.set_on && (tool.set_on === tool.id || !sheet.instruments.some((t) => t.id === tool.set_on))) {
-      found.push(fault(at + ".set_on", quoted(tool.set_on), "another instrument of this sheet"));
-    }
-    return found;
-  }
-
-  /** Instruments that readings were taken with, and those that they were set on. */
-  function used(sheet) {
-    const direct = new Set(sheet.readings.map((r) => r.instrument));
-    const set = sheet.instruments.filter((t) => direct.has(t.id) && t.set_on).map((t) => t.set_on);
-    return new Set([...direct, ...set]);
+    return [...found, ...ofSetting(tool, known, at + ".set_on", sheet, shared)];
   }
 
   function ofUnit(unit, dimension, place, shared) {
@@ -268,7 +349,7 @@
     const material = raw.material === undefined ? [] : ofMaterial(raw.material, at + ".material", shared);
     const where = ofPlace(raw, at, sheet, engine, shared);
     const spread = where.length ? [] : ofSpread(raw, at, sheet, engine, shared);
-    return [...found, ...where, ...spread, ...ofDetails(raw, at, shared), ...material, ...ofValue(raw, at, quantity)];
+    return [...found, ...where, ...spread, ...ofDetails(raw, at, shared), ...material, ...ofMeasuring(raw, at, sheet, shared), ...ofValue(raw, at, quantity, sheet)];
   }
 
   function ofPlace(raw, at, sheet, engine, shared) {
@@ -329,14 +410,25 @@
   /** Whether a direct reading of that kind cannot be negative; a protrusion or a form can. */
   const neverNegative = (kind, part) => part === "strip" || (part === "gap" && PLAY.includes(kind));
 
-  function ofValue(raw, at, quantity) {
+  const AMOUNTS = ["form", "size", "spring", "force", "torque", "mass"];
+  const SWINGS = ["cross-difference", "end-difference", "neighbour-difference", "spread"];
+
+  /** Whether a reading may be one of several of which a form is the difference, on both sides of a dial's zero. */
+  function swings(raw, { kind, method }, sheet) {
+    const same = sheet.readings.filter((r) => ["item", "position", "part"].every((k) => r[k] === raw[k]));
+    return kind === "form" && SWINGS.includes(method) && same.length > 1;
+  }
+
+  function ofValue(raw, at, quantity, sheet) {
     const value = exact.parse(raw.value);
     const found = [];
     if (neverNegative(quantity.kind, raw.part) && value.n < 0n) {
       found.push(fault(at + ".value", quoted(raw.value), "a gap or play of 0 or more"));
-    }
-    if (["bore", "shaft"].includes(raw.part) && value.n <= 0n) {
+    } else if (["bore", "shaft"].includes(raw.part) && value.n <= 0n) {
       found.push(fault(at + ".value", quoted(raw.value), "a size above 0"));
+    } else if (AMOUNTS.includes(quantity.kind) && value.n < 0n && !swings(raw, quantity, sheet)) {
+      const words = "0 or more: " + quantity.label.toLowerCase() + " is an amount without a sign";
+      found.push(fault(at + ".value", quoted(raw.value), words));
     }
     if (raw.to !== undefined && !exact.less(value, exact.parse(raw.to))) {
       found.push(fault(at + ".to", quoted(raw.to), "more than the value"));
