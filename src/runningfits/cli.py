@@ -17,6 +17,7 @@ _COMMANDS = {
     "check": "checking",
     "compare": "comparing",
     "engines": "lookup",
+    "note": "checking",
     "publish": "quality",
     "reread": "quality",
     "sheet": "checking",
@@ -27,7 +28,7 @@ _COMMANDS = {
 }
 
 
-_READ_DATA = ("check", "compare", "engines", "sheet", "show", "stack", "torque")
+_READ_DATA = ("check", "compare", "engines", "note", "sheet", "show", "stack", "torque")
 """Commands that read the data folder of the program without an audit before."""
 
 

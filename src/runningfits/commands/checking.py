@@ -95,6 +95,29 @@ def check(sheet: Path, report: Path | None, force: bool, since: Path | None, as_
     sys.exit(0 if found.clean else 1)
 
 
+@click.command()
+@click.argument("sheet", type=click.Path(path_type=Path))
+@click.option("-o", "--output", required=True, type=click.Path(path_type=Path), help="File to write, .html.")
+@click.option("--force", is_flag=True, help="Write over a file that is there.")
+def note(sheet: Path, output: Path, force: bool) -> None:
+    """Write the page for the machinist from a bench SHEET: found and wanted sizes by place, what goes along."""
+    from ..faces.note import page
+    from ..judging.judge import check as run
+    from ..sheets.faults import SheetError
+
+    _refuse(output, sheet, force)
+    try:
+        found = run(sheet, Dataset(folder("data")))
+    except SheetError as error:
+        click.echo("\n".join(f"runningfits: {f.text}" for f in error.faults), err=True)
+        sys.exit(2)
+    try:
+        write_whole(output, page(found.as_dict(), found.bench))
+    except OSError as error:
+        fail(f"{output}: {error.strerror}")
+    click.echo(f"wrote {output}")
+
+
 def _earlier(path: Path) -> dict[str, Any]:
     """An earlier result from its file; ends the command where it is none."""
     from jsonschema import Draft202012Validator

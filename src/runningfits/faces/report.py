@@ -30,7 +30,7 @@ def page(result: dict[str, Any], sheet: dict[str, Any], data: Dataset) -> str:
     """HTML of a result, everything in it: no script, no request."""
     fits = sorted((r for r in result["results"] if not r["derived"]), key=lambda r: r["order"])
     parts = sorted((r for r in result["results"] if r["derived"]), key=lambda r: r["order"])
-    body = [_head(result, sheet), _summary(result), _cautions()]
+    body = [head(result, sheet), _summary(result), _cautions()]
     cards = "".join(map(_card, fits))
     body.append(f'<h2>Fits, in measuring order</h2><p class="small">{LEGEND}</p><div class="cards">{cards}</div>')
     if parts:
@@ -58,7 +58,8 @@ def document(title: str, body: str) -> str:
     return f'<!doctype html>\n<html lang="en">{head}<body>{PATTERNS}<main>{body}</main></body></html>\n'
 
 
-def _head(result: dict[str, Any], sheet: dict[str, Any]) -> str:
+def head(result: dict[str, Any], sheet: dict[str, Any], kind: str = "") -> str:
+    """HTML of the head: title, what kind of page it is, engine, build, who and when."""
     fields = {
         "Engine": result["engine_words"],
         "Build": "; ".join(result["build_words"]),
@@ -72,7 +73,8 @@ def _head(result: dict[str, Any], sheet: dict[str, Any]) -> str:
         "Sheet, SHA-256": result["sheet_sha256"],
     }
     told = "".join(f"<div><dt>{k}</dt><dd>{escape(v)}</dd></div>" for k, v in fields.items())
-    return f'<header class="head"><h1>{escape(result["title"] or result["engine_words"])}</h1><dl>{told}</dl></header>'
+    title = ": ".join(filter(None, (kind, result["title"] or result["engine_words"])))
+    return f'<header class="head"><h1>{escape(title)}</h1><dl>{told}</dl></header>'
 
 
 def _summary(result: dict[str, Any]) -> str:

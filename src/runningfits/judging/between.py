@@ -96,7 +96,7 @@ def compared(one: Bench, other: Bench) -> Comparison:
 
     What is shared by all readings of an instrument shows in the offset alone; a place is compared with the others.
     """
-    mine, theirs = _sizes(one), _sizes(other)
+    mine, theirs = sizes_read(one), sizes_read(other)
     groups: defaultdict[tuple[str, ...], list[Pair]] = defaultdict(list)
     for key in [k for k in mine if k in theirs]:
         size, part, position = key
@@ -115,7 +115,7 @@ def compared(one: Bench, other: Bench) -> Comparison:
 _Key = tuple[str, str, str]
 
 
-def _sizes(bench: Bench) -> dict[_Key, list[grid.Reading]]:
+def sizes_read(bench: Bench) -> dict[_Key, list[grid.Reading]]:
     """Readings of lengths by what they measure, part and place, wherever on the sheet they stand."""
     found: defaultdict[_Key, list[grid.Reading]] = defaultdict(list)
     for case in bench.cases:

@@ -247,10 +247,21 @@ def _misprints(data: Dataset, rows: Iterable[Row]) -> Iterable[str]:
 
 
 def misprints(data: Dataset, rows: Iterable[Row], base: str) -> str:
-    """Table of the registered misprints of rows; `base` leads to the site's root."""
+    """Table of the registered misprints of rows, one line where several of a row have one proof; `base` leads to the
+    site's root.
+    """
     cells = []
-    for row, m in ((r, m) for r in rows for m in r.misprints.values()):
+    for row in rows:
         name = link(to_row(row, base), text(f"{label(row, data)}, {places_of(row, data)}"))
-        right = m["corrected"] or "not known: not judged"
-        cells.append([name, *map(text, (column_words(row, m["column"]), m["printed"], right, m["why"], m["evidence"]))])
+        alike: dict[tuple[str, str], list[dict[str, str]]] = {}
+        for m in row.misprints.values():
+            alike.setdefault((m["why"], m["evidence"]), []).append(m)
+        for (why, proof), found in alike.items():
+            told = [(column_words(row, m["column"]), m["printed"], m["corrected"] or NOT_KNOWN) for m in found]
+            numbers = ("<br>".join(map(text, column)) for column in zip(*told, strict=True))
+            cells.append([name, *numbers, text(why), text(proof)])
     return table(("Row", "Number", "Printed", "Right", "Why", "Proof"), cells, kind="misprints")
+
+
+NOT_KNOWN = "not known: not judged"
+"""What is said of a misprint whose right value cannot be known."""
