@@ -140,3 +140,13 @@ def test_a_number_that_may_be_fahrenheit_needs_its_unit(mains: Dataset, field: s
     assert "expected its unit: 68 C or 68 F" in faults(mains, *read, **{field: "68"})
     for fine in ("68 F", "68 C", "21", "40"):
         assert check(sheet(*read, **{field: fine}), mains).judged
+
+
+def test_parts_of_one_fit_are_about_as_warm(mains: Dataset) -> None:
+    bore, apart = reading(MAIN, "bore", "2.5022", temperature="70 C"), reading(JOURNAL, "shaft", "2.5000")
+    told = "expected at most 30 K from the shaft of its fit, which was at 20 C"
+    for shaft in (reading(MAIN, "shaft", "2.5000"), apart):
+        assert told in faults(mains, bore, shaft | {"temperature": "20 C"})
+        assert told in faults(mains, bore, shaft, part_temperature="20 C")
+        assert check(sheet(bore, shaft | {"temperature": "40 C"}), mains).judged
+        assert check(sheet(bore, shaft | {"temperature": "20 C", "position": "2"}), mains).judged

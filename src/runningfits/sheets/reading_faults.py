@@ -5,6 +5,7 @@ from typing import Any
 
 from ..dataset import Dataset
 from ..degrees import bare, celsius, kelvin
+from ..mating import makes_a_fit, measured_size
 from ..numerals import parse, shown
 from .entries import CROSS, ENDS, SPREAD
 from .faults import SheetFault, Step
@@ -18,6 +19,9 @@ FARTHEST_APART = 50
 
 WARM_SHOP = 40
 """The warmest that a number without its unit is taken for degrees Celsius; beyond it, it may be Fahrenheit."""
+
+FIT_APART = 30
+"""By how many kelvin the parts of one fit may differ: beyond it the correction for warmth outgrows the fit."""
 
 PLAYS = ("gap", "end-play", "backlash", "clearance", "lash")
 """Kinds of quantities of which a gap is read itself."""
@@ -44,6 +48,24 @@ def temperature_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
     if not 0 <= kelvin(spread, data) <= FARTHEST_APART:
         expected = f"a difference from 0 K to {FARTHEST_APART} K"
         yield SheetFault(sheet.place(["temperature_spread"]), shown(spread), expected)
+
+
+def fit_faults(sheet: Sheet, data: Dataset, path: list[Step], reading: dict[str, Any]) -> Iterator[SheetFault]:
+    """The fault of a reading whose part was far warmer or colder than the other part of its fit."""
+    if "temperature" not in reading:
+        return
+    own = celsius(reading["temperature"], data)
+    for other in sheet.values["readings"]:
+        told = other.get("temperature", sheet.values.get("part_temperature"))
+        if told and _is_mate(reading, other, data) and abs(celsius(told, data) - own) > FIT_APART:
+            expected = f"at most {FIT_APART} K from the {other['part']} of its fit, which was at {told}"
+            yield SheetFault(sheet.place([*path, "temperature"]), shown(reading["temperature"]), expected)
+            return
+
+
+def _is_mate(one: dict[str, Any], other: dict[str, Any], data: Dataset) -> bool:
+    size, mate = (measured_size(r["item"], r["part"], data) for r in (one, other))
+    return one["position"] == other["position"] and makes_a_fit(size, mate, data)
 
 
 def value_faults(sheet: Sheet, data: Dataset, path: list[Step], reading: dict[str, Any]) -> Iterator[SheetFault]:

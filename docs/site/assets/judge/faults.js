@@ -5,7 +5,7 @@
   const node = typeof module === "object" && module.exports;
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
   const [exact, places, builds] = ["exact", "places", "build"].map(part);
-  const { celsius, kelvin } = part("temperature");
+  const { celsius, kelvin, measuredSize } = part("temperature");
   const { fault, quoted, ofUnit, ofTool, ofMeasuring } = part("tool_faults");
 
   /** The sheet without empty fields, and without lines that have no value yet. */
@@ -209,7 +209,29 @@
     const where = ofPlace(raw, at, sheet, engine, shared);
     const spread = where.length ? [] : ofSpread(raw, at, sheet, engine, shared);
     const said = [...ofDetails(raw, at, shared), ...material];
-    return [...found, ...where, ...spread, ...said, ...ofMeasuring(raw, at, sheet, shared), ...ofValue(raw, at, quantity, sheet)];
+    const read = [...ofMeasuring(raw, at, sheet, shared), ...ofValue(raw, at, quantity, sheet)];
+    return [...found, ...where, ...spread, ...said, ...read, ...ofFit(raw, at, sheet, shared)];
+  }
+
+  const FIT_APART = exact.whole(30);
+
+  /** The fault of a reading whose part was far warmer or colder than the other part of its fit. */
+  function ofFit(raw, at, sheet, shared) {
+    const told = (other) => other.temperature || sheet.part_temperature;
+    const off = (text) => exact.absolute(exact.subtract(celsius(text), celsius(raw.temperature)));
+    const isFar = (other) => told(other) && isMate(raw, other, shared) && exact.less(FIT_APART, off(told(other)));
+    const other = raw.temperature && sheet.readings.find(isFar);
+    const words = other && "at most 30 K from the " + other.part + " of its fit, which was at " + told(other);
+    return other ? [fault(at + ".temperature", quoted(raw.temperature), words)] : [];
+  }
+
+  function isMate(one, other, shared) {
+    if (one.position !== other.position || !Object.hasOwn(shared.quantities, other.item)) {
+      return false;
+    }
+    const [a, b] = [one, other].map((raw) => measuredSize(raw, shared));
+    return Object.values(shared.quantities).some(({ outer, inner }) =>
+      (outer.includes(a) && inner.includes(b)) || (inner.includes(a) && outer.includes(b)));
   }
 
   function ofPlace(raw, at, sheet, engine, shared) {
