@@ -10,6 +10,7 @@ from typing import Any
 
 import runningfits as rf
 from runningfits.judging import grid, values
+from runningfits.judging.instruments import instruments
 from runningfits.judging.scatter import scatters
 from runningfits.judging.temperature import temperatures
 
@@ -141,7 +142,7 @@ def taken_with(groups: Iterable[list[Reading]], warmth: Any = CALM) -> values.Me
         | ({"set_on": t.set_on} if t.set_on else {})
         for n, t in TOOLS.items()
     ]
-    tools = values.instruments({"instruments": listed}, DATA)
+    tools = instruments({"instruments": listed}, DATA)
     return values.Means(tools, scatters({n: t.kind for n, t in TOOLS.items()}, groups, DATA), warmth)
 
 

@@ -36,9 +36,11 @@ TOOLS: dict[str, dict[str, str]] = {
     "strip-1": {"instrument": "strip", "resolution": "0.0005", "mpe": "0.0003", "unit": "in"},
     "feeler-1": {"instrument": "feeler-gauge", "resolution": "0.001", "mpe": "0.0003", "unit": "in"},
     "dial-1": {"instrument": "dial-indicator", "resolution": "0.0001", "mpe": "0.0002", "unit": "in"},
+    "load-1": {"instrument": "spring-tester"},
+    "scale-1": {"instrument": "mass-scale"},
     "wrench-1": {"instrument": "torque-wrench", "resolution": "1", "mpe_percent": "4", "unit": "lbf.ft"},
 }
-"""Instruments by the names that the readings use; only the caliper takes the limits of its class."""
+"""Instruments by the names that the readings use; those of which nothing is said take the limits of their class."""
 
 HANDS = {
     "bore": 0.0025 / 25.4,

@@ -29,6 +29,7 @@ from runningfits.build import parsed
 from runningfits.dataset import Dataset
 from runningfits.judging import coverage, decide, grid, temperature, values
 from runningfits.judging.bounds import Bounds, bounds, together
+from runningfits.judging.instruments import corrections, instruments
 from runningfits.judging.scatter import scatters
 from runningfits.numerals import plain
 from runningfits.places import folder
@@ -165,13 +166,12 @@ def estimated(given: dict[str, Any], data: Dataset) -> dict[str, Any]:
 
 def read(given: dict[str, Any], data: Dataset) -> tuple[list[grid.Reading], values.Means]:
     """Readings of a vector, and what they were taken with."""
-    tools, warmth = values.instruments(given, data), temperature.temperatures(given, data)
-    shifts = values.corrections(given, data)
+    tools, warmth = instruments(given, data), temperature.temperatures(given, data)
+    shifts = corrections(given, data)
     kinds = {t["id"]: data.keyed("instruments")[t["instrument"]]["kind"] for t in given["instruments"]}
     raws = [{"item": given["item"]} | r for r in given["readings"]]
     found = [
-        values.reading(r, n, data, warmth, kinds[r["instrument"]], shifts.get(r["instrument"], Fraction(0)))
-        for n, r in enumerate(raws)
+        values.reading(r, n, data, warmth, kinds[r["instrument"]], shifts[r["instrument"]]) for n, r in enumerate(raws)
     ]
     groups = [[r for r in found if r.part == p] for p in dict.fromkeys(r.part for r in found)]
     classes = {name: tool.kind for name, tool in tools.items()}

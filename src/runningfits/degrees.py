@@ -56,6 +56,11 @@ def celsius(text: str, data: Dataset) -> Fraction:
     return Fraction(known.Quantity(number, unit).to("degC").magnitude)
 
 
+def bare(text: str) -> bool:
+    """Whether a temperature has no unit."""
+    return text.strip()[-1:].isdigit()
+
+
 def kelvin(text: str, data: Dataset) -> Fraction:
     """A difference of temperature of a text such as `1 K` or `2 degF` in kelvin."""
     number, _, unit = text.partition(" ")

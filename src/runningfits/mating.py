@@ -11,6 +11,12 @@ def measured_size(item: str, part: str, data: Dataset) -> str:
     return sides[0] if sides else item
 
 
+def makes_a_fit(one: str, other: str, data: Dataset) -> bool:
+    """Whether two sizes, in either order, are the bore and the shaft of one fit."""
+    sides = [(q["outer"].split(), q["inner"].split()) for q in data.quantities.values()]
+    return any((one in o and other in i) or (one in i and other in o) for o, i in sides)
+
+
 def runs_in_another(size: str, data: Dataset) -> bool:
     """Whether a size is the bore or the shaft of a fit."""
     return any(size in q["outer"].split() or size in q["inner"].split() for q in data.quantities.values())

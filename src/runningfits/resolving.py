@@ -119,14 +119,13 @@ def _marked(row: Row, model: str, here: Here) -> Row:
 def _sized(rows: list[Row], build: Build, here: Here) -> list[Row]:
     """Rows of the build's repair size, else standard rows moved to it; a document's own size lends no end of it.
 
-    A row for a machined part that prints no size stands for every size, and for the standard one only where nothing
-    else does.
+    A row for a machined part that prints no size stands for every repair size and never for the standard one.
     """
     wanted, known = here.size(build), here.data.units
     unsized = [r for r in rows if not r.cells.get("size")]
     standard = [r for r in unsized if r.cells.get("class") != "repair"]
     if isinstance(wanted, str) or not wanted.value:
-        return standard or unsized
+        return standard
     of_that = [r for r in rows if r.cells.get("size") and same_size(size_of(r), wanted, known)]
     exact = [r for r in of_that if size_of(r) == wanted]
     found = exact or [_taken_for(r, wanted) for r in of_that] or [r for r in unsized if r not in standard]

@@ -235,12 +235,14 @@ def test_a_correction_stands_beside_its_reading(tmp_path: Path) -> None:
     tables = re.findall(r"<table.*?</table>", html, re.DOTALL)
     (readings,) = [t for t in tables if '<th scope="col">Correction</th><th scope="col">Corrected</th>' in t]
     cells = re.findall(r"<td.*?>(.*?)</td>", readings)
-    assert cells[5:9] == ["2.5022 in", "", "", "bore-1"]
+    assert cells[5:9] == ["2.5022 in", "+0.0002 in", "2.5024 in", "bore-1"], "set on the micrometer"
     assert cells[14:18] == ["2.4998 in", "+0.0002 in", "2.5000 in", "mic-1"]
     kept = re.findall(r'<td data-head="(.*?)">(.*?)</td>', tables[-1])
     assert kept[:3] == [("Part", "rod bolts"), ("Maker", "Example Works"), ("Number", "12-34")]
     assert result["parts"] == [{"part": "rod bolts", "maker": "Example Works", "number": "12-34", "note": ""}]
-    assert result["corrected"] == ["mic-1: +0.0002 in is added to each of its readings."]
+    assert result["corrected"] == [
+        "mic-1: +0.0002 in is added to each of its readings, and to each of bore-1, set on it."
+    ]
 
 
 def test_without_a_correction_there_is_no_column_for_it(tmp_path: Path) -> None:

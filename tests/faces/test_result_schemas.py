@@ -144,7 +144,7 @@ def everything(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
         reading("idler-end-play", "gap", "0.005"),
         *fit("piston-clearance", "4.0030", "3.9920"),
         reading("rocker-clearance", "gap", "0.0020"),
-        reading("spring-load", "gap", "55", "2", which="inner-spring", unit="lbf"),
+        reading("spring-load", "gap", "55", "2", which="inner-spring", unit="lbf", instrument="load-1"),
         reading("head-flatness", "gap", "0.006"),
     ]
     torques = [

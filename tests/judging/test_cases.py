@@ -103,7 +103,8 @@ def test_a_choice_of_the_real_dataset(data: Dataset) -> None:
 def test_what_a_reading_says_makes_a_case_of_its_own(tmp_path: Path) -> None:
     loads = [row("spring-load", "50", "60", which=w, unit="lbf") for w in ("inner-spring", "outer-spring")]
     data = shop(tmp_path, sizes=loads)
-    both = [reading("spring-load", "gap", "55", which=w, unit="lbf") for w in ("inner-spring", "outer-spring")]
+    more = {"unit": "lbf", "instrument": "load-1"}
+    both = [reading("spring-load", "gap", "55", which=w, **more) for w in ("inner-spring", "outer-spring")]
     found = judge(data, *both)["results"]
     assert [(r["says"], r["says_words"]) for r in found] == [
         ({"which": "inner-spring"}, ["inner spring"]),

@@ -7,6 +7,7 @@ import pytest
 
 import runningfits as rf
 from runningfits.dataset import Dataset
+from runningfits.sheets.faults import SheetError
 
 from ..shop import codes, judge, parts, sheet, shop, step, torque
 
@@ -277,16 +278,22 @@ def test_far_from_the_only_printed_end(tmp_path: Path, ends: tuple[str, str], va
 
 @pytest.mark.parametrize("tool", ["mic-1", "caliper-1", "dial-1"])
 def test_what_is_no_wrench_proves_no_torque(engine: Dataset, tool: str) -> None:
-    assert verdicts(engine, torque("head", 1, "65", instrument=tool)) == ["cannot-tell"]
+    with pytest.raises(SheetError, match="an instrument that measures a torque"):
+        verdicts(engine, torque("head", 1, "65", instrument=tool))
 
 
 @pytest.mark.parametrize(
     ("tool", "value", "expected"),
     [("mic-1", "0.0070", "followed"), ("mic-1", "0.00555", "cannot-tell"), ("mic-1", "0.0095", "high"),
-     ("caliper-1", "0.0080", "cannot-tell"), ("wrench-1", "0.0070", "cannot-tell")],
+     ("caliper-1", "0.0080", "cannot-tell")],
 )  # fmt: skip
 def test_a_stretch_is_proven_by_what_measures_it(engine: Dataset, tool: str, value: str, expected: str) -> None:
     assert verdicts(engine, torque("main-cap-side", 1, value, unit="in", instrument=tool)) == [expected]
+
+
+def test_no_wrench_measures_a_stretch(engine: Dataset) -> None:
+    with pytest.raises(SheetError, match="an instrument that measures a length"):
+        verdicts(engine, torque("main-cap-side", 1, "0.0070", unit="in", instrument="wrench-1"))
 
 
 def test_steps_of_what_is_fitted(engine: Dataset) -> None:

@@ -122,7 +122,7 @@ def test_temperature_counts_for_sizes_alone(engine: Dataset) -> None:
     assert causes(*fit(MAIN, "2.5022", "2.4998")) == {"temperature of the bore", "temperature of the shaft"}
     assert causes(reading("main-journal-diameter", "shaft", "2.4998")) == {"temperature of the shaft"}
     assert causes(reading(PLAY, "gap", "0.0060")) == set()
-    assert causes(reading("piston-mass-difference", "gap", "2", unit="g")) == set()
+    assert causes(reading("piston-mass-difference", "gap", "2", unit="g", instrument="scale-1")) == set()
 
 
 def test_temperature_moves_the_value(engine: Dataset) -> None:

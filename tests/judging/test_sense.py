@@ -39,7 +39,6 @@ def small(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
         (PIN, "shaft", "53.50", "past-new"),
         (PIN, "shaft", "53.30", "loose"),
         (PIN, "shaft", "5.498", "loose"),
-        (PIN, "gap", "-54.98", "loose"),
         (FREE, "gap", "36.0", "past-new"),
         (FREE, "gap", "35.0", "loose"),
     ],
@@ -88,17 +87,23 @@ def test_simple_acceptance_takes_no_value_whose_u_is_wider_than_the_range(small:
 
 
 def test_where_one_end_is_printed_simple_acceptance_holds_u_to_it(small: Dataset) -> None:
-    for low, high, verdict in (("0.00", "0.04", "new"), ("-0.19", "0.20", "cannot-tell")):
-        flat = reading(FLAT, "gap", low, to=high, instrument="feeler-1", **MM)
-        assert one(judge(small, flat, decision="simple"), FLAT)["verdict"] == verdict
+    rule = {"instrument": "scale-rule", "resolution": "", "mpe": "", "unit": ""}
+    flat = reading(FLAT, "gap", "0.02", instrument="dial-1", **MM)
+    assert one(judge(small, flat, decision="simple"), FLAT)["verdict"] == "new"
+    found = one(judge(small, flat, decision="simple", dial_1=rule), FLAT)
+    assert (found["verdict"], found["needs"]) == ("cannot-tell", DOUBTS["wide"])
 
 
 @pytest.mark.parametrize(
-    ("values", "verdict"), [(("-5.0",), "bad-entry"), (("0.02", "-0.30"), "bad-entry"), (("0.02", "0.00"), "new")]
+    ("values", "taken"), [(("-5.0",), False), (("0.02", "-0.30"), False), (("0.02", "0.00"), True)]
 )
-def test_a_form_below_nothing_is_no_reading(small: Dataset, values: tuple[str, ...], verdict: str) -> None:
+def test_a_form_below_nothing_is_no_reading(small: Dataset, values: tuple[str, ...], taken: bool) -> None:
     read = [reading(FLAT, "gap", v, place=f"place-{n}", **MM) for n, v in enumerate(values)]
-    assert one(judge(small, *read), FLAT)["verdict"] == verdict
+    if taken:
+        assert one(judge(small, *read), FLAT)["verdict"] == "new"
+    else:
+        with pytest.raises(SheetError, match="head flatness is an amount without a sign"):
+            judge(small, *read)
 
 
 @pytest.mark.parametrize(

@@ -212,7 +212,7 @@ def test_a_slip_spoils_no_other_place(engine: Dataset) -> None:
 def test_a_slip_in_each_of_two_alike_is_found_in_both(tmp_path: Path) -> None:
     loads = [row("spring-load", "10", "20", which=w, unit="lbf") for w in ("inner-spring", "outer-spring")]
     data = shop(tmp_path, sizes=loads)
-    more = {"unit": "lbf"}
+    more = {"unit": "lbf", "instrument": "load-1"}
     result = judge(
         data, *(reading("spring-load", "gap", "150", which=w, **more) for w in ("inner-spring", "outer-spring"))
     )

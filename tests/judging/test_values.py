@@ -11,9 +11,10 @@ from runningfits.dataset import Dataset
 from runningfits.judging import values
 from runningfits.judging.coverage import of_largest, of_spread
 from runningfits.judging.grid import Reading
+from runningfits.judging.instruments import Instrument, instruments
 from runningfits.judging.scatter import NONE, Scatter
 from runningfits.judging.temperature import Temperatures
-from runningfits.judging.values import Instrument, Means, Value
+from runningfits.judging.values import Means, Value
 
 from ..shop import TOOLS
 
@@ -26,7 +27,7 @@ LIMIT = 0.0001 / math.sqrt(3)
 def tools(data: Dataset, **changes: dict[str, str]) -> dict[str, Instrument]:
     """The usual instruments, with fields of some changed."""
     listed = [{"id": name, **tool, **changes.get(name.replace("-", "_"), {})} for name, tool in TOOLS.items()]
-    return values.instruments({"instruments": listed}, data)
+    return instruments({"instruments": listed}, data)
 
 
 def readings(part: str, tool: str, *cells: tuple[str, str, str], width: str = "0") -> list[Reading]:

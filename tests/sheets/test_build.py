@@ -225,7 +225,7 @@ def test_a_reading_for_all_places_of_an_uneven_build_is_refused(data: Dataset) -
         load(bored(BORE | {"position": "all"}, size=UNEVEN), data)
     assert load(bored(BORE | {"position": "all"}, size={"cylinder": "0.50 mm"}), data)
     assert load(bored(BORE | {"position": "4"}, size=UNEVEN), data)
-    deck = BORE | {"item": "deck-flatness", "part": "gap", "value": "0.02", "position": "all"}
+    deck = BORE | {"item": "deck-flatness", "part": "gap", "value": "0.02", "position": "all", "instrument": "feeler-1"}
     assert load(bored(deck, size=UNEVEN), data)
 
 

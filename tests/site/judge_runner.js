@@ -74,9 +74,8 @@ function counted(given) {
 function measured(given, shared) {
   const warmth = temperatures(given, shared);
   const tools = values.instruments(given, shared);
-  const by = new Map(given.instruments.map((t) => [t.id, t]));
   const readings = given.readings.map((r, n) => {
-    return values.reading({ item: given.item, ...r }, n, shared, warmth, by.get(r.instrument));
+    return values.reading({ item: given.item, ...r }, n, shared, warmth, given.instruments);
   });
   const parts = [...new Set(readings.map((r) => r.part))].map((p) => readings.filter((r) => r.part === p));
   const kinds = new Map([...tools].map(([id, tool]) => [id, tool.kind]));

@@ -7,6 +7,7 @@ from typing import Any
 
 from ..dataset import Dataset
 from ..judging.assumed import signed
+from ..judging.instruments import corrections
 from ..judging.naming import place_words
 from ..sheets.vocabulary import tool_words
 from ..units import rounded
@@ -44,7 +45,8 @@ def _step(tool: dict[str, Any]) -> str:
 
 
 def _readings(sheet: dict[str, Any], data: Dataset, deciding: Collection[int]) -> str:
-    tools = {t["id"]: t for t in sheet["instruments"]}
+    shifts = corrections(sheet, data)
+    digits = max((len(t["correction"].partition(".")[2]) for t in sheet["instruments"] if "correction" in t), default=0)
     heads = ["", "Item", "Place", "Part", "Where", "Reading", "Correction", "Corrected", "With"]
     rows = []
     for n, r in enumerate(sheet["readings"]):
@@ -59,7 +61,7 @@ def _readings(sheet: dict[str, Any], data: Dataset, deciding: Collection[int]) -
             where,
             value,
         )
-        rows.append([*cells, *_corrected(r, tools[r["instrument"]], data), tool_words(r["instrument"], data)])
+        rows.append([*cells, *_corrected(r, shifts[r["instrument"]], digits, data), tool_words(r["instrument"], data)])
     if not any(row[6] for row in rows):
         heads, rows = _without(heads), [_without(row) for row in rows]
     return "<h2>Every reading</h2>" + table(heads, [[escape(c) for c in row] for row in rows])
@@ -70,15 +72,15 @@ def _without(row: list[str]) -> list[str]:
     return [*row[:6], *row[8:]]
 
 
-def _corrected(reading: dict[str, str], tool: dict[str, str], data: Dataset) -> tuple[str, str]:
-    """Correction of a reading's instrument, and the reading with it added, in the reading's unit."""
-    if not Fraction(tool.get("correction", "0")):
+def _corrected(reading: dict[str, str], shift: Fraction, digits: int, data: Dataset) -> tuple[str, str]:
+    """What is added to a reading for its instrument and what that was set on, and the sum, in the reading's unit."""
+    if not shift:
         return "", ""
     unit = data.units[reading["unit"]]
-    shift = Fraction(tool["correction"]) * data.units[tool["unit"]].factor / unit.factor
-    digits = max(len(text.partition(".")[2]) for text in (reading["value"], tool["correction"]))
-    ends = [rounded(Fraction(reading[k]) + shift, Fraction(1, 10**digits)) for k in ("value", "to") if k in reading]
-    return f"{signed(tool['correction'])} {tool['unit']}", f"{' to '.join(ends)} {unit.unit}"
+    step = Fraction(1, 10 ** max(digits, len(reading["value"].partition(".")[2])))
+    added = shift / unit.factor
+    ends = [rounded(Fraction(reading[k]) + added, step) for k in ("value", "to") if k in reading]
+    return f"{signed(rounded(added, step))} {unit.unit}", f"{' to '.join(ends)} {unit.unit}"
 
 
 def _class_limit(tool: dict[str, Any], data: Dataset) -> str:

@@ -6,6 +6,7 @@ from fractions import Fraction
 from ..mating import measured_size
 from ..sheets.vocabulary import tool_words
 from .cases import Bench
+from .instruments import settings
 from .temperature import UNKNOWN_KELVIN, known
 
 
@@ -17,10 +18,18 @@ def assumed(bench: Bench) -> list[str]:
 def corrected(bench: Bench) -> list[str]:
     """Known corrections of the sheet's instruments, in sentences."""
     return [
-        f"{tool_words(t['id'], bench.data)}: {signed(t['correction'])} {t['unit']} is added to each of its readings."
+        f"{tool_words(t['id'], bench.data)}: {signed(t['correction'])} {t['unit']} is added to each of its readings"
+        f"{_and_of(t['id'], bench)}."
         for t in bench.sheet.values["instruments"]
         if "correction" in t and Fraction(t["correction"])
     ]
+
+
+def _and_of(base: str, bench: Bench) -> str:
+    """The instruments that were set on one, whose readings its correction moves too."""
+    tools = bench.means.tools
+    there = [tool_words(n, bench.data) for n, t in tools.items() if any(b.id == base for b in settings(t, tools))]
+    return f", and to each of {', '.join(there)}, set on it" if there else ""
 
 
 def signed(number: str) -> str:

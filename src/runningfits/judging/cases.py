@@ -2,7 +2,6 @@
 
 from collections import defaultdict
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
 from ..build import STAGES, Build, parsed
@@ -11,6 +10,8 @@ from ..sheets.placed import Sheet
 from . import grid, values
 from .case import SAYS, Case, case
 from .deriving import derive
+from .fits import fits
+from .instruments import corrections, instruments
 from .scatter import scatters
 from .temperature import Temperatures, temperatures
 from .values import Means
@@ -42,12 +43,13 @@ def bench(sheet: Sheet, data: Dataset) -> Bench:
     """The sheet resolved; a derived case stands after those that were entered."""
     given, engine = sheet.values, sheet.values["engine"]
     build = parsed(given.get("build", {}), data.units)
-    warmth, tools = temperatures(given, data), values.instruments(given, data)
+    warmth, tools = temperatures(given, data), instruments(given, data)
     groups = _groups(given, data, warmth)
     kinds = {name: tool.kind for name, tool in tools.items()}
     scatter = scatters(kinds, [list(r) for *_, parts in groups for r in parts.values()], data)
     entered = [case(data, engine, build, *g) for g in groups]
     derived, unjudged = derive(entered, data, engine, build)
+    made, apart = fits(entered, data, engine, build)
     return Bench(
         sheet=sheet,
         data=data,
@@ -55,8 +57,8 @@ def bench(sheet: Sheet, data: Dataset) -> Bench:
         build=build,
         stage=given.get("stage", STAGES[0]),
         means=Means(tools, scatter, warmth),
-        cases=(*entered, *derived),
-        unjudged=tuple(unjudged),
+        cases=(*entered, *derived, *made),
+        unjudged=(*unjudged, *apart),
     )
 
 
@@ -65,12 +67,12 @@ _Group = tuple[str, str, dict[str, str], dict[str, tuple[grid.Reading, ...]]]
 
 def _groups(given: dict[str, Any], data: Dataset, warmth: Temperatures) -> list[_Group]:
     """Readings of one item and place that say the same of their row, by part."""
-    shifts = values.corrections(given, data)
+    shifts = corrections(given, data)
     kinds = {t["id"]: data.keyed("instruments")[t["instrument"]]["kind"] for t in given["instruments"]}
     groups: defaultdict[tuple[str, ...], defaultdict[str, list[grid.Reading]]] = defaultdict(lambda: defaultdict(list))
     for index, raw in enumerate(given["readings"]):
         key, tool = (raw["item"], raw["position"], *(raw.get(s, "") for s in SAYS)), raw["instrument"]
-        made = values.reading(raw, index, data, warmth, kinds[tool], shifts.get(tool, Fraction(0)))
+        made = values.reading(raw, index, data, warmth, kinds[tool], shifts[tool])
         groups[key][raw["part"]].append(made)
     return [
         (key[0], key[1], {s: w for s, w in zip(SAYS, key[2:], strict=True) if w}, {p: tuple(r) for p, r in g.items()})

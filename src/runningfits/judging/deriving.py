@@ -78,11 +78,11 @@ def _grids(cases: Iterable[Case], there: set[str], data: Dataset) -> _Grids:
             if name in there and one.parts.get(part):
                 about = tuple(one.said.get(k, "") for k in ABOUT)
                 key = _Grid(name, one.position, part, about, one.said.get("state", ""))
-                found[key] = (*found.get(key, ()), *(_at(r, one.said) for r in one.parts[part]))
+                found[key] = (*found.get(key, ()), *(at_height(r, one.said) for r in one.parts[part]))
     return found
 
 
-def _at(reading: grid.Reading, said: Mapping[str, str]) -> grid.Reading:
+def at_height(reading: grid.Reading, said: Mapping[str, str]) -> grid.Reading:
     """A reading whose place is told with the height at which it was taken."""
     return replace(reading, place=f"{reading.place} {said['at']}".strip()) if said.get("at") else reading
 

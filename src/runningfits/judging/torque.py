@@ -13,8 +13,8 @@ from ..resolving import Here, admits
 from ..rows import Row
 from .cases import Bench
 from .fasteners import Fastener, fasteners, states
+from .instruments import Instrument, corrections
 from .naming import cited, misprints, place_words, said_words
-from .values import Instrument
 
 SETTING = 0.04
 """Half-width, as a share, of what counts as a single printed torque: the limit of a class A wrench (ISO 6789)."""
@@ -51,7 +51,6 @@ class Step:
     si: float
     ends: tuple[tuple[float | None, float | None], ...]
     tool: Instrument
-    tool_class: str
     tool_from: float | None
     tool_to: float | None
     done: int
@@ -78,24 +77,27 @@ class Step:
 
 def steps(bench: Bench) -> tuple[Step, ...]:
     """Every torque line of a sheet with the step that the dataset prints for it."""
-    listed = {t["id"]: t for t in bench.sheet.values["instruments"]}
-    found = [_step(n, raw, listed, bench) for n, raw in enumerate(bench.sheet.values.get("torques", ()))]
+    given = bench.sheet.values
+    listed, shifts = {t["id"]: t for t in given["instruments"]}, corrections(given, bench.data)
+    found = [
+        _step(n, raw, listed[raw["instrument"]], shifts[raw["instrument"]], bench)
+        for n, raw in enumerate(given.get("torques", ()))
+    ]
     return tuple(replace(s, state=_state(s, found)) for s in found)
 
 
-def _step(index: int, raw: dict[str, Any], listed: dict[str, dict[str, Any]], bench: Bench) -> Step:
+def _step(index: int, raw: dict[str, Any], tool: dict[str, Any], shift: Fraction, bench: Bench) -> Step:
     data = bench.data
     said: dict[str, str] = {k: raw[k] for k in ("which", "purpose", "thread") if k in raw}
     choice = choose(data, bench.engine, bench.build, raw["joint"], raw["position"], said | {"step": str(raw["step"])})
-    tool = listed[raw["instrument"]]
+    turned = data.units[raw["unit"]].dimension == "torque"
     return Step(
         index=index,
         raw=raw,
         choice=choice,
-        si=float(Fraction(raw["value"]) * data.units[raw["unit"]].factor),
+        si=float(Fraction(raw["value"]) * data.units[raw["unit"]].factor + (shift if turned else 0)),
         ends=tuple(_wanted(row, data) for row in choice.rows),
         tool=bench.means.tools[raw["instrument"]],
-        tool_class=tool["instrument"],
         tool_from=_tool_end(tool, data, "range_from"),
         tool_to=_tool_end(tool, data, "range_to"),
         done=raw.get("order", index + 1),
@@ -207,8 +209,6 @@ def _of_row(step: Step, row: Row, ends: tuple[float | None, float | None], data:
         return "bad-entry"
     low, high = ends
     share = _share(step, data)
-    if share is None:
-        return "cannot-tell"
     guard = step.si * share
     if low is not None and step.si + guard < low * (1 - 1e-12):
         return "low"
@@ -224,16 +224,13 @@ def _of_row(step: Step, row: Row, ends: tuple[float | None, float | None], data:
     return "followed" if inside else "cannot-tell"
 
 
-def _share(step: Step, data: Dataset) -> float | None:
-    """Limit of the tool as a share of what was set; None for a tool that does not measure such a thing.
+def _share(step: Step, data: Dataset) -> float:
+    """Limit of the tool as a share of what was set.
 
     It is 0 where an angle was turned, whose own tolerance counts, or a fastener loosened.
     """
-    dimension = data.units[step.raw["unit"]].dimension
-    if not step.si or dimension == "angle":
+    if not step.si or data.units[step.raw["unit"]].dimension == "angle":
         return 0.0
-    if data.units[data.keyed("instruments")[step.tool_class]["unit"]].dimension != dimension:
-        return None
     return step.tool.percent / 100 or step.tool.mpe / step.si
 
 

@@ -12,22 +12,10 @@ from ..dataset import Dataset
 from ..numerals import parse
 from ..units import Unit, convert, pick
 from . import coverage, grid
+from .instruments import Instrument, settings
 from .scatter import Scatter
 from .temperature import STEEL, UNKNOWN_KELVIN, Temperatures, correction, expansion, known
 from .uncertainty import Component, combined, effective_freedom, grown, reach, rectangular, resolved
-
-
-@dataclass(frozen=True)
-class Instrument:
-    """An instrument of the sheet in SI units; limits as half-widths, `percent` of the reading where that is given."""
-
-    id: str
-    kind: str
-    resolution: float
-    mpe: float
-    percent: float
-    set_on: str | None
-    zero_shift: float
 
 
 @dataclass(frozen=True)
@@ -98,45 +86,6 @@ class Value:
     def most(self) -> float:
         """High end of what the value may be; infinite where only a bound was measured."""
         return inf if self.least_only else float(self.value) + self.expanded
-
-
-def instruments(sheet: dict[str, Any], data: Dataset) -> dict[str, Instrument]:
-    """Instruments of a sheet by id; limits that the sheet leaves out are the class's, published or usual."""
-    return {tool["id"]: _instrument(tool, data) for tool in sheet["instruments"]}
-
-
-def _instrument(tool: dict[str, Any], data: Dataset) -> Instrument:
-    known = data.keyed("instruments")[tool["instrument"]]
-    unit = data.units[tool.get("unit") or known["unit"]]
-    own = {k: tool.get(k) for k in ("resolution", "mpe", "zero_shift")}
-    class_unit = data.units[known["unit"]]
-
-    def si(name: str) -> float:
-        if own.get(name):
-            return float(Fraction(str(own[name])) * unit.factor)
-        usual = known["usual"] if name == "mpe" else ""
-        text = known.get(name) or usual
-        return float(Fraction(text) * class_unit.factor) if text else 0.0
-
-    percent = tool.get("mpe_percent") or ("" if tool.get("mpe") else known["mpe_percent"] or known["usual_percent"])
-    return Instrument(
-        id=tool["id"],
-        kind=tool["instrument"],
-        resolution=si("resolution"),
-        mpe=0.0 if percent and not tool.get("mpe") else si("mpe"),
-        percent=float(percent or 0),
-        set_on=tool.get("set_on"),
-        zero_shift=abs(si("zero_shift")),
-    )
-
-
-def corrections(sheet: dict[str, Any], data: Dataset) -> dict[str, Fraction]:
-    """Known corrections of a sheet's instruments in SI units, by id."""
-    return {
-        t["id"]: Fraction(t["correction"]) * data.units[t["unit"]].factor
-        for t in sheet["instruments"]
-        if "correction" in t
-    }
 
 
 FEELER = "feeler-gauge"
@@ -278,9 +227,8 @@ def _scale(readings: list[grid.Reading], method: str, tools: dict[str, Instrumen
         yield Component(_scale_key(tool, part), rectangular(_limit(tool, size)) * share)
         if tool.zero_shift:
             yield Component(f"zero of {tool.id}", rectangular(tool.zero_shift) * share)
-        if tool.set_on:
-            base = tools[tool.set_on]
-            yield Component(_scale_key(base, "shaft"), rectangular(base.mpe) * share)
+        for base in settings(tool, tools):
+            yield Component(_scale_key(base, "shaft"), rectangular(_limit(base, size)) * share)
             if base.zero_shift:
                 yield Component(f"zero of {base.id}", rectangular(base.zero_shift) * share)
 

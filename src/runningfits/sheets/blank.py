@@ -177,6 +177,12 @@ def joint_words(line: Line, data: Dataset) -> str:
     return ", ".join(filter(None, (label, row["thread"], data.purpose_words(row))))
 
 
+def _tightened_with(line: Line, data: Dataset) -> str:
+    """The class of instrument of a torque line: a stretch is measured with a micrometer."""
+    unit = line.rows[0]["unit"]
+    return "outside-micrometer" if unit and data.units[unit].dimension == "length" else "torque-wrench"
+
+
 def _torque(line: Line, data: Dataset, chest: Chest) -> dict[str, Any]:
     return {
         "joint": line.item,
@@ -184,7 +190,7 @@ def _torque(line: Line, data: Dataset, chest: Chest) -> dict[str, Any]:
         "step": int(line.said["step"]),
         "value": "",
         "unit": line.rows[0]["unit"] or "N.m",
-        "instrument": chest.take("torque-wrench"),
+        "instrument": chest.take(_tightened_with(line, data)),
         "note": _short(": ".join(filter(None, (joint_words(line, data), note(line, data))))),
         **{k: line.said[k] for k in SAID[:3] if k in line.said},
         **({"thread_state": ""} if any(r["thread_state"] for r in line.rows) else {}),

@@ -9,9 +9,8 @@ from typing import Any
 
 from .. import positions, units
 from ..dataset import Dataset
-from ..degrees import celsius, kelvin
-from ..numerals import parse, shown
-from . import build_faults, jsonfile, sheet_form, tool_faults, wording, workbook
+from ..numerals import shown
+from . import build_faults, jsonfile, reading_faults, sheet_form, tool_faults, wording, workbook
 from .faults import SheetError, SheetFault, path_text
 from .placed import Sheet, Spot
 
@@ -139,7 +138,7 @@ def _decoded(raw: bytes, name: str) -> str:
 def _dataset_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
     values = sheet.values
     yield from build_faults.faults(sheet, data)
-    yield from _temperature_faults(sheet, data)
+    yield from reading_faults.temperature_faults(sheet, data)
     if "honing_unit" in values:
         yield from _unit_faults(sheet, data, ["honing_unit"], values["honing_unit"], "length")
     yield from _instrument_faults(sheet, data)
@@ -151,42 +150,10 @@ def _dataset_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
         yield from _place_faults(sheet, data, path, reading)
         yield from build_faults.spread_fault(sheet, data, path, reading)
         yield from build_faults.detail_faults(sheet, data, path, reading)
-        if _never_negative(quantity["kind"], reading["part"]) and parse(reading["value"]) < 0:
-            yield SheetFault(sheet.place([*path, "value"]), shown(reading["value"]), "a gap or play of 0 or more")
-        if reading["part"] in ("bore", "shaft") and parse(reading["value"]) <= 0:
-            yield SheetFault(sheet.place([*path, "value"]), shown(reading["value"]), "a size above 0")
-        if "to" in reading and parse(reading["to"]) <= parse(reading["value"]):
-            yield SheetFault(sheet.place([*path, "to"]), shown(reading["to"]), "more than the value")
+        yield from tool_faults.measuring_faults(sheet, data, path, reading)
+        yield from reading_faults.value_faults(sheet, data, path, reading)
+        yield from reading_faults.fit_faults(sheet, data, path, reading)
     yield from _torque_faults(sheet, data)
-
-
-COLDEST, HOTTEST = -40, 100
-"""Temperatures of parts and instruments, in degrees Celsius, beyond which a sheet has a slip."""
-
-FARTHEST_APART = 50
-"""By how many kelvin part and instrument may differ where nobody knows by how much: more has been measured."""
-
-
-def _temperature_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
-    found: list[tuple[str, list[str | int]]] = [
-        (sheet.values[k], [k]) for k in ("part_temperature", "room_temperature") if k in sheet.values
-    ]
-    for number, reading in enumerate(sheet.values["readings"]):
-        if "temperature" in reading:
-            found.append((reading["temperature"], ["readings", number, "temperature"]))
-    for text, path in found:
-        if not COLDEST <= celsius(text, data) <= HOTTEST:
-            expected = f"a temperature from {COLDEST} degC to {HOTTEST} degC"
-            yield SheetFault(sheet.place(path), shown(text), expected)
-    spread = sheet.values.get("temperature_spread", "0 K")
-    if not 0 <= kelvin(spread, data) <= FARTHEST_APART:
-        expected = f"a difference from 0 K to {FARTHEST_APART} K"
-        yield SheetFault(sheet.place(["temperature_spread"]), shown(spread), expected)
-
-
-def _never_negative(kind: str, part: str) -> bool:
-    """Whether a direct reading of that kind cannot be negative; a protrusion or a form can."""
-    return part == "strip" or (part == "gap" and kind in ("gap", "end-play", "backlash", "clearance", "lash"))
 
 
 IN_UNIT = ("resolution", "mpe", "correction", "zero_shift", "range_from", "range_to")
@@ -195,9 +162,6 @@ IN_UNIT = ("resolution", "mpe", "correction", "zero_shift", "range_from", "range
 
 def _instrument_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
     classes, seen = data.keyed("instruments"), set[str]()
-    listed = [i["id"] for i in sheet.values["instruments"]]
-    used = {r["instrument"] for r in (*sheet.values["readings"], *sheet.values.get("torques", ()))}
-    used |= {i["set_on"] for i in sheet.values["instruments"] if i["id"] in used and "set_on" in i}
     for number, tool in enumerate(sheet.values["instruments"]):
         path: list[str | int] = ["instruments", number]
         if tool["id"] in seen:
@@ -208,12 +172,12 @@ def _instrument_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
             yield SheetFault(
                 sheet.place([*path]), f"no unit for {tool['id']}", "the unit of resolution, limit and shift"
             )
-        elif "unit" in tool:
-            wrong = list(_unit_faults(sheet, data, [*path, "unit"], tool["unit"], data.units[known["unit"]].dimension))
+        else:
+            dimension = data.units[known["unit"]].dimension
+            wrong = list(_unit_faults(sheet, data, [*path, "unit"], tool.get("unit") or known["unit"], dimension))
             yield from wrong or tool_faults.faults(sheet, data, path, tool)
         yield from tool_faults.percent_faults(sheet, data, path, tool)
-        if "set_on" in tool and (tool["set_on"] not in listed or tool["set_on"] == tool["id"]):
-            yield SheetFault(sheet.place([*path, "set_on"]), shown(tool["set_on"]), "another instrument of this sheet")
+        yield from tool_faults.setting_faults(sheet, data, path, tool)
 
 
 def _unit_faults(
@@ -245,6 +209,7 @@ def _torque_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
         path: list[str | int] = ["torques", number]
         yield from _unit_faults(sheet, data, [*path, "unit"], torque["unit"], None)
         yield from _tool_faults(sheet, path, torque["instrument"])
+        yield from tool_faults.torque_faults(sheet, data, path, torque)
         try:
             positions.check(torque["position"], named)
         except positions.PositionError as error:

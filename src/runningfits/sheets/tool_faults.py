@@ -1,10 +1,11 @@
-"""Faults of an instrument: numbers that no instrument of its class has."""
+"""Faults of an instrument: numbers that none of its class has, what it was set on, what it cannot measure."""
 
 from collections.abc import Iterator
 from fractions import Fraction
 from typing import Any
 
 from ..dataset import Dataset
+from ..mating import measured_size
 from ..numerals import shown
 from .faults import SheetFault, Step
 from .placed import Sheet
@@ -20,9 +21,14 @@ OFF = 30
 
 
 def faults(sheet: Sheet, data: Dataset, path: list[Step], tool: dict[str, Any]) -> Iterator[SheetFault]:
-    """Faults of limit, step, correction and zero of an instrument that names its unit: a slip of digits or of unit."""
+    """Faults of an instrument's numbers in its unit: a slip of digits or of unit, or a limit that none can have."""
+    yield from _number_faults(sheet, data, path, tool)
+    yield from _share_faults(sheet, data, path, tool)
+
+
+def _number_faults(sheet: Sheet, data: Dataset, path: list[Step], tool: dict[str, Any]) -> Iterator[SheetFault]:
     known = data.keyed("instruments")[tool["instrument"]]
-    own, classes = data.units[tool["unit"]], data.units[known["unit"]]
+    own, classes = data.units[tool.get("unit") or known["unit"]], data.units[known["unit"]]
     limit = Fraction(known["mpe"] or known["usual"] or 0)
     step = Fraction(known["resolution"] or 0) or limit
     share = classes.factor / own.factor
@@ -43,13 +49,17 @@ def percent_faults(sheet: Sheet, data: Dataset, path: list[Step], tool: dict[str
     if "mpe_percent" not in tool:
         return
     known = data.keyed("instruments")[tool["instrument"]]
-    percent = Fraction(known["mpe_percent"] or known["usual_percent"] or 0)
+    percent = _percent(known)
     if not percent:
         expected = f"the limit of such instruments in {known['unit']}, as mpe"
         yield SheetFault(sheet.place([*path, "mpe_percent"]), shown(tool["mpe_percent"]), expected)
     elif not percent / BEST <= abs(Fraction(tool["mpe_percent"])) <= percent * WORST:
         ends = percent / BEST, percent * WORST
         yield _beyond(sheet, path, tool, "mpe_percent", ends, "a limit of such instruments", "%")
+
+
+def _percent(known: dict[str, str]) -> Fraction:
+    return Fraction(known["mpe_percent"] or known["usual_percent"] or 0)
 
 
 def _beyond(
@@ -63,6 +73,99 @@ def _beyond(
 ) -> SheetFault:
     low = f"from {_plain(ends[0])} to " if ends[0] else "of at most "
     return SheetFault(sheet.place([*path, field]), shown(tool[field]), f"{words}, {low}{_plain(ends[1])} {unit}")
+
+
+def _share_faults(sheet: Sheet, data: Dataset, path: list[Step], tool: dict[str, Any]) -> Iterator[SheetFault]:
+    """A limit in its unit, of an instrument whose class has one in percent, too good for what was read with it."""
+    known = data.keyed("instruments")[tool["instrument"]]
+    own = data.units[tool.get("unit") or known["unit"]]
+    least = _percent(known) / 100 / BEST * _largest(sheet, data, tool["id"], own.dimension) / own.factor
+    if "mpe" in tool and Fraction(tool["mpe"]) < least:
+        expected = f"a limit of such instruments, at least {_plain(least)} {own.unit} at what was read with it"
+        yield SheetFault(sheet.place([*path, "mpe"]), shown(tool["mpe"]), expected)
+
+
+def _largest(sheet: Sheet, data: Dataset, tool: str, dimension: str) -> Fraction:
+    """The largest that was read with an instrument, in SI units; 0 where nothing was."""
+    lines = [*sheet.values["readings"], *sheet.values.get("torques", ())]
+    own = [r for r in lines if r["instrument"] == tool and r["unit"] in data.units]
+    found = [abs(Fraction(r["value"])) * u.factor for r in own if (u := data.units[r["unit"]]).dimension == dimension]
+    return max(found, default=Fraction(0))
+
+
+def setting_faults(sheet: Sheet, data: Dataset, path: list[Step], tool: dict[str, Any]) -> Iterator[SheetFault]:
+    """Faults of what an instrument was set on: none of the sheet, nothing to set on, itself in the end."""
+    if "set_on" not in tool:
+        return
+    listed = {t["id"]: t for t in sheet.values["instruments"]}
+    classes, units, at = data.keyed("instruments"), data.units, sheet.place([*path, "set_on"])
+    known, base = classes[tool["instrument"]], listed.get(tool["set_on"])
+    if base is None or base is tool:
+        yield SheetFault(at, shown(tool["set_on"]), "another instrument of this sheet")
+        return
+    own, label = classes[base["instrument"]], classes[base["instrument"]]["label"]
+    if own["sets"] != "yes" or units[own["unit"]].dimension != units[known["unit"]].dimension:
+        yield SheetFault(at, f"{shown(base['id'])} ({label})", f"what a {known['label']} can be set on")
+    elif not known["measures"]:
+        yield SheetFault(at, shown(base["id"]), f"nothing: a {known['label']} is a standard itself")
+    elif _in_a_circle(tool, listed):
+        yield SheetFault(at, shown(base["id"]), "an instrument that was not set on this one in turn")
+
+
+def _in_a_circle(tool: dict[str, Any], listed: dict[str, dict[str, Any]]) -> bool:
+    seen: set[str] = set()
+    while tool and tool["id"] not in seen:
+        seen.add(tool["id"])
+        tool = listed.get(tool.get("set_on", ""), {})
+    return bool(tool)
+
+
+def measuring_faults(sheet: Sheet, data: Dataset, path: list[Step], reading: dict[str, Any]) -> Iterator[SheetFault]:
+    """Faults of a reading that its instrument cannot give, or of a part that its quantity does not have."""
+    classes, part = data.keyed("instruments"), reading["part"]
+    named = {t["id"]: classes[t["instrument"]] for t in sheet.values["instruments"]}
+    own = data.quantities[measured_size(reading["item"], part, data) or reading["item"]]
+    usual = classes[own["instrument"]]
+    other = {"bore": "shaft", "shaft": "bore"}.get(part, "")
+    words = usual["measures"].split()
+    if own["kind"] != "clearance" and other in words and part not in words:
+        expected = f'"{other}": {own["label"].lower()} is measured as that'
+        yield SheetFault(sheet.place([*path, "part"]), shown(part), expected)
+    elif reading["instrument"] in named and not _measures(named[reading["instrument"]], part, own, usual):
+        thing = _thing(part, own)
+        found = f"{shown(reading['instrument'])} ({named[reading['instrument']]['label']})"
+        yield SheetFault(sheet.place([*path, "instrument"]), found, f"an instrument that measures a {thing}")
+
+
+def _thing(part: str, quantity: dict[str, str]) -> str:
+    """What a reading is of, as a word of `measures`."""
+    return part if quantity["dimension"] == "length" else quantity["dimension"]
+
+
+def _measures(known: dict[str, str], part: str, quantity: dict[str, str], usual: dict[str, str]) -> bool:
+    """Whether an instrument can give a reading of a part: by what it measures, or as the usual one of a quantity.
+
+    A count is taken with anything. A fit is no size: what is read of it as a play must be one.
+    """
+    words = known["measures"].split()
+    if quantity["dimension"] == "count" or _thing(part, quantity) in words:
+        return True
+    if quantity["kind"] == "clearance" or quantity["dimension"] != "length":
+        return False
+    return known["kind"] == usual["kind"] or ("height" in words and "height" in usual["measures"].split())
+
+
+def torque_faults(sheet: Sheet, data: Dataset, path: list[Step], torque: dict[str, Any]) -> Iterator[SheetFault]:
+    """The fault of a torque, an angle or a stretch that its instrument does not measure."""
+    classes = data.keyed("instruments")
+    named = {t["id"]: classes[t["instrument"]] for t in sheet.values["instruments"]}
+    if torque["instrument"] not in named or torque["unit"] not in data.units:
+        return
+    known, dimension = named[torque["instrument"]], data.units[torque["unit"]].dimension
+    stretch = dimension == data.units[known["unit"]].dimension == "length" and bool(known["measures"])
+    if dimension not in known["measures"].split() and not stretch:
+        found = f"{shown(torque['instrument'])} ({known['label']})"
+        yield SheetFault(sheet.place([*path, "instrument"]), found, f"an instrument that measures a {dimension}")
 
 
 def _plain(number: Fraction) -> str:

@@ -22,8 +22,9 @@ from .html import engine_name, text, to_row
 SCRIPTS = (
     *(f"assets/judge/{n}.js" for n in ("exact", "places", "rows", "build", "lines", "resolving", "asking", "choosing")),
     *(f"assets/judge/{n}.js" for n in ("bounds", "coverage", "uncertainty", "grid", "temperature", "scatter")),
-    *(f"assets/judge/{n}.js" for n in ("values", "repeats", "case", "deriving", "cases", "by_way", "sense", "against")),
-    *(f"assets/judge/{n}.js" for n in ("slips", "faults", "decide", "able", "two_ways", "assumed")),
+    *(f"assets/judge/{n}.js" for n in ("values", "repeats", "case", "deriving", "fits", "cases")),
+    *(f"assets/judge/{n}.js" for n in ("by_way", "sense", "against", "slips", "tool_faults", "faults")),
+    *(f"assets/judge/{n}.js" for n in ("decide", "able", "two_ways", "assumed")),
     *(f"assets/judge/{n}.js" for n in ("shown", "unmeasured")),
     "assets/judge.js",
     *(f"assets/bench/{n}.js" for n in ("elements", "record", "words", "measured", "building", "draw", "pad", "steps")),
@@ -119,7 +120,7 @@ def _quantity(q: dict[str, str]) -> dict[str, Any]:
 
 _OF_INSTRUMENT = (
     "kind", "label", "resolution", "resolution_in", "mpe", "mpe_percent", "usual", "usual_percent", "repeatability",
-    "unit", "span_from", "span_to", "standard",
+    "unit", "span_from", "span_to", "standard", "measures", "sets",
 )  # fmt: skip
 
 

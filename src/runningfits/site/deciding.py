@@ -12,6 +12,7 @@ from .. import units
 from ..choosing import decided
 from ..dataset import Dataset
 from ..judging import grid, values
+from ..judging.instruments import instruments
 from ..judging.scatter import scatters
 from ..judging.temperature import temperatures
 from ..rows import Row
@@ -134,7 +135,7 @@ def _range(row: Row, data: Dataset) -> Range | None:
 @lru_cache(maxsize=8)
 def _means(band: str, data: Dataset) -> values.Means:
     """What every reading is taken with: the tools, micrometers of a class, their usual repeats, parts at 20 degC."""
-    tools = values.instruments({"instruments": _tools(band, data)}, data)
+    tools = instruments({"instruments": _tools(band, data)}, data)
     warmth = temperatures({"part_temperature": "20 degC", "room_temperature": "20 degC"}, data)
     return values.Means(tools, scatters({n: t.kind for n, t in tools.items()}, [], data), warmth)
 

@@ -40,7 +40,8 @@ def spot(row_position: str, counted: str) -> str:
 
 def part_of(quantity: Json) -> str:
     if quantity["kind"] == "size":
-        return "bore" if quantity["limit_side"] == "upper" else "shaft"
+        inside = quantity["limit_side"] == "upper" and quantity["instrument"] != "outside-micrometer"
+        return "bore" if inside else "shaft"
     return "gap"
 
 

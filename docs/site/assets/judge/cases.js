@@ -6,6 +6,7 @@
   const [builds, values] = ["build", "values"].map(part);
   const { SAYS, only, caseOf } = part("case");
   const { derive } = part("deriving");
+  const { fits } = part("fits");
 
   /** Readings of one item and place that say the same of their row, by part. */
   function groups(sheet, shared, warmth) {
@@ -16,8 +17,7 @@
         found.set(name, { item: raw.item, position: raw.position, said: only(raw, SAYS), parts: new Map() });
       }
       const { parts } = found.get(name);
-      const tool = sheet.instruments.find((t) => t.id === raw.instrument);
-      parts.set(raw.part, [...(parts.get(raw.part) || []), values.reading(raw, index, shared, warmth, tool)]);
+      parts.set(raw.part, [...(parts.get(raw.part) || []), values.reading(raw, index, shared, warmth, sheet.instruments)]);
     });
     return [...found.values()];
   }
@@ -27,7 +27,8 @@
     const build = builds.parsed(sheet.build);
     const entered = groups(sheet, shared, warmth).map((g) => caseOf(g, build, engine, shared));
     const { found, unjudged } = derive(entered, build, engine, shared);
-    return { entered, all: [...entered, ...found], unjudged };
+    const { made: both, apart } = fits(entered, build, engine, shared);
+    return { entered, all: [...entered, ...found, ...both], unjudged: [...unjudged, ...apart] };
   }
 
   const made = { cases };

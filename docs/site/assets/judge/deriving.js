@@ -53,13 +53,14 @@
     const all = entered.flatMap((one) => given(one, shared).filter(([name, own]) => there(name) && one.parts.has(own))
       .map(([name, own]) => ({
         group: { item: name, position: one.position, said: only(one.said, ABOUT), among: false },
-        state: one.said.state || "", part: own, readings: one.parts.get(own).map((r) => at(r, one.said)),
+        state: one.said.state || "", part: own, readings: one.parts.get(own).map((r) => atHeight(r, one.said)),
       })));
     return grouped(all).map(aGrid);
   }
 
   /** A reading whose place is told with the height at which it was taken. */
-  const at = (reading, said) => (said.at ? { ...reading, place: (reading.place + " " + said.at).trim() } : reading);
+  const atHeight = (reading, said) =>
+    (said.at ? { ...reading, place: (reading.place + " " + said.at).trim() } : reading);
 
   /** Readings of each size of which some form compares the counted places, each place by its number, in their order. */
   function between(entered, there, shared) {
@@ -144,7 +145,7 @@
     return whole ? "" : "it needs readings at every place between the first and the last that was read";
   }
 
-  const made = { derive };
+  const made = { derive, atHeight };
 
   if (node) {
     module.exports = made;

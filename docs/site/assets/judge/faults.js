@@ -1,15 +1,12 @@
 "use strict";
-// Whether a sheet can be used: its form (from schema/sheet.json) and words. Mirrors sheet_form.py, sheet.py and
-// build_faults.py; of a sheet that is at fault in form, only that is told.
+// Whether a sheet can be used: its form (from schema/sheet.json) and words. Mirrors sheet_form.py, sheet.py,
+// reading_faults.py and build_faults.py; of a sheet that is at fault in form, only that is told.
 (function () {
   const node = typeof module === "object" && module.exports;
-  const exact = node ? require("./exact.js") : window.runningFits.exact;
-  const places = node ? require("./places.js") : window.runningFits.places;
-  const builds = node ? require("./build.js") : window.runningFits.build;
-  const { celsius, kelvin } = node ? require("./temperature.js") : window.runningFits.temperature;
-
-  const fault = (place, found, expected) => ({ place, found, expected });
-  const quoted = (value) => JSON.stringify(value);
+  const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
+  const [exact, places, builds] = ["exact", "places", "build"].map(part);
+  const { celsius, kelvin, measuredSize } = part("temperature");
+  const { fault, quoted, ofUnit, ofTool, ofMeasuring } = part("tool_faults");
 
   /** The sheet without empty fields, and without lines that have no value yet. */
   function filled(sheet) {
@@ -104,13 +101,18 @@
 
   const [COLDEST, HOTTEST, FARTHEST_APART] = [-40, 100, 50].map(exact.whole);
 
-  /** Temperatures of parts and instruments that no shop has. */
+  const WARM_SHOP = exact.whole(40);
+
+  /** Temperatures that no shop has, numbers without a unit that may be of either scale, a spread beyond reason. */
   function ofTemperatures(sheet, shared) {
     const own = ["part_temperature", "room_temperature"].map((name) => [name, sheet[name]]);
     const read = sheet.readings.map((raw, n) => ["readings[" + n + "].temperature", raw.temperature]);
     const odd = (text) => exact.less(celsius(text), COLDEST) || exact.less(HOTTEST, celsius(text));
-    const found = [...own, ...read].filter(([, text]) => text !== undefined && odd(text))
-      .map(([at, text]) => fault(at, quoted(text), "a temperature from -40 degC to 100 degC"));
+    const bare = (text) => /[0-9]$/.test(text.trim()) && exact.less(WARM_SHOP, celsius(text));
+    const words = (text) => (odd(text) ? "a temperature from -40 degC to 100 degC"
+      : "its unit: " + text.trim() + " C or " + text.trim() + " F");
+    const found = [...own, ...read].filter(([, text]) => text !== undefined && (odd(text) || bare(text)))
+      .map(([at, text]) => fault(at, quoted(text), words(text)));
     const spread = kelvin(sheet.temperature_spread || "0 K", shared);
     const far = exact.less(spread, exact.ZERO) || exact.less(FARTHEST_APART, spread);
     const expected = "a difference from 0 K to 50 K";
@@ -194,85 +196,6 @@
 
   const named = (name, shared) => Object.hasOwn(shared.positions, name) && shared.positions[name].place;
 
-  const IN_UNIT = ["resolution", "mpe", "correction", "zero_shift", "range_from", "range_to"];
-
-  const [BEST, WORST, FINEST, COARSEST, OFF] = [20, 10, 100, 20, 30];
-  const part = (a, of) => exact.multiply(a, exact.fraction(1n, BigInt(of)));
-  const fold = (a, by) => exact.multiply(a, exact.whole(by));
-
-  /** Limit, step, correction and zero of an instrument that no instrument of its class has: a slip of digits or unit. */
-  function ofNumbers(tool, known, at, shared) {
-    const own = exact.parse(shared.units[tool.unit].factor);
-    const si = (text) => exact.multiply(exact.parse(text || "0"), exact.parse(shared.units[known.unit].factor));
-    const [limit, step] = [si(known.mpe || known.usual), si(known.resolution || known.mpe || known.usual)];
-    const off = fold(limit.n === 0n ? step : limit, OFF);
-    const bounds = [
-      ["mpe", own, part(limit, BEST), fold(limit, WORST), "a limit"],
-      ["resolution", own, part(step, FINEST), fold(step, COARSEST), "a step"],
-      ["correction", own, exact.ZERO, off, "a correction"],
-      ["zero_shift", own, exact.ZERO, off, "a shift"],
-    ];
-    return bounds.flatMap(([field, factor, least, most, words]) => {
-      return most.n === 0n ? [] : beyond(tool, field, factor, [least, most], words, tool.unit, at);
-    });
-  }
-
-  /** A fault where a number of an instrument lies beyond two ends. */
-  function beyond(tool, field, factor, [least, most], words, unit, at) {
-    const value = tool[field] && exact.multiply(exact.absolute(exact.parse(tool[field])), factor);
-    const shown = (end) => rough(exact.toNumber(end) / exact.toNumber(factor));
-    const low = least.n === 0n ? "of at most " : "from " + shown(least) + " to ";
-    const expected = words + " of such instruments, " + low + shown(most) + " " + unit;
-    const fine = !value || !(exact.less(value, least) || exact.less(most, value));
-    return fine ? [] : [fault(at + "." + field, quoted(tool[field]), expected)];
-  }
-
-  /** A limit in percent that no instrument of its class has, or of a class that has none in percent. */
-  function ofPercent(tool, known, at) {
-    const percent = exact.parse(known.mpe_percent || known.usual_percent || "0");
-    if (percent.n === 0n && tool.mpe_percent) {
-      const expected = "the limit of such instruments in " + known.unit + ", as mpe";
-      return [fault(at + ".mpe_percent", quoted(tool.mpe_percent), expected)];
-    }
-    return beyond(tool, "mpe_percent", exact.whole(1), [part(percent, BEST), fold(percent, WORST)], "a limit", "%", at);
-  }
-
-  /** Two digits of a number, without an exponent. */
-  const rough = (x) => String(Number(Number(x.toPrecision(2)).toFixed(7)));
-
-  function ofTool(tool, n, sheet, shared) {
-    const at = "instruments[" + n + "]";
-    const again = sheet.instruments.findIndex((t) => t.id === tool.id) < n;
-    const found = again ? [fault(at + ".id", quoted(tool.id) + " again", "each instrument once")] : [];
-    const known = shared.instruments[tool.instrument];
-    if (!known) {
-      return [...found, fault(at + ".instrument", quoted(tool.instrument), "a class of the dataset")];
-    }
-    if (!tool.unit && IN_UNIT.some((k) => tool[k])) {
-      found.push(fault(at, "no unit for " + tool.id, "the unit of resolution, limit and shift"));
-    } else if (tool.unit) {
-      const wrong = ofUnit(tool.unit, shared.units[known.unit].dimension, at + ".unit", shared);
-      found.push(...(wrong.length ? wrong : ofNumbers(tool, known, at, shared)));
-    }
-    found.push(...ofPercent(tool, known, at));
-    if (tool.set_on && (tool.set_on === tool.id || !sheet.instruments.some((t) => t.id === tool.set_on))) {
-      found.push(fault(at + ".set_on", quoted(tool.set_on), "another instrument of this sheet"));
-    }
-    return found;
-  }
-
-  /** Instruments that readings were taken with, and those that they were set on. */
-  function used(sheet) {
-    const direct = new Set(sheet.readings.map((r) => r.instrument));
-    const set = sheet.instruments.filter((t) => direct.has(t.id) && t.set_on).map((t) => t.set_on);
-    return new Set([...direct, ...set]);
-  }
-
-  function ofUnit(unit, dimension, place, shared) {
-    const known = Object.hasOwn(shared.units, unit) && shared.units[unit].dimension === dimension;
-    return known ? [] : [fault(place, quoted(unit), "a unit of " + dimension)];
-  }
-
   function ofReading(raw, at, ids, sheet, engine, shared) {
     const quantity = shared.quantities[raw.item];
     if (!quantity) {
@@ -285,7 +208,30 @@
     const material = raw.material === undefined ? [] : ofMaterial(raw.material, at + ".material", shared);
     const where = ofPlace(raw, at, sheet, engine, shared);
     const spread = where.length ? [] : ofSpread(raw, at, sheet, engine, shared);
-    return [...found, ...where, ...spread, ...ofDetails(raw, at, shared), ...material, ...ofValue(raw, at, quantity)];
+    const said = [...ofDetails(raw, at, shared), ...material];
+    const read = [...ofMeasuring(raw, at, sheet, shared), ...ofValue(raw, at, quantity, sheet)];
+    return [...found, ...where, ...spread, ...said, ...read, ...ofFit(raw, at, sheet, shared)];
+  }
+
+  const FIT_APART = exact.whole(30);
+
+  /** The fault of a reading whose part was far warmer or colder than the other part of its fit. */
+  function ofFit(raw, at, sheet, shared) {
+    const told = (other) => other.temperature || sheet.part_temperature;
+    const off = (text) => exact.absolute(exact.subtract(celsius(text), celsius(raw.temperature)));
+    const isFar = (other) => told(other) && isMate(raw, other, shared) && exact.less(FIT_APART, off(told(other)));
+    const other = raw.temperature && sheet.readings.find(isFar);
+    const words = other && "at most 30 K from the " + other.part + " of its fit, which was at " + told(other);
+    return other ? [fault(at + ".temperature", quoted(raw.temperature), words)] : [];
+  }
+
+  function isMate(one, other, shared) {
+    if (one.position !== other.position || !Object.hasOwn(shared.quantities, other.item)) {
+      return false;
+    }
+    const [a, b] = [one, other].map((raw) => measuredSize(raw, shared));
+    return Object.values(shared.quantities).some(({ outer, inner }) =>
+      (outer.includes(a) && inner.includes(b)) || (inner.includes(a) && outer.includes(b)));
   }
 
   function ofPlace(raw, at, sheet, engine, shared) {
@@ -346,14 +292,25 @@
   /** Whether a direct reading of that kind cannot be negative; a protrusion or a form can. */
   const neverNegative = (kind, part) => part === "strip" || (part === "gap" && PLAY.includes(kind));
 
-  function ofValue(raw, at, quantity) {
+  const AMOUNTS = ["form", "size", "spring", "force", "torque", "mass"];
+  const SWINGS = ["cross-difference", "end-difference", "neighbour-difference", "spread"];
+
+  /** Whether a reading may be one of several of which a form is the difference, on both sides of a dial's zero. */
+  function swings(raw, { kind, method }, sheet) {
+    const same = sheet.readings.filter((r) => ["item", "position", "part"].every((k) => r[k] === raw[k]));
+    return kind === "form" && SWINGS.includes(method) && same.length > 1;
+  }
+
+  function ofValue(raw, at, quantity, sheet) {
     const value = exact.parse(raw.value);
     const found = [];
     if (neverNegative(quantity.kind, raw.part) && value.n < 0n) {
       found.push(fault(at + ".value", quoted(raw.value), "a gap or play of 0 or more"));
-    }
-    if (["bore", "shaft"].includes(raw.part) && value.n <= 0n) {
+    } else if (["bore", "shaft"].includes(raw.part) && value.n <= 0n) {
       found.push(fault(at + ".value", quoted(raw.value), "a size above 0"));
+    } else if (AMOUNTS.includes(quantity.kind) && value.n < 0n && !swings(raw, quantity, sheet)) {
+      const words = "0 or more: " + quantity.label.toLowerCase() + " is an amount without a sign";
+      found.push(fault(at + ".value", quoted(raw.value), words));
     }
     if (raw.to !== undefined && !exact.less(value, exact.parse(raw.to))) {
       found.push(fault(at + ".to", quoted(raw.to), "more than the value"));

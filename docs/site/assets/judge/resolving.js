@@ -99,7 +99,7 @@
     const unsized = all.filter((r) => !rows.cell(r, "size"));
     const standard = unsized.filter((r) => rows.cell(r, "class") !== "repair");
     if (!builds.isSize(wanted) || builds.isStandard(wanted)) {
-      return standard.length ? standard : unsized;
+      return standard;
     }
     const ofThat = all.filter((r) => rows.cell(r, "size") && builds.sameSize(sizeOf(r), wanted, here.shared));
     const same = ofThat.filter((r) => builds.equalSizes(sizeOf(r), wanted));

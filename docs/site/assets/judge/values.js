@@ -39,11 +39,19 @@
     };
   }
 
-  /** A reading of the sheet in SI, its instrument's known correction added, at 20 degrees Celsius. */
-  function reading(raw, index, shared, warmth, tool) {
-    const factor = exact.parse(shared.units[raw.unit].factor);
-    const shift = tool.correction
+  /** Known correction of an instrument in SI, with those of all that it was set on. */
+  function correction(tool, listed, shared) {
+    const own = tool.correction
       ? exact.multiply(exact.parse(tool.correction), exact.parse(shared.units[tool.unit].factor)) : exact.ZERO;
+    const base = listed.find((t) => t.id === tool.set_on);
+    return base ? exact.add(own, correction(base, listed, shared)) : own;
+  }
+
+  /** A reading of the sheet in SI, its instrument's known correction added, at 20 degrees Celsius. */
+  function reading(raw, index, shared, warmth, listed) {
+    const tool = listed.find((t) => t.id === raw.instrument);
+    const factor = exact.parse(shared.units[raw.unit].factor);
+    const shift = correction(tool, listed, shared);
     const moved = (text) => exact.add(exact.multiply(exact.parse(text), factor), shift);
     const low = moved(raw.value);
     const high = raw.to === undefined ? low : moved(raw.to);
@@ -157,7 +165,7 @@
     if (!isMean(method) && !isDifference(method)) {
       used = [first(used, (t) => limit(t, size))];
     }
-    return used.flatMap((t) => ofTool(t, readings[0].part, limit(t, size), isMean(method) ? share(t.id) : 1, tools));
+    return used.flatMap((t) => ofTool(t, readings[0].part, size, isMean(method) ? share(t.id) : 1, tools));
   }
 
   const limit = (tool, size) => (tool.percent ? (tool.percent / 100) * size : tool.mpe);
@@ -170,12 +178,16 @@
   }
 
   /** Errors of the scale: one cause for one instrument on one kind of part. */
-  function ofTool(tool, own, half, share, tools) {
+  function ofTool(tool, own, size, share, tools) {
     const zero = (t) => (t.zeroShift ? [component("zero of " + t.id, rectangular(t.zeroShift) * share)] : []);
-    const found = [component("limit of " + tool.id + " on the " + own, rectangular(half) * share), ...zero(tool)];
+    const ends = (t, on) => [component("limit of " + t.id + " on the " + on, rectangular(limit(t, size)) * share), ...zero(t)];
+    return [...ends(tool, own), ...settings(tool, tools).flatMap((base) => ends(base, "shaft"))];
+  }
+
+  /** What an instrument was set on, what that was set on, and so on. */
+  function settings(tool, tools) {
     const base = tool.setOn && tools.get(tool.setOn);
-    const lent = (t) => component("limit of " + t.id + " on the shaft", rectangular(t.mpe) * share);
-    return base ? [...found, lent(base), ...zero(base)] : found;
+    return base ? [base, ...settings(base, tools)] : [];
   }
 
   /** What temperatures add: part and instrument apart, a temperature that nobody gave, instruments of another. */

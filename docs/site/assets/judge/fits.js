@@ -1,0 +1,82 @@
+"use strict";
+// Fits of bores and shafts that were entered as items of their own, and those not given, with why. Mirrors fits.py.
+(function () {
+  const node = typeof module === "object" && module.exports;
+  const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
+  const [builds, choosing] = ["build", "choosing"].map(part);
+  const { caseOf } = part("case");
+  const { atHeight } = part("deriving");
+
+  const at = (item, position) => JSON.stringify([item, position]);
+
+  /** Fits that two sizes give which were entered apart, and those for which one is missing or does not belong. */
+  function fits(entered, build, engine, shared) {
+    const lines = new Set(entered.map((c) => at(c.item, c.position)));
+    const both = entered.filter(({ parts }) => parts.has("bore") && parts.has("shaft"));
+    const whole = new Set(both.map((c) => at(c.item, c.position)));
+    const [made, apart] = [[], []];
+    for (const item of Object.keys(shared.quantities)) {
+      for (const { position, which, parts } of pairs(entered, item, engine, shared)) {
+        const group = caseOf({ item, position, said: which ? { which } : {}, parts }, build, engine, shared);
+        const one = { ...group, derived: true };
+        if (!whole.has(at(item, position)) && (one.choice.rows.length || one.choice.asked.length)) {
+          const why = whyNot(one, build, engine, shared);
+          if (!why) {
+            made.push(one);
+          } else if (!lines.has(at(item, position))) {
+            apart.push({ one, why });
+          }
+        }
+      }
+    }
+    return { made, apart };
+  }
+
+  /** Readings of the bore and the shaft of a fit by where they were taken, those of one place together. */
+  function pairs(entered, item, engine, shared) {
+    const { outer, inner } = shared.quantities[item];
+    const [bores, shafts] = [measured(entered, outer, "bore"), measured(entered, inner, "shaft")];
+    if (!bores.size || !shafts.size || !choosing.rowsOf(engine, item).length) {
+      return [];
+    }
+    const spots = [...new Set([...bores.keys(), ...shafts.keys()])].map((spot) => [spot, ...JSON.parse(spot)]);
+    const places = [...new Set(spots.map(([, position]) => position))];
+    return places.flatMap((p) => spots.filter(([, position]) => position === p)).map(([spot, position, which]) => {
+      const read = [["bore", bores.get(spot)], ["shaft", shafts.get(spot)]].filter(([, readings]) => readings);
+      return { position, which, parts: new Map(read) };
+    });
+  }
+
+  /** Readings of a bore or shaft by where they were taken: of its own item, or of a fit of that size. */
+  function measured(entered, sizes, own) {
+    const found = new Map();
+    for (const { item, position, said, parts, quantity } of entered) {
+      const fit = own === "bore" ? quantity.outer : quantity.inner;
+      if (parts.has(own) && (sizes.includes(item) || fit.some((n) => sizes.includes(n)))) {
+        const spot = JSON.stringify([position, said.which || ""]);
+        found.set(spot, [...(found.get(spot) || []), ...parts.get(own).map((r) => atHeight(r, said))]);
+      }
+    }
+    return found;
+  }
+
+  /** Why two sizes do not give a fit at a place; empty where they do. */
+  function whyNot({ parts, quantity }, build, engine, shared) {
+    if (parts.size < 2) {
+      return "its " + (parts.has("bore") ? "shaft" : "bore") + " was not measured at this place";
+    }
+    const family = builds.family(engine);
+    const columns = new Set([...quantity.outer, ...quantity.inner].map((n) => shared.quantities[n].count));
+    const counts = new Set([...columns].map((c) => c && family.count(c, build.model ? [build.model] : [])));
+    const alike = counts.size === 1 && (!counts.has(null) || columns.size === 1);
+    return alike ? "" : "its bore and its shaft are not counted alike: enter both as readings of the fit";
+  }
+
+  const made = { fits };
+
+  if (node) {
+    module.exports = made;
+  } else {
+    window.runningFits.fits = made;
+  }
+})();

@@ -1,0 +1,166 @@
+"use strict";
+// Faults of instruments: numbers that none of a class has, what one was set on, what it cannot measure. Mirrors
+// tool_faults.py.
+(function () {
+  const node = typeof module === "object" && module.exports;
+  const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
+  const exact = part("exact");
+  const { measuredSize } = part("temperature");
+
+  const fault = (place, found, expected) => ({ place, found, expected });
+  const quoted = (value) => JSON.stringify(value);
+
+  const IN_UNIT = ["resolution", "mpe", "correction", "zero_shift", "range_from", "range_to"];
+
+  const [BEST, WORST, FINEST, COARSEST, OFF] = [20, 10, 100, 20, 30];
+  const portion = (a, of) => exact.multiply(a, exact.fraction(1n, BigInt(of)));
+  const fold = (a, by) => exact.multiply(a, exact.whole(by));
+
+  /** Limit, step, correction and zero of an instrument that no instrument of its class has: a slip of digits or unit. */
+  function ofNumbers(tool, known, at, shared) {
+    const own = exact.parse(shared.units[tool.unit || known.unit].factor);
+    const si = (text) => exact.multiply(exact.parse(text || "0"), exact.parse(shared.units[known.unit].factor));
+    const [limit, step] = [si(known.mpe || known.usual), si(known.resolution || known.mpe || known.usual)];
+    const off = fold(limit.n === 0n ? step : limit, OFF);
+    const bounds = [
+      ["mpe", own, portion(limit, BEST), fold(limit, WORST), "a limit"],
+      ["resolution", own, portion(step, FINEST), fold(step, COARSEST), "a step"],
+      ["correction", own, exact.ZERO, off, "a correction"],
+      ["zero_shift", own, exact.ZERO, off, "a shift"],
+    ];
+    return bounds.flatMap(([field, factor, least, most, words]) => {
+      return most.n === 0n ? [] : beyond(tool, field, factor, [least, most], words, tool.unit || known.unit, at);
+    });
+  }
+
+  /** A fault where a number of an instrument lies beyond two ends. */
+  function beyond(tool, field, factor, [least, most], words, unit, at) {
+    const value = tool[field] && exact.multiply(exact.absolute(exact.parse(tool[field])), factor);
+    const shown = (end) => rough(exact.toNumber(end) / exact.toNumber(factor));
+    const low = least.n === 0n ? "of at most " : "from " + shown(least) + " to ";
+    const expected = words + " of such instruments, " + low + shown(most) + " " + unit;
+    const fine = !value || !(exact.less(value, least) || exact.less(most, value));
+    return fine ? [] : [fault(at + "." + field, quoted(tool[field]), expected)];
+  }
+
+  const percentOf = (known) => exact.parse(known.mpe_percent || known.usual_percent || "0");
+
+  /** A limit in percent that no instrument of its class has, or of a class that has none in percent. */
+  function ofPercent(tool, known, at) {
+    const percent = percentOf(known);
+    if (percent.n === 0n && tool.mpe_percent) {
+      const expected = "the limit of such instruments in " + known.unit + ", as mpe";
+      return [fault(at + ".mpe_percent", quoted(tool.mpe_percent), expected)];
+    }
+    return beyond(tool, "mpe_percent", exact.whole(1), [portion(percent, BEST), fold(percent, WORST)], "a limit", "%", at);
+  }
+
+  /** A limit in its unit, of an instrument whose class has one in percent, too good for what was read with it. */
+  function ofShare(tool, known, at, sheet, shared) {
+    const unit = tool.unit || known.unit;
+    const largest = largestRead(tool.id, shared.units[unit].dimension, sheet, shared);
+    const best = portion(exact.multiply(percentOf(known), largest), 100 * BEST);
+    const least = exact.divide(best, exact.parse(shared.units[unit].factor));
+    const words = "a limit of such instruments, at least " + rough(exact.toNumber(least)) + " " + unit;
+    const fine = !tool.mpe || !exact.less(exact.parse(tool.mpe), least);
+    return fine ? [] : [fault(at + ".mpe", quoted(tool.mpe), words + " at what was read with it")];
+  }
+
+  /** The largest that was read with an instrument, in SI units; 0 where nothing was. */
+  function largestRead(id, dimension, sheet, shared) {
+    const own = sheet.readings.filter((r) => r.instrument === id && (shared.units[r.unit] || {}).dimension === dimension);
+    const si = (r) => exact.multiply(exact.absolute(exact.parse(r.value)), exact.parse(shared.units[r.unit].factor));
+    return exact.largest([exact.ZERO, ...own.map(si)]);
+  }
+
+  /** Faults of what an instrument was set on: none of the sheet, nothing to set on, itself in the end. */
+  function ofSetting(tool, known, at, sheet, shared) {
+    const base = sheet.instruments.find((t) => t.id === tool.set_on);
+    if (!tool.set_on) {
+      return [];
+    }
+    if (!base || base === tool) {
+      return [fault(at, quoted(tool.set_on), "another instrument of this sheet")];
+    }
+    const own = shared.instruments[base.instrument];
+    const dimension = ({ unit }) => shared.units[unit].dimension;
+    if (own && (own.sets !== "yes" || dimension(own) !== dimension(known))) {
+      return [fault(at, quoted(base.id) + " (" + own.label + ")", "what a " + known.label + " can be set on")];
+    }
+    if (!known.measures) {
+      return [fault(at, quoted(base.id), "nothing: a " + known.label + " is a standard itself")];
+    }
+    const round = inACircle(tool, sheet);
+    return round ? [fault(at, quoted(base.id), "an instrument that was not set on this one in turn")] : [];
+  }
+
+  function inACircle(tool, sheet) {
+    const seen = new Set();
+    let next = tool;
+    while (next && !seen.has(next.id)) {
+      seen.add(next.id);
+      next = sheet.instruments.find((t) => t.id === (next.set_on || ""));
+    }
+    return Boolean(next);
+  }
+
+  /** Faults of a reading that its instrument cannot give, or of a part that its quantity does not have. */
+  function ofMeasuring(raw, at, sheet, shared) {
+    const own = shared.quantities[measuredSize(raw, shared) || raw.item];
+    const [usual, tool] = [shared.instruments[own.instrument], sheet.instruments.find((t) => t.id === raw.instrument)];
+    const known = tool && shared.instruments[tool.instrument];
+    const [other, words] = [{ bore: "shaft", shaft: "bore" }[raw.part] || "", usual.measures.split(" ")];
+    if (own.kind !== "clearance" && words.includes(other) && !words.includes(raw.part)) {
+      return [fault(at + ".part", quoted(raw.part), quoted(other) + ": " + own.label.toLowerCase() + " is measured as that")];
+    }
+    const thing = own.dimension === "length" ? raw.part : own.dimension;
+    const wrong = known && !measures(known, thing, own, usual);
+    const found = quoted(raw.instrument) + " (" + (known || {}).label + ")";
+    return wrong ? [fault(at + ".instrument", found, "an instrument that measures a " + thing)] : [];
+  }
+
+  /** Whether an instrument can give a reading of a thing: by what it measures, or as the usual one of a quantity. */
+  function measures(known, thing, quantity, usual) {
+    const words = known.measures.split(" ");
+    if (quantity.dimension === "count" || words.includes(thing)) {
+      return true;
+    }
+    if (quantity.kind === "clearance" || quantity.dimension !== "length") {
+      return false;
+    }
+    return known.kind === usual.kind || (words.includes("height") && usual.measures.split(" ").includes("height"));
+  }
+
+  /** Two digits of a number, without an exponent. */
+  const rough = (x) => String(Number(Number(x.toPrecision(2)).toFixed(7)));
+
+  function ofTool(tool, n, sheet, shared) {
+    const at = "instruments[" + n + "]";
+    const again = sheet.instruments.findIndex((t) => t.id === tool.id) < n;
+    const found = again ? [fault(at + ".id", quoted(tool.id) + " again", "each instrument once")] : [];
+    const known = shared.instruments[tool.instrument];
+    if (!known) {
+      return [...found, fault(at + ".instrument", quoted(tool.instrument), "a class of the dataset")];
+    }
+    if (!tool.unit && IN_UNIT.some((k) => tool[k])) {
+      found.push(fault(at, "no unit for " + tool.id, "the unit of resolution, limit and shift"));
+    } else {
+      const wrong = ofUnit(tool.unit || known.unit, shared.units[known.unit].dimension, at + ".unit", shared);
+      found.push(...(wrong.length ? wrong : [...ofNumbers(tool, known, at, shared), ...ofShare(tool, known, at, sheet, shared)]));
+    }
+    return [...found, ...ofPercent(tool, known, at), ...ofSetting(tool, known, at + ".set_on", sheet, shared)];
+  }
+
+  function ofUnit(unit, dimension, place, shared) {
+    const known = Object.hasOwn(shared.units, unit) && shared.units[unit].dimension === dimension;
+    return known ? [] : [fault(place, quoted(unit), "a unit of " + dimension)];
+  }
+
+  const made = { fault, quoted, ofUnit, ofTool, ofMeasuring };
+
+  if (node) {
+    module.exports = made;
+  } else {
+    window.runningFits.tool_faults = made;
+  }
+})();

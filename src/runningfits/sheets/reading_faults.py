@@ -1,0 +1,98 @@
+"""Faults of a reading: numbers that no part can have, temperatures that no shop has."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..dataset import Dataset
+from ..degrees import bare, celsius, kelvin
+from ..mating import makes_a_fit, measured_size
+from ..numerals import parse, shown
+from .entries import CROSS, ENDS, SPREAD
+from .faults import SheetFault, Step
+from .placed import Sheet
+
+COLDEST, HOTTEST = -40, 100
+"""Temperatures of parts and instruments, in degrees Celsius, beyond which a sheet has a slip."""
+
+FARTHEST_APART = 50
+"""By how many kelvin part and instrument may differ where nobody knows by how much: more has been measured."""
+
+WARM_SHOP = 40
+"""The warmest that a number without its unit is taken for degrees Celsius; beyond it, it may be Fahrenheit."""
+
+FIT_APART = 30
+"""By how many kelvin the parts of one fit may differ: beyond it the correction for warmth outgrows the fit."""
+
+PLAYS = ("gap", "end-play", "backlash", "clearance", "lash")
+"""Kinds of quantities of which a gap is read itself."""
+
+AMOUNTS = ("form", "size", "spring", "force", "torque", "mass")
+"""Kinds of quantities that are an amount, without a sign; a protrusion, an angle or a fit has one."""
+
+
+def temperature_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
+    """Temperatures that no shop has, numbers without a unit that may be of either scale, a spread beyond reason."""
+    found: list[tuple[str, list[Step]]] = [
+        (sheet.values[k], [k]) for k in ("part_temperature", "room_temperature") if k in sheet.values
+    ]
+    for number, reading in enumerate(sheet.values["readings"]):
+        if "temperature" in reading:
+            found.append((reading["temperature"], ["readings", number, "temperature"]))
+    for text, path in found:
+        if not COLDEST <= celsius(text, data) <= HOTTEST:
+            expected = f"a temperature from {COLDEST} degC to {HOTTEST} degC"
+            yield SheetFault(sheet.place(path), shown(text), expected)
+        elif bare(text) and celsius(text, data) > WARM_SHOP:
+            yield SheetFault(sheet.place(path), shown(text), f"its unit: {text.strip()} C or {text.strip()} F")
+    spread = sheet.values.get("temperature_spread", "0 K")
+    if not 0 <= kelvin(spread, data) <= FARTHEST_APART:
+        expected = f"a difference from 0 K to {FARTHEST_APART} K"
+        yield SheetFault(sheet.place(["temperature_spread"]), shown(spread), expected)
+
+
+def fit_faults(sheet: Sheet, data: Dataset, path: list[Step], reading: dict[str, Any]) -> Iterator[SheetFault]:
+    """The fault of a reading whose part was far warmer or colder than the other part of its fit."""
+    if "temperature" not in reading:
+        return
+    own = celsius(reading["temperature"], data)
+    for other in sheet.values["readings"]:
+        told = other.get("temperature", sheet.values.get("part_temperature"))
+        if told and _is_mate(reading, other, data) and abs(celsius(told, data) - own) > FIT_APART:
+            expected = f"at most {FIT_APART} K from the {other['part']} of its fit, which was at {told}"
+            yield SheetFault(sheet.place([*path, "temperature"]), shown(reading["temperature"]), expected)
+            return
+
+
+def _is_mate(one: dict[str, Any], other: dict[str, Any], data: Dataset) -> bool:
+    size, mate = (measured_size(r["item"], r["part"], data) for r in (one, other))
+    return one["position"] == other["position"] and makes_a_fit(size, mate, data)
+
+
+def value_faults(sheet: Sheet, data: Dataset, path: list[Step], reading: dict[str, Any]) -> Iterator[SheetFault]:
+    """Faults of a reading's number: a sign where there is none, no size, a next leaf that is thinner."""
+    quantity, value = data.quantities[reading["item"]], parse(reading["value"])
+    at = sheet.place([*path, "value"])
+    if _is_play(quantity["kind"], reading["part"]) and value < 0:
+        yield SheetFault(at, shown(reading["value"]), "a gap or play of 0 or more")
+    elif reading["part"] in ("bore", "shaft") and value <= 0:
+        yield SheetFault(at, shown(reading["value"]), "a size above 0")
+    elif quantity["kind"] in AMOUNTS and value < 0 and not _swings(quantity, reading, sheet):
+        expected = f"0 or more: {quantity['label'].lower()} is an amount without a sign"
+        yield SheetFault(at, shown(reading["value"]), expected)
+    if "to" in reading and parse(reading["to"]) <= value:
+        yield SheetFault(sheet.place([*path, "to"]), shown(reading["to"]), "more than the value")
+
+
+def _is_play(kind: str, part: str) -> bool:
+    """Whether a direct reading is of a gap or a play, which cannot be negative."""
+    return part == "strip" or (part == "gap" and kind in PLAYS)
+
+
+def _swings(quantity: dict[str, str], reading: dict[str, Any], sheet: Sheet) -> bool:
+    """Whether a reading may be one of several of which a form is the difference, on both sides of a dial's zero."""
+    same = [r for r in sheet.values["readings"] if _of(r) == _of(reading)]
+    return quantity["kind"] == "form" and quantity["method"] in (*CROSS, *ENDS, *SPREAD) and len(same) > 1
+
+
+def _of(reading: dict[str, Any]) -> tuple[str, str, str]:
+    return reading["item"], reading["position"], reading["part"]

@@ -1,0 +1,152 @@
+"""Sheets that once passed a part that wrecks an engine: instruments, signs, sizes, words, and what stops each."""
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from runningfits import check
+from runningfits.dataset import Dataset
+from runningfits.sheets.faults import SheetError
+
+from ..shop import fit, judge, one, reading, row, sheet, shop, torque
+
+MAIN, BORE, JOURNAL = "main-bearing-clearance", "main-bearing-bore", "main-journal-diameter"
+
+
+@pytest.fixture(scope="module")
+def mains(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
+    return shop(tmp_path_factory.mktemp("mains"), clearances=[row(MAIN, "0.0015", "0.0030")])
+
+
+def test_a_correction_of_the_micrometer_moves_the_bore_set_on_it(mains: Dataset) -> None:
+    plain = one(judge(mains, *fit(MAIN, "2.5022", "2.5000")), MAIN)
+    moved = one(judge(mains, *fit(MAIN, "2.5022", "2.5000"), mic_1={"correction": "-0.0010"}), MAIN)
+    assert (moved["value"], moved["uncertainty"]) == (plain["value"], plain["uncertainty"]), "it drops out of the fit"
+    other = [reading(MAIN, "bore", "2.5022"), reading(MAIN, "shaft", "2.5000", instrument="mic-2")]
+    found = one(judge(mains, *other, mic_1={"correction": "-0.0016"}), MAIN)
+    assert (found["value"], found["verdict"]) == ("0.00060", "tight"), "the shaft was measured with another"
+
+
+def test_what_a_base_was_set_on_counts_once(mains: Dataset) -> None:
+    def uncertainty(shaft: str, **more: Any) -> float:
+        lines = [reading(MAIN, "bore", "2.5022"), reading(MAIN, "shaft", "2.5000", instrument=shaft)]
+        return float(one(judge(mains, *lines, **more), MAIN)["uncertainty"])
+
+    chain = {"mic_1": {"set_on": "mic-2"}}
+    assert uncertainty("mic-1", **chain) == uncertainty("mic-1"), "bore and shaft share both micrometers"
+    assert uncertainty("mic-2", **chain) < uncertainty("mic-2"), "the shaft's is the one that both go back to"
+
+
+def test_a_fit_of_two_items_is_judged(mains: Dataset) -> None:
+    seized = judge(mains, reading(BORE, "bore", "2.5000"), reading(JOURNAL, "shaft", "2.5020"))
+    assert (one(seized, MAIN)["verdict"], one(seized, MAIN)["derived"]) == ("tight", True)
+    half = judge(mains, reading(MAIN, "bore", "2.5000"), reading(JOURNAL, "shaft", "2.5020"))
+    assert "tight" in [r["verdict"] for r in half["results"] if r["item"] == MAIN]
+
+
+def test_two_items_at_two_places_are_listed_as_no_fit(mains: Dataset) -> None:
+    result = judge(mains, reading(BORE, "bore", "2.5000", "1"), reading(JOURNAL, "shaft", "2.5020", "2"))
+    assert [(m["item"], m["place"], m["why"]) for m in result["not_judged"]] == [
+        (MAIN, "1", "its shaft was not measured at this place"),
+        (MAIN, "2", "its bore was not measured at this place"),
+    ]
+
+
+def faults(data: Dataset, *readings: dict[str, str], **more: Any) -> str:
+    with pytest.raises(SheetError) as found:
+        check(sheet(*readings, **more), data)
+    return str(found.value)
+
+
+@pytest.mark.parametrize(
+    ("item", "tool"),
+    [
+        ("cam-bend", "dial-1"),
+        ("main-journal-out-of-round", "mic-1"),
+        ("block-height", "caliper-1"),
+        (JOURNAL, "dial-1"),
+    ],
+)
+def test_an_amount_has_no_sign(mains: Dataset, item: str, tool: str) -> None:
+    assert "an amount without a sign" in faults(mains, reading(item, "gap", "-0.0500", instrument=tool))
+
+
+def test_a_second_reading_does_not_hide_a_negative_form(tmp_path: Path) -> None:
+    data = shop(tmp_path, clearances=[row("rod-bend", "", "0.004", method="largest")])
+    for places, verdict in (({}, {}), "cannot-tell"), (({"place": "a"}, {"place": "b"}), "bad-entry"):
+        low, high = (reading("rod-bend", "gap", v, **p) for v, p in zip(("-0.2000", "0.0010"), places, strict=True))
+        assert one(judge(data, low, high), "rod-bend")["verdict"] == verdict
+
+
+def test_a_protrusion_keeps_its_sign(tmp_path: Path) -> None:
+    data = shop(tmp_path, clearances=[row("piston-protrusion", "-0.010", "0.010")])
+    found = one(judge(data, reading("piston-protrusion", "gap", "-0.0050")), "piston-protrusion")
+    assert found["verdict"] == "new"
+
+
+def test_a_repair_row_without_a_size_is_silent_on_a_standard_build(tmp_path: Path) -> None:
+    data = shop(tmp_path, sizes=[row("piston-skirt-diameter", "4.0200", "4.0210", **{"class": "repair"})])
+    item, read = "piston-skirt-diameter", reading("piston-skirt-diameter", "shaft", "4.0205")
+    assert one(judge(data, read), item)["verdict"] == "no-range"
+    assert one(judge(data, read, build={"size": {"cylinder": "0.020 in"}}), item)["verdict"] == "new"
+
+
+@pytest.mark.parametrize(
+    ("tool", "words"),
+    [
+        ({"instrument": "scale-rule"}, "what a two-point bore gauge with dial can be set on"),
+        ({"instrument": "torque-wrench"}, "what a two-point bore gauge with dial can be set on"),
+        ({"instrument": "mass-scale"}, "what a two-point bore gauge with dial can be set on"),
+        ({"instrument": "outside-micrometer", "set_on": "mic-2"}, "was not set on this one in turn"),
+        ({"instrument": "outside-micrometer", "mpe_percent": "0.0001"}, "the limit of such instruments in mm, as mpe"),
+    ],
+)
+def test_what_a_gauge_cannot_be_set_on(mains: Dataset, tool: dict[str, str], words: str) -> None:
+    bare = dict.fromkeys(("resolution", "mpe", "unit"), "")
+    told = faults(mains, *fit(MAIN, "2.5022", "2.5000"), mic_1=bare | tool, mic_2={"set_on": "mic-1"})
+    assert words in told
+
+
+@pytest.mark.parametrize(
+    ("part", "tool", "words"),
+    [
+        ("shaft", "gauge-block", "measures a shaft"),
+        ("shaft", "bore-gauge", "measures a shaft"),
+        ("shaft", "scale-rule", "measures a shaft"),
+        ("shaft", "mass-scale", "measures a shaft"),
+        ("bore", "outside-micrometer", '"shaft": main journal diameter is measured as that'),
+    ],
+)
+def test_what_an_instrument_cannot_measure(mains: Dataset, part: str, tool: str, words: str) -> None:
+    line = reading(JOURNAL, part, "2.5000", instrument="caliper-1")
+    assert words in faults(mains, line, caliper_1={"instrument": tool})
+
+
+def test_no_head_is_tightened_with_a_micrometer(mains: Dataset) -> None:
+    line = torque("main-cap", 1, "72", instrument="mic-1")
+    assert "an instrument that measures a torque" in faults(mains, torques=[line])
+
+
+@pytest.mark.parametrize("cells", [{"mpe_percent": "0.0001", "unit": ""}, {"mpe_percent": "", "mpe": "0.001"}])
+def test_no_wrench_is_that_good(mains: Dataset, cells: dict[str, str]) -> None:
+    told = faults(mains, torques=[torque("main-cap", 1, "72")], wrench_1=cells | {"resolution": ""})
+    assert "a limit of such instruments" in told
+
+
+@pytest.mark.parametrize("field", ["part_temperature", "room_temperature"])
+def test_a_number_that_may_be_fahrenheit_needs_its_unit(mains: Dataset, field: str) -> None:
+    read = fit(MAIN, "2.5022", "2.5000")
+    assert "expected its unit: 68 C or 68 F" in faults(mains, *read, **{field: "68"})
+    for fine in ("68 F", "68 C", "21", "40"):
+        assert check(sheet(*read, **{field: fine}), mains).judged
+
+
+def test_parts_of_one_fit_are_about_as_warm(mains: Dataset) -> None:
+    bore, apart = reading(MAIN, "bore", "2.5022", temperature="70 C"), reading(JOURNAL, "shaft", "2.5000")
+    told = "expected at most 30 K from the shaft of its fit, which was at 20 C"
+    for shaft in (reading(MAIN, "shaft", "2.5000"), apart):
+        assert told in faults(mains, bore, shaft | {"temperature": "20 C"})
+        assert told in faults(mains, bore, shaft, part_temperature="20 C")
+        assert check(sheet(bore, shaft | {"temperature": "40 C"}), mains).judged
+        assert check(sheet(bore, shaft | {"temperature": "20 C", "position": "2"}), mains).judged
