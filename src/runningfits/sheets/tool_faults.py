@@ -97,7 +97,7 @@ def setting_faults(sheet: Sheet, data: Dataset, path: list[Step], tool: dict[str
     """Faults of what an instrument was set on: none of the sheet, nothing to set on, itself in the end."""
     if "set_on" not in tool:
         return
-    listed = {t["id"]: t for t in sheet.values["instruments"]}
+    listed = _listed(sheet)
     classes, units, at = data.keyed("instruments"), data.units, sheet.place([*path, "set_on"])
     known, base = classes[tool["instrument"]], listed.get(tool["set_on"])
     if base is None or base is tool:
@@ -112,6 +112,11 @@ def setting_faults(sheet: Sheet, data: Dataset, path: list[Step], tool: dict[str
         yield SheetFault(at, shown(base["id"]), "an instrument that was not set on this one in turn")
 
 
+def _listed(sheet: Sheet) -> dict[str, dict[str, Any]]:
+    """Instruments by id, of two with the same the first: the second is a fault of its own."""
+    return {t["id"]: t for t in reversed(sheet.values["instruments"])}
+
+
 def _in_a_circle(tool: dict[str, Any], listed: dict[str, dict[str, Any]]) -> bool:
     seen: set[str] = set()
     while tool and tool["id"] not in seen:
@@ -123,7 +128,7 @@ def _in_a_circle(tool: dict[str, Any], listed: dict[str, dict[str, Any]]) -> boo
 def measuring_faults(sheet: Sheet, data: Dataset, path: list[Step], reading: dict[str, Any]) -> Iterator[SheetFault]:
     """Faults of a reading that its instrument cannot give, or of a part that its quantity does not have."""
     classes, part = data.keyed("instruments"), reading["part"]
-    named = {t["id"]: classes[t["instrument"]] for t in sheet.values["instruments"]}
+    named = {name: classes[t["instrument"]] for name, t in _listed(sheet).items()}
     own = data.quantities[measured_size(reading["item"], part, data) or reading["item"]]
     usual = classes[own["instrument"]]
     other = {"bore": "shaft", "shaft": "bore"}.get(part, "")
@@ -158,7 +163,7 @@ def _measures(known: dict[str, str], part: str, quantity: dict[str, str], usual:
 def torque_faults(sheet: Sheet, data: Dataset, path: list[Step], torque: dict[str, Any]) -> Iterator[SheetFault]:
     """The fault of a torque, an angle or a stretch that its instrument does not measure."""
     classes = data.keyed("instruments")
-    named = {t["id"]: classes[t["instrument"]] for t in sheet.values["instruments"]}
+    named = {name: classes[t["instrument"]] for name, t in _listed(sheet).items()}
     if torque["instrument"] not in named or torque["unit"] not in data.units:
         return
     known, dimension = named[torque["instrument"]], data.units[torque["unit"]].dimension
