@@ -319,3 +319,33 @@ def test_a_blank_sheet_is_read_but_not_judged(data: Dataset, tmp_path: Path) -> 
     assert refused.stderr == (
         "runningfits: blank.json:1:sheet: holds no reading, expected a reading or a torque with its value\n"
     )
+
+
+@pytest.mark.parametrize(
+    ("part", "size", "refused"),
+    [
+        ("crankpin", "-10 mm", True),
+        ("crankpin", "-1.6 mm", False),
+        ("crankpin", "-1.601 mm", True),
+        ("crankpin", "-0.064 in", True),
+        ("cylinder", "12 mm", True),
+        ("cylinder", "0.125 in", False),
+        ("cylinder", "0.127 in", True),
+    ],
+)
+def test_a_repair_size_that_nobody_grinds_or_bores_to(data: Dataset, part: str, size: str, refused: bool) -> None:
+    build = {"model": "big-cam-iii", "size": {part: size}}
+    given = sheet(reading("main-journal-diameter", "shaft", "4.4990"), engine="cummins-ntc-400", build=build)
+    if refused:
+        with pytest.raises(SheetError, match="at most"):
+            check(given, data)
+    else:
+        check(given, data)
+
+
+def test_every_printed_repair_size_is_believed(data: Dataset) -> None:
+    for engine in data.engines:
+        for there in (r for r in data.rows(engine) if r.cells.get("size")):
+            part = data.keyed("repairs")[data.quantities[there.item]["repair"]]
+            size = abs(float(there["size"])) * float(data.units[there["unit"]].factor)
+            assert size <= float(part["most"]) / 1000, there.id

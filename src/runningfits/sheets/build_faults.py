@@ -1,6 +1,7 @@
 """Faults of a sheet's build: sizes and places that the engine does not have."""
 
 from collections.abc import Iterator
+from fractions import Fraction
 from typing import Any
 
 from .. import positions
@@ -44,10 +45,15 @@ def _size_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
     for part, given in sheet.values.get("build", {}).get("size", {}).items():
         for path, text in _answers(["build", "size", part], given):
             size = size_from(text, data.units)
-            wrong = not isinstance(size, str) and size.value and (size.value > 0) != (repairs[part]["sign"] == "plus")
-            if wrong:
-                sign = "above" if repairs[part]["sign"] == "plus" else "below"
-                yield SheetFault(sheet.place(path), shown(text), f"a size {sign} 0 for the {repairs[part]['label']}")
+            if isinstance(size, str) or not size.value:
+                continue
+            line = repairs[part]
+            if (size.value > 0) != (line["sign"] == "plus"):
+                sign = "above" if line["sign"] == "plus" else "below"
+                yield SheetFault(sheet.place(path), shown(text), f"a size {sign} 0 for the {line['label']}")
+            elif abs(Fraction(size.value)) * data.units[size.unit].factor > Fraction(line["most"]) / 1000:
+                expected = f"a repair size of the {line['label']}, at most {line['most']} mm either way"
+                yield SheetFault(sheet.place(path), shown(text), expected)
 
 
 def _place_faults(sheet: Sheet, data: Dataset, family: Family) -> Iterator[SheetFault]:

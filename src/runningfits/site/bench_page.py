@@ -73,7 +73,7 @@ def shared(data: Dataset) -> dict[str, Any]:
         "version": data.version,
         "units": {u.unit: _unit(u) for u in data.units.values()},
         "quantities": {name: _quantity(q) for name, q in data.quantities.items()},
-        "repairs": {r["repair"]: {k: r[k] for k in ("label", "sign", "count")} for r in data.table("repairs")},
+        "repairs": {r["repair"]: {k: r[k] for k in ("label", "sign", "count", "most")} for r in data.table("repairs")},
         "questions": {q["question"]: q["ask"] for q in data.table("questions")},
         "asking": DETAIL_WORDS,
         "causes": _causes(),

@@ -167,11 +167,19 @@
     if (!Object.hasOwn(shared.repairs, part)) {
       return [fault("build.size." + part, quoted(part), "one of " + Object.keys(shared.repairs))];
     }
-    const { sign, label } = shared.repairs[part];
+    const { sign, label, most } = shared.repairs[part];
+    const limit = exact.multiply(exact.parse(most), exact.parse("1/1000"));
     return answersOf(given, "build.size." + part).flatMap(([path, text]) => {
       const size = builds.sizeFrom(text);
-      const wrong = builds.isSize(size) && !builds.isStandard(size) && (size.value.n > 0n) !== (sign === "plus");
-      return wrong ? [fault(path, quoted(text), "a size " + (sign === "plus" ? "above" : "below") + " 0 for the " + label)] : [];
+      if (!builds.isSize(size) || builds.isStandard(size)) {
+        return [];
+      }
+      if ((size.value.n > 0n) !== (sign === "plus")) {
+        return [fault(path, quoted(text), "a size " + (sign === "plus" ? "above" : "below") + " 0 for the " + label)];
+      }
+      const amount = exact.multiply(exact.absolute(size.value), exact.parse(shared.units[size.unit].factor));
+      const expected = "a repair size of the " + label + ", at most " + most + " mm either way";
+      return exact.less(limit, amount) ? [fault(path, quoted(text), expected)] : [];
     });
   }
 
