@@ -243,12 +243,16 @@ def _misprints(data: Dataset, rows: Iterable[Row]) -> Iterable[str]:
     found = [r for r in rows if r.misprints]
     if found:
         yield "## Misprints"
-        yield misprints(data, found, "../")
+        yield table(MISPRINTED, misprints(data, found, "../"), kind="misprints")
 
 
-def misprints(data: Dataset, rows: Iterable[Row], base: str) -> str:
-    """Table of the registered misprints of rows, one line where several of a row have one proof; `base` leads to the
-    site's root.
+MISPRINTED = ("Row", "Number", "Printed", "Right", "Why", "Proof")
+"""Heads of a table of misprints."""
+
+
+def misprints(data: Dataset, rows: Iterable[Row], base: str) -> list[list[str]]:
+    """Lines of the registered misprints of rows, one where several of a row have one proof; `base` leads to the site's
+    root.
     """
     cells = []
     for row in rows:
@@ -258,9 +262,14 @@ def misprints(data: Dataset, rows: Iterable[Row], base: str) -> str:
             alike.setdefault((m["why"], m["evidence"]), []).append(m)
         for (why, proof), found in alike.items():
             told = [(column_words(row, m["column"]), m["printed"], m["corrected"] or NOT_KNOWN) for m in found]
-            numbers = ("<br>".join(map(text, column)) for column in zip(*told, strict=True))
+            numbers = ("<br>".join(map(text, _once(column))) for column in zip(*told, strict=True))
             cells.append([name, *numbers, text(why), text(proof)])
-    return table(("Row", "Number", "Printed", "Right", "Why", "Proof"), cells, kind="misprints")
+    return cells
+
+
+def _once(cells: tuple[str, ...]) -> tuple[str, ...]:
+    """Cells of one misprint, or what all of them say."""
+    return cells[:1] if set(cells) == {NOT_KNOWN} else cells
 
 
 NOT_KNOWN = "not known: not judged"

@@ -13,7 +13,7 @@ from . import ranges, spread
 from .both_units import converted, numbers
 from .both_units import ranges as both
 from .family import document_anchor
-from .html import CAUTION, cited, engine_name, facts, finder, link, page, table, text, to_row, under
+from .html import CAUTION, cited, engine_name, facts, finder, link, page, table, text, under
 from .searching import anchor, first
 
 BORE = "cylinder-bore"
@@ -194,7 +194,12 @@ def _mark(data: Dataset, f: Found) -> spread.Mark:
 def _where(data: Dataset, f: Found, told: str) -> tuple[int, float, str, str]:
     """Number, diameter in mm, words and address of a mark."""
     words = f"{f.number} {engine_name(data.engines[f.row.engine])}, {places_of(f.row, data)}: {told}"
-    return f.number, float(f.across or 0) * 1000, words, to_row(f.row)
+    return f.number, float(f.across or 0) * 1000, words, _to_fit(f.row)
+
+
+def _to_fit(row: Row) -> str:
+    """Address of a row's fit on its engine's page."""
+    return f"../engines/{row.engine}.html#{anchor(row.item, row.table)}"
 
 
 def _wear(data: Dataset, quantity: str, per: str, found: Sequence[Found]) -> str:
@@ -262,11 +267,11 @@ def _line(data: Dataset, rows: Sequence[Found]) -> list[str]:
     more, end = converted(row, data)
     size = f"{float(found.across) * 1000:.2f} mm" if found.across is not None else "not read"
     others = f"and {len(rows) - 1} more row{'' if len(rows) == 2 else 's'}" if len(rows) > 1 else ""
-    fit = f"../engines/{row.engine}.html#{anchor(row.item, row.table)}"
+    fit = _to_fit(row)
     return [
         str(found.number),
         link(fit, text(engine_name(data.engines[row.engine]))),
-        text(places_of(row, data)) + (f'<span class="rf-small">{link(fit, others)}</span>' if others else ""),
+        text(places_of(row, data)) + (f'<span class="rf-small">{others}</span>' if others else ""),
         size,
         under(values, more),
         under(limits, end),

@@ -11,7 +11,7 @@ from ..shown import label, places_of, range_text
 from ..tables import LIMITS
 from . import differing
 from .both_units import shown
-from .engines import misprints
+from .engines import MISPRINTED, misprints
 from .html import anchor, cited, engine_name, facts, finder, heading, link, listed, outside, page, table, text, to_row
 
 ROWS = (*LIMITS, "torques")
@@ -135,13 +135,16 @@ def _shared(data: Dataset, p: dict[str, str]) -> str:
 def _misprints(data: Dataset, rows: list[Row]) -> str:
     found = [r for r in rows if r.misprints]
     count = sum(len(r.misprints) for r in found)
+    lines = []
+    for engine, group in groupby(found, lambda r: r.engine):
+        named = link(f"engines/{engine}.html", text(engine_name(data.engines[engine])))
+        lines += [[named if n == 0 else "", *cells] for n, cells in enumerate(misprints(data, group, ""))]
     body = [
         f"{count} numbers are kept as printed although they cannot be right. Each has its proof; the "
         "rows are judged by the right value, or not at all where it cannot be known, and every place that shows them "
         "says so.",
+        table(("Engine", *MISPRINTED), lines),
     ]
-    for engine, group in groupby(found, lambda r: r.engine):
-        body += [f"## {heading(engine_name(data.engines[engine]))}", misprints(data, group, "")]
     return page("Misprints", body)
 
 
