@@ -95,3 +95,10 @@ def test_a_file_that_is_there_is_kept(root: Path, tmp_path: Path) -> None:
     assert run(root / "docs/demo/launch.json", "-o", tmp_path / "note.txt").exit_code == 2
     assert run(tmp_path / "none.json", "-o", tmp_path / "other.html").exit_code == 2
     assert not (tmp_path / "other.html").exists()
+
+
+def test_no_star_without_its_meaning(root: Path, tmp_path: Path) -> None:
+    run(root / "docs/demo/launch.json", "-o", tmp_path / "note.html")
+    assert "Main journal taper: 0.0005* in / 0.0127* mm (* a misprint: the right value)" in (
+        tmp_path / "note.html"
+    ).read_text(encoding="utf-8")

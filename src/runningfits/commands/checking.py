@@ -13,7 +13,7 @@ from ..dataset import Dataset, NotInDatasetError
 from ..files import write_whole
 from ..places import folder
 from .ending import console
-from .options import build_options, fail, named_build
+from .options import build_options, fail, judged, named_build
 
 
 @click.command()
@@ -69,17 +69,11 @@ def check(sheet: Path, report: Path | None, force: bool, since: Path | None, as_
     """
     from ..faces import terminal
     from ..faces.report import page
-    from ..judging.judge import check as run
-    from ..sheets.faults import SheetError
 
     if report:
         _refuse(report, sheet, force)
     earlier = _earlier(since) if since else None
-    try:
-        found = run(sheet, Dataset(folder("data")))
-    except SheetError as error:
-        click.echo("\n".join(f"runningfits: {f.text}" for f in error.faults), err=True)
-        sys.exit(2)
+    found = judged(sheet, Dataset(folder("data")))
     shown = found.as_dict()
     if report:
         try:
@@ -102,15 +96,9 @@ def check(sheet: Path, report: Path | None, force: bool, since: Path | None, as_
 def note(sheet: Path, output: Path, force: bool) -> None:
     """Write the page for the machinist from a bench SHEET: found and wanted sizes by place, what goes along."""
     from ..faces.note import page
-    from ..judging.judge import check as run
-    from ..sheets.faults import SheetError
 
     _refuse(output, sheet, force)
-    try:
-        found = run(sheet, Dataset(folder("data")))
-    except SheetError as error:
-        click.echo("\n".join(f"runningfits: {f.text}" for f in error.faults), err=True)
-        sys.exit(2)
+    found = judged(sheet, Dataset(folder("data")))
     try:
         write_whole(output, page(found.as_dict(), found.bench))
     except OSError as error:

@@ -10,7 +10,7 @@ import click
 
 from ..dataset import Dataset
 from ..places import folder
-from .options import fail
+from .options import fail, judged
 
 if TYPE_CHECKING:
     from ..judging.judge import Result
@@ -29,7 +29,7 @@ def compare(first: Path, second: Path, as_json: bool) -> None:
     Exit status: 0 they agree or nothing is open, 1 they do not, 2 a sheet could not be used.
     """
     data = Dataset(folder("data"))
-    one, other = _judged(first, data), _judged(second, data)
+    one, other = judged(first, data), judged(second, data)
     _one_engine(one, other)
     found = one.bench.stage == "found"
     if found != (other.bench.stage == "found"):
@@ -44,17 +44,6 @@ def compare(first: Path, second: Path, as_json: bool) -> None:
             indent = " " * (len(line) - len(line.lstrip()) + 4)
             click.echo("\n".join(wrap(line, 79, subsequent_indent=indent)))
     sys.exit(0 if clean else 1)
-
-
-def _judged(path: Path, data: Dataset) -> "Result":
-    from ..judging.judge import check
-    from ..sheets.faults import SheetError
-
-    try:
-        return check(path, data)
-    except SheetError as error:
-        click.echo("\n".join(f"runningfits: {f.text}" for f in error.faults), err=True)
-        sys.exit(2)
 
 
 def _one_engine(one: "Result", other: "Result") -> None:

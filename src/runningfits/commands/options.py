@@ -2,12 +2,16 @@
 
 import sys
 from collections.abc import Callable
-from typing import Any, NoReturn, TypeVar
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
 import click
 
 from ..build import Build, parsed
 from ..dataset import Dataset
+
+if TYPE_CHECKING:
+    from ..judging.judge import Result
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -16,6 +20,18 @@ def fail(message: object) -> NoReturn:
     """Print a message to standard error and leave with status 2."""
     click.echo(f"runningfits: {message}", err=True)
     sys.exit(2)
+
+
+def judged(sheet: Path, data: Dataset) -> "Result":
+    """Verdicts on a sheet's file; ends the command with every fault of one that cannot be used."""
+    from ..judging.judge import check
+    from ..sheets.faults import SheetError
+
+    try:
+        return check(sheet, data)
+    except SheetError as error:
+        click.echo("\n".join(f"runningfits: {f.text}" for f in error.faults), err=True)
+        sys.exit(2)
 
 
 def build_options(command: Command) -> Command:

@@ -121,6 +121,11 @@ def finding_words(f: dict[str, Any]) -> str:
     return f"{f['code']} {f['name'].replace('-', ' ')}"
 
 
+def starred(text: str) -> str:
+    """A printed range, and what its star means where it has one."""
+    return f"{text} (* a misprint: the right value)" if "*" in text else text
+
+
 def range_words(found: dict[str, Any] | None) -> str:
     """New range and limit of a result in words; an asterisk marks a registered misprint."""
     if not found:
