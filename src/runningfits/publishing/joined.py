@@ -1,6 +1,6 @@
 """The joined tables: engines together in one table of each kind, with ids and SI values."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -89,7 +89,6 @@ def _columns(table: str) -> list[Column]:
 def _engines(data: Dataset, table: str) -> Table:
     if table not in (*tables.ROWS, "sequences"):
         return _plain(data, table)
-    described = schema(folder("schema"), table)
     more: tuple[Column, ...] = {"torques": TORQUE_SI, "sequences": ()}.get(table, RANGE_SI)
     own = _columns(table)
     columns = (Column(ID, "text"), Column(ENGINE, "text"), *own, *more)
@@ -99,20 +98,18 @@ def _engines(data: Dataset, table: str) -> Table:
         for engine in sorted(data.engines)
         for row in data.all_rows(engine, table)
     ]
-    return Table(
-        table,
-        described["title"],
-        described["description"],
-        columns,
-        tuple(rows),
-        ("id",),
-        (_FAMILY, *_links(described)),
-    )
+    return _joined(table, columns, rows)
+
+
+def _joined(table: str, columns: tuple[Column, ...], rows: Sequence[tuple[Value, ...]]) -> Table:
+    """A table of all engines together, each row by its id and with its family."""
+    described = schema(folder("schema"), table)
+    links = (_FAMILY, *_links(described))
+    return Table(table, described["title"], described["description"], columns, tuple(rows), ("id",), links)
 
 
 def _plain(data: Dataset, table: str) -> Table:
     """A table of the engines whose lines are no ranges: what an engine is, and what its documents are for."""
-    described = schema(folder("schema"), table)
     own = [_of_many(c) for c in _columns(table)]
     rows = [
         (tables.row_id(table, engine, r), engine, *(_cell(r[c.name], c) for c in own))
@@ -120,15 +117,7 @@ def _plain(data: Dataset, table: str) -> Table:
         for r in tables.of_engine(data.path, engine, table)
     ]
     columns = (Column(ID, "text"), Column(ENGINE, "text"), *own)
-    return Table(
-        table,
-        described["title"],
-        described["description"],
-        columns,
-        tuple(rows),
-        ("id",),
-        (_FAMILY, *_links(described)),
-    )
+    return _joined(table, columns, rows)
 
 
 def _of_many(column: Column) -> Column:
