@@ -70,7 +70,7 @@
 
   const beyond = (r) => (r.wearsUp ? r.low - r.si : r.si - r.high);
 
-  const ratio = (r, low, high) => (missing(low, high) ? null : r.si / ((low + high) / 2));
+  const ratio = (r, low, high) => (missing(low, high) ? null : Math.round((r.si / ((low + high) / 2)) * 100) / 100);
 
   /** A length in the unit of the reading, with its digits; with so many significant digits. */
   const inUnit = (r, x) => Number((x / r.factor).toFixed(r.digits));
