@@ -20,8 +20,9 @@ TRADE = {
 }
 """Trade words and what the dataset may call them; they find near words, they choose none."""
 
-FEW, MOST_NEAR, CUTOFF = 12, 5, 0.55
-"""Lists up to FEW words are told whole; of longer ones at most MOST_NEAR that are alike to the CUTOFF."""
+FEW, MOST_NEAR, CUTOFF, LONGEST = 12, 5, 0.55, 100
+"""Lists up to FEW words are told whole; of longer ones at most MOST_NEAR that are alike to the CUTOFF. What follows
+the LONGEST characters of a text is not compared: no word is that long, and a pasted page would take minutes."""
 
 
 def key(text: str) -> str:
@@ -60,11 +61,12 @@ class Words:
 
     def nearest(self, text: str) -> list[str]:
         """Words nearest to a text, the nearest first: those whose names hold its words, then those spelled alike."""
-        ranked = sorted((-self._likeness(text, w), w) for w in self.names)
+        here = _as_here(text[:LONGEST])
+        ranked = sorted((-self._likeness(here, w), w) for w in self.names)
         return [w for likeness, w in ranked if -likeness >= CUTOFF][:MOST_NEAR]
 
-    def _likeness(self, text: str, word: str) -> float:
-        return max(_alike(t, n) for t in _as_here(text) for n in (word, *self.names[word]))
+    def _likeness(self, here: Iterable[str], word: str) -> float:
+        return max(_alike(t, n) for t in here for n in (word, *self.names[word]))
 
     @cached_property
     def _told(self) -> dict[str, str]:

@@ -181,3 +181,10 @@ def test_an_engine_that_is_not_there_has_near_ones() -> None:
 def test_an_engine_is_found_by_the_name_of_a_model(said: str) -> None:
     result = CliRunner().invoke(main, ["engines", said], catch_exceptions=False)
     assert (result.exit_code, len(result.stdout.splitlines())) == (0, 1)
+
+
+def test_near_words_of_a_pasted_page_are_those_of_its_beginning() -> None:
+    words = Words({f"end-play-{n}": (f"end play {n}",) for n in range(20)})
+    begun = "end play 7" + " " * 90
+    assert words.nearest(begun + "\u2028" * 900_000) == words.nearest(begun) != []
+    assert words.nearest(begun + "end play 8") == words.nearest(begun)
