@@ -4,6 +4,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 import pytest
+from ucumvert import PintUcumRegistry  # type: ignore[import-untyped]
 
 from runningfits import units
 from runningfits.dataset import Dataset
@@ -25,7 +26,7 @@ from runningfits.dataset import Dataset
         ("1", "kgf.m", "kgf.cm", Fraction(100)),
         ("1", "lb", "oz", Fraction(16)),
         ("1", "lbf", "ozf", Fraction(16)),
-        ("1", "deg", "min", Fraction(60)),
+        ("1", "deg", "arcmin", Fraction(60)),
         ("9", "degF", "K", Fraction(5)),
         ("1", "degC", "K", Fraction(1)),
     ],
@@ -57,3 +58,22 @@ def test_a_unit_of_another_dimension_is_refused(data: Dataset) -> None:
 def test_a_unit_outside_the_list_is_refused(data: Dataset, name: str) -> None:
     with pytest.raises(units.UnitError, match="not a unit of the list"):
         units.pick(data.units, name)
+
+
+UCUM = PintUcumRegistry()
+
+
+def test_ucum_codes_are_of_the_grammar_and_mean_the_factor(data: Dataset) -> None:
+    """UCUM 2.2 by a grammar that was written from it.
+
+    Its reader takes the sign of a minute of arc for a minute of time; UCUM's own table has `'` as deg/60.
+    """
+    for row in data.table("units"):
+        found = UCUM.from_ucum(row["ucum"])
+        if row["dimension"] == "temperature":  # a degree, as a difference of two readings: the scales' zeros differ
+            scale = float((UCUM.Quantity(2, found.units) - UCUM.Quantity(1, found.units)).to("kelvin").magnitude)
+        elif row["dimension"] == "angle":
+            scale = 1 / 60 if row["ucum"] == "'" else float(found.to("degree").magnitude)
+        else:
+            scale = float(found.to_base_units().magnitude)
+        assert scale == pytest.approx(float(Fraction(row["factor"])), rel=1e-12), row["unit"]

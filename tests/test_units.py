@@ -26,7 +26,7 @@ VALUES = st.decimals(allow_nan=False, allow_infinity=False, places=6, min_value=
         ("1", "lbf.ft", "N.m", "1.3558179483314004"),
         ("1", "kgf.m", "N.m", "9.80665"),
         ("16", "oz", "lb", "1"),
-        ("1", "deg", "min", "60"),
+        ("1", "deg", "arcmin", "60"),
         ("9", "degF", "K", "5"),
         ("-0.0007", "in", "mm", "-0.01778"),
     ],

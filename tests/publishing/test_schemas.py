@@ -12,7 +12,6 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from runningfits.publishing import schemas
-from runningfits.publishing.publish import publish
 
 from ..site.tools import needed
 
@@ -40,13 +39,6 @@ SPOILT: dict[str, tuple[str, Callable[[Document], object]]] = {
     "an unknown kind of document": ("sources", lambda d: d["sources"][0].update(kind="forum")),
     "an unknown kind of change": ("changes", lambda d: d["changes"].append({**CHANGE, "kind": "moved"})),
 }
-
-
-@pytest.fixture(scope="module")
-def v1(tmp_path_factory: pytest.TempPathFactory, root: Path) -> Path:
-    target = tmp_path_factory.mktemp("published") / "site"
-    publish(root / "data", target)
-    return target / "v1"
 
 
 def load(path: Path) -> Document:
@@ -108,6 +100,20 @@ def described(schema: Any) -> Iterator[Any]:
     elif isinstance(schema, list):
         for value in schema:
             yield from described(value)
+
+
+def test_every_document_leads_to_its_schema(v1: Path) -> None:
+    """The address is relative, so it holds at every copy; the schema's own id is its name there."""
+    for path in (*(p for _, p in documents(v1)), *(v1 / "vectors").iterdir()):
+        form = (path.parent / load(path)["$schema"]).resolve()
+        assert load(form)["$id"] == form.name
+        assert Draft202012Validator(load(form)).is_valid(load(path)), path.name
+
+
+def test_every_json_schema_has_its_name_as_id(root: Path) -> None:
+    forms = [p for p in (root / "schema").iterdir() if "json-schema.org" in load(p)["$schema"]]
+    assert len(forms) >= 10
+    assert [p.name for p in forms] == [load(p)["$id"] for p in forms]
 
 
 def test_every_property_is_described() -> None:

@@ -8,7 +8,7 @@ from ..rows import Row
 from ..scale import Scale, of_row
 from ..shown import limit as limit_text
 from ..shown import span
-from ..version import __version__
+from ..version import SCHEMA_VERSION, __version__
 from . import able, guides, two_ways
 from .against import DOUBTS
 from .assumed import assumed, corrected
@@ -25,6 +25,8 @@ def result(found: Judgement) -> dict[str, Any]:
     """The result of a sheet."""
     bench, sheet = found.bench, found.bench.sheet.values
     return {
+        "$schema": "result.json",
+        "schema_version": SCHEMA_VERSION,
         "engine": bench.engine,
         "engine_words": "{maker} {designation}".format_map(bench.data.engines[bench.engine]),
         "title": sheet.get("title", ""),

@@ -3,7 +3,7 @@
 from typing import Any
 
 from ..cautions import CAUTIONS
-from .documents import SCHEMA_VERSION
+from ..version import SCHEMA_VERSION
 from .joined import Column, Table
 
 

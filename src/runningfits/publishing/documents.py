@@ -2,19 +2,19 @@
 
 import json
 import re
+from collections import Counter
 from typing import Any
 
 from .. import tables
 from ..dataset import Dataset
 from ..shown import cite_values, counts, row_values
-
-SCHEMA_VERSION = "3.0.0"
-"""Version of the published form: its documents and its tables."""
+from ..version import SCHEMA_VERSION
 
 
-def envelope(data: Dataset, made: str) -> dict[str, str]:
-    """What every document bears; `made` is the date of the data."""
-    return {"schema_version": SCHEMA_VERSION, "data_version": data.version, "generated_at": made}
+def envelope(data: Dataset, made: str, form: str) -> dict[str, str]:
+    """What every document bears; `made` is the date of the data, `form` where its schema is, from where it stands."""
+    versions = {"schema_version": SCHEMA_VERSION, "data_version": data.version}
+    return {"$schema": f"{form}.json", **versions, "generated_at": made}
 
 
 def engine(data: Dataset, name: str, made: str) -> dict[str, Any]:
@@ -23,7 +23,7 @@ def engine(data: Dataset, name: str, made: str) -> dict[str, Any]:
     steps = data.all_rows(name, "torques")
     orders = [{"id": r.id, **_plain(r.cells), "cite": cite_values(r.cite)} for r in data.all_rows(name, "sequences")]
     return {
-        **envelope(data, made),
+        **envelope(data, made, "../schema/published-engine"),
         "engine": _plain(data.engine(name)),
         "counts": counts(data, name),
         **{t: [_plain(r) for r in tables.of_engine(data.path, name, t)] for t in OF_FAMILY},
@@ -48,7 +48,7 @@ def index(data: Dataset, made: str) -> dict[str, Any]:
         }
         for name, line in sorted(data.engines.items())
     ]
-    return {**envelope(data, made), "engines": listed}
+    return {**envelope(data, made, "schema/published-index"), "engines": listed}
 
 
 def _models(data: Dataset, name: str) -> list[dict[str, str]]:
@@ -57,7 +57,7 @@ def _models(data: Dataset, name: str) -> list[dict[str, str]]:
 
 def table(data: Dataset, name: str, made: str) -> dict[str, Any]:
     """A shared table as a document."""
-    return {**envelope(data, made), name: [_plain(r) for r in data.table(name)]}
+    return {**envelope(data, made, f"schema/published-{name}"), name: [_plain(r) for r in data.table(name)]}
 
 
 def _plain(cells: dict[str, str]) -> dict[str, str | None]:
@@ -73,29 +73,49 @@ _BIBTEX = str.maketrans(
 def bibtex(data: Dataset) -> str:
     """The sources as BibTeX."""
     entries = []
+    titles = _titles(data)
     for s in data.table("sources"):
         fields = {
-            "title": s["title"],
+            "author": s["publisher"],
+            "title": titles[s["source"]],
             "institution": s["publisher"],
             "number": s["number"],
             "year": _year(s["issued"]),
             "note": s["rights"],
         }
-        lines = [f"  {k} = {{{v.translate(_BIBTEX)}}}" for k, v in fields.items() if v]
+        said = {k: v.translate(_BIBTEX) for k, v in fields.items() if v}
+        said["author"] = f"{{{said['author']}}}"  # a body's name is kept whole
+        lines = [f"  {k} = {{{v}}}" for k, v in said.items()]
         entries.append(f"@techreport{{{s['source']},\n" + ",\n".join(lines) + "\n}\n")
     return "\n".join(entries)
 
 
 def csl(data: Dataset) -> list[dict[str, Any]]:
-    """The sources as CSL-JSON."""
-    return [_csl(s) for s in data.table("sources")]
+    """The sources as CSL-JSON; who published a document stands as its author, as for bodies without named ones."""
+    titles = _titles(data)
+    return [_csl(s, titles[s["source"]]) for s in data.table("sources")]
 
 
-def _csl(s: dict[str, str]) -> dict[str, Any]:
+def _csl(s: dict[str, str], title: str) -> dict[str, Any]:
     kind = "standard" if s["kind"] == "standard" else "book" if s["kind"] == "handbook" else "report"
-    found = {"id": s["source"], "type": kind, "title": s["title"], "publisher": s["publisher"], "number": s["number"]}
+    found = {"id": s["source"], "type": kind, "title": title, "publisher": s["publisher"], "number": s["number"]}
     year = _year(s["issued"])
-    return {k: v for k, v in found.items() if v} | ({"issued": {"date-parts": [[int(year)]]}} if year else {})
+    said = {k: v for k, v in found.items() if v} | {"author": [{"literal": s["publisher"]}]}
+    return said | ({"issued": {"date-parts": [[int(year)]]}} if year else {})
+
+
+def _titles(data: Dataset) -> dict[str, str]:
+    """A title for each source that no other bears: where its own was not seen or stands twice, with its number."""
+    listed = data.table("sources")
+    often = Counter(s["title"] for s in listed)
+    return {
+        s["source"]: f"{s['number']} ({s['title'][0].lower()}{s['title'][1:]})"
+        if s["title"].startswith("Title not on the page")
+        else s["title"]
+        if often[s["title"]] == 1
+        else f"{s['title']}, {s['number'] or s['issued'] or s['source']}"
+        for s in listed
+    }
 
 
 def _year(text: str) -> str:

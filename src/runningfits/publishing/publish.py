@@ -24,6 +24,7 @@ from .typed import typed
 def publish(source: Path, target: Path, last: Path | None = None) -> list[str]:
     """Write the published form of a data folder to a folder that is not there yet; names of the files written.
 
+    It stands there twice: under `v1`, which the next release takes over, and under the version of the data for good.
     `last` is the data folder of the last release, against which the change list is made; without it, the rows are
     counted as added and not listed. Raises UnusableError when the data are not clean or the target is there, OSError
     when it cannot be written; then nothing is left behind.
@@ -37,6 +38,7 @@ def publish(source: Path, target: Path, last: Path | None = None) -> list[str]:
     base = folder_beside(target)
     try:
         _write(source, base / "v1", last)
+        shutil.copytree(base / "v1", base / Dataset(source).version)
         base.chmod(0o755)
         base.rename(target)
     except BaseException:
@@ -57,9 +59,11 @@ def _write(source: Path, base: Path, last: Path | None) -> None:
     _text(base / "datapackage.json", documents.text(package(described, listed, base)))
     for name, text in pages().items():
         _text(base / "rules" / name, text)
-    for name in ("schema", "vectors"):
-        for path in sorted(folder(name).glob("*.json")):
-            shutil.copyfile(path, base / name / path.name)
+    for path in sorted(folder("schema").glob("*.json")):
+        shutil.copyfile(path, base / "schema" / path.name)
+    for path in sorted(folder("vectors").glob("*.json")):
+        kept = json.loads(path.read_text(encoding="utf-8"))
+        _text(base / "vectors" / path.name, documents.text(documents.envelope(data, made, "../schema/vectors") | kept))
     _text(base / "changes.json", documents.text(_changes(source, last, data, made)))
     sums = [f"{_sum(p)}  {p.relative_to(base).as_posix()}" for p in sorted(base.rglob("*")) if p.is_file()]
     _text(base / "SHA256SUMS", "\n".join(sums) + "\n")
@@ -116,7 +120,7 @@ def _changes(source: Path, last: Path | None, data: Dataset, made: str) -> dict[
     before = changes.read(last) if last else changes.Version("0.0.0", {}, {}, {})
     found = changes.changes(before, after)
     told = changes.as_dict(found, before.number, after.number)
-    return documents.envelope(data, made) | told | ({} if last else {"changes": []})
+    return documents.envelope(data, made, "schema/published-changes") | told | ({} if last else {"changes": []})
 
 
 def _text(path: Path, content: str) -> None:

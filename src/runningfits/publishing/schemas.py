@@ -37,18 +37,18 @@ def published() -> dict[str, Schema]:
         described = schema(folder("schema"), name)
         lines = {name: _list(_object(_fields(name)), described["description"])}
         made[name] = (described["title"], described["description"], lines)
-    return {f"published-{n}.json": _document(*parts) for n, parts in made.items()}
+    return {f: _document(f, *parts) for n, parts in made.items() for f in [f"published-{n}.json"]}
 
 
-def _document(title: str, description: str, parts: Schema) -> Schema:
-    """A document: the envelope and its parts."""
-    return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": title, "description": description} | (
-        _object(_envelope() | parts)
-    )
+def _document(file: str, title: str, description: str, parts: Schema) -> Schema:
+    """A document: the envelope and its parts. Its id is where it stands, so that it holds at every copy."""
+    head = {"$schema": "https://json-schema.org/draft/2020-12/schema", "$id": file, "title": title}
+    return head | {"description": description} | _object(_envelope(file) | parts)
 
 
-def _envelope() -> Schema:
+def _envelope(file: str) -> Schema:
     return {
+        "$schema": _text("Address of this schema, relative to the document", rf"^(\.\./)?schema/{file[:-5]}\.json$"),
         "schema_version": _text("Version of the form of this document", r"^3\.\d+\.\d+$"),
         "data_version": _text("Version of the data", r"^\d+\.\d+\.\d+$"),
         "generated_at": _text("Date of the data", r"^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}Z$"),

@@ -45,6 +45,7 @@ SPELLED = {
     "lbf.ft": ("lb-ft", "ft-lb", "ft-lbs", "ft.lbf", "lbs-ft", "foot pound", "pound foot", "foot pounds"),
     "lbf.in": ("lb-in", "in-lb", "in-lbs", "in.lbf", "lbs-in", "inch pound", "pound inch", "inch pounds"),
     "deg": ("°", "degrees"),
+    "arcmin": ("min", "′", "minute", "minutes", "minutes of arc"),
     "um": ("µm", "μm", "micron", "microns"),
 }
 """Units as people write them, besides their names and labels."""

@@ -36,7 +36,9 @@ EXAMPLES = (
 """Title, file, language, and command of each example, run beside the folder `v1`."""
 
 TERMS = """\
-Addresses under `v1/` stay as they are; what breaks them would be `v2/`. Every document bears `schema_version` (its
+Addresses under `v1/` stay as they are; what breaks them would be `v2/`. The same files stand under the version of
+the data, such as `1.0.0/`: cite these, they do not change; whoever serves a new release keeps the folders of the
+earlier ones. Every document names its schema (`$schema`), and bears `schema_version` (its
 first number rises when a column goes or changes its meaning), `data_version` and `generated_at`, the date of the
 data. Numbers in JSON and CSV are **text, exactly as printed**, trailing zeros and all: read them as decimals, never
 as floats, if you show them. In Parquet, SQLite and XLSX the column (`lower`) is a number in the printed unit,

@@ -54,14 +54,14 @@ def _generated(data: Dataset, written: Mapping[str, str], docs: Path, last: Path
 
 
 def published(site: Path, data: str, last: str) -> None:
-    """Write the published form, `v1`, into the built site."""
+    """Write the published form into the built site: `v1`, and the folder of the data's version beside it."""
     from ..places import folder
     from ..publishing.publish import publish
 
     with tempfile.TemporaryDirectory() as base:
         target = Path(base) / "form"
         publish(Path(data) if data else folder("data"), target, Path(last) if last else None)
-        shutil.copytree(target / "v1", site / "v1", dirs_exist_ok=True)
+        shutil.copytree(target, site, dirs_exist_ok=True)
 
 
 if __name__ == "__main__":
