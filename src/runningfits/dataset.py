@@ -98,18 +98,20 @@ class Dataset:
         return units.from_rows(self.table("units"))
 
     @cached_property
+    def _addresses(self) -> dict[tuple[str, str], str]:
+        return {(p["source"], p["page"]): p["address"] for p in self.table("pages")}
+
+    @cached_property
     def _cites(self) -> dict[tuple[str, str], Cite]:
-        sources = self.keyed("sources")
-        return {
-            (p["source"], p["page"]): Cite(
-                p["source"], sources[p["source"]]["number"], sources[p["source"]]["title"], p["page"], p["address"]
-            )
-            for p in self.table("pages")
-        }
+        return {}
 
     def cite(self, source: str, page: str) -> Cite:
         """Where a page of a document stands; raises KeyError for a page that is not in pages.csv."""
-        return self._cites[source, page]
+        at = (source, page)
+        if at not in self._cites:
+            address, named = self._addresses[at], self.keyed("sources")[source]
+            self._cites[at] = Cite(source, named["number"], named["title"], page, address)
+        return self._cites[at]
 
     @cached_property
     def _misprints(self) -> dict[str, dict[str, dict[str, str]]]:

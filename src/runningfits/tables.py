@@ -61,11 +61,13 @@ def rows(path: Path, expected: Sequence[str] = ()) -> list[dict[str, str]]:
     if path.stat().st_size > MOST_BYTES:
         raise TableError(f"{path}: more than {MOST_BYTES // 1_000_000} MB, expected a table; {_HELP}")
     try:
-        lines = numbered(path.read_bytes().decode("utf-8"))
-        _, names = next(lines, (1, []))
+        text = path.read_bytes().decode("utf-8")
+        names, *lines = _cells(text) or [[]]
         if not all(map(_NAME.fullmatch, names or [""])) or names != list(expected or names):
             raise TableError(f"{path}:1: another header, expected {','.join(expected) or 'names'}; {_HELP}")
-        return [_row(path, line, names, cells) for line, cells in lines if cells]
+        if any(len(cells) != len(names) for cells in lines if cells):
+            raise _uneven(path, text, len(names))
+        return [dict(zip(names, cells, strict=True)) for cells in lines if cells]
     except UnicodeDecodeError as error:
         line = error.object[: error.start].count(b"\n") + 1
         raise TableError(f"{path}:{line}: byte 0x{error.object[error.start]:02x}, expected UTF-8; {_HELP}") from error
@@ -78,10 +80,17 @@ _NAME = re.compile("[a-z0-9_]+")
 _HELP = "mend the line; `runningfits audit` lists every fault"
 
 
-def _row(path: Path, line: int, names: list[str], cells: list[str]) -> dict[str, str]:
-    if len(cells) != len(names):
-        raise TableError(f"{path}:{line}: {len(cells)} cells, expected {len(names)} as in the header; {_HELP}")
-    return dict(zip(names, cells, strict=True))
+def _cells(text: str) -> list[list[str]]:
+    """Cells of all rows of CSV text; raises QuoteError."""
+    try:
+        return list(csv.reader(io.StringIO(text, newline=""), strict=True))
+    except csv.Error:
+        return [cells for _, cells in numbered(text)]
+
+
+def _uneven(path: Path, text: str, wide: int) -> TableError:
+    line, found = next((n, len(cells)) for n, cells in numbered(text) if cells and len(cells) != wide)
+    return TableError(f"{path}:{line}: {found} cells, expected {wide} as in the header; {_HELP}")
 
 
 def manifest_text(data: Path) -> str:
@@ -171,7 +180,10 @@ _OWN_KEYS = {"models": ("model",), "covers": ("source",), "parts": ("question", 
 
 
 def _part(text: str) -> str:
-    return re.sub(r"[ ,]+", "+", text.strip()).replace("/", "-")
+    return _BETWEEN.sub("+", text.strip()).replace("/", "-")
+
+
+_BETWEEN = re.compile("[ ,]+")
 
 
 def _size_part(size: str) -> str:

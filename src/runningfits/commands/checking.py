@@ -13,11 +13,12 @@ from ..dataset import Dataset, NotInDatasetError
 from ..files import write_whole
 from ..places import folder
 from .ending import console
+from .named import ENGINE
 from .options import build_options, fail, judged, named_build
 
 
 @click.command()
-@click.argument("engine")
+@click.argument("engine", type=ENGINE)
 @click.option(
     "-o", "--output", required=True, type=click.Path(path_type=Path), help="File to write: .xlsx, .json or .html."
 )

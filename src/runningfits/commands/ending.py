@@ -5,7 +5,6 @@ import contextlib
 import io
 import os
 import sys
-import traceback
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
@@ -127,8 +126,11 @@ def os_words(error: OSError) -> str:
 
 
 def _fault_words(error: Exception) -> str:
-    last = traceback.extract_tb(error.__traceback__)[-1]
-    what = f"{type(error).__name__}: {str(error)[:200]} in {Path(last.filename).name}, line {last.lineno}"
+    last = error.__traceback__
+    while last and last.tb_next:
+        last = last.tb_next
+    where = f" in {Path(last.tb_frame.f_code.co_filename).name}, line {last.tb_lineno}" if last else ""
+    what = f"{type(error).__name__}: {str(error)[:200]}{where}"
     return f"a fault of the program ({what}); please report it with the command and its files"
 
 

@@ -19,6 +19,7 @@ from ..positions import PositionError
 from ..resolving import Here
 from ..rows import Row, document_words
 from ..shown import column_words, counts, cylinders_of, doubt, label, places_of, range_text, row_values
+from .named import ENGINE, ITEM, engine_names, model_names
 from .options import build_options, fail, named_build
 
 SEARCHED = ("engine", "maker", "designation", "also_known_as", "layout", "fuel", "cooling")
@@ -39,7 +40,7 @@ def engines(text: str, as_json: bool) -> None:
     found = [data.engines[e] for e, s in searched.items() if all(w in s.lower() for w in words)]
     found = found or [data.engines[e] for e, s in searched.items() if key(text) in key(s)]
     if not found:
-        named = Words({e: (_named(r), *_models(e, data)) for e, r in data.engines.items()})
+        named = Words({e: engine_names(e, data) for e in data.engines})
         fail(f'no engine for "{text}"; {named.expected(text)} All are listed without a text')
     listed = [_engine(e, data) for e in found]
     if as_json:
@@ -53,17 +54,7 @@ def engines(text: str, as_json: bool) -> None:
 
 def _searched(engine: dict[str, str], data: Dataset) -> str:
     """Everything of a family in which a text is looked for."""
-    return " ".join([*(engine[k] for k in SEARCHED), *_models(engine["engine"], data)])
-
-
-def _named(engine: dict[str, str]) -> str:
-    return f"{engine['maker']} {engine['designation']}"
-
-
-def _models(engine: str, data: Dataset) -> list[str]:
-    """Names of a family's models."""
-    models = data.family(engine).models.values()
-    return [n for m in models for n in (m.label, *filter(None, m.cells["also_known_as"].split("; ")))]
+    return " ".join([*(engine[k] for k in SEARCHED), *model_names(engine["engine"], data)])
 
 
 def _engine(engine: dict[str, str], data: Dataset) -> dict[str, Any]:
@@ -78,8 +69,8 @@ def _engine(engine: dict[str, str], data: Dataset) -> dict[str, Any]:
 
 
 @click.command()
-@click.argument("engine")
-@click.option("--item", help="One quantity or joint, by its name or id.")
+@click.argument("engine", type=ENGINE)
+@click.option("--item", type=ITEM, help="One quantity or joint, by its name or id.")
 @click.option("--position", help="One place, such as 3, rear or 3/top-ring.")
 @build_options
 @click.option(
@@ -132,6 +123,8 @@ def show(
 
 def _item(item: str, data: Dataset) -> str:
     """The quantity or joint that a text names; the text itself where it names none."""
+    if item in data.quantities or item in data.joints:
+        return item
     words = Words({k: (r["label"],) for table in (data.quantities, data.joints) for k, r in table.items()})
     return words.meant(item) or item
 

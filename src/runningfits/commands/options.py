@@ -9,6 +9,7 @@ import click
 
 from ..build import Build, parsed
 from ..dataset import Dataset
+from .named import MODEL
 
 if TYPE_CHECKING:
     from ..judging.judge import Result
@@ -37,7 +38,7 @@ def judged(sheet: Path, data: Dataset) -> "Result":
 def build_options(command: Command) -> Command:
     """A command with the options that name a build: `--model`, `--fitted` and `--size`."""
     options = (
-        click.option("--model", default="", help="Which member of the family it is."),
+        click.option("--model", type=MODEL, default="", help="Which member of the family it is."),
         click.option(
             "--fitted",
             multiple=True,

@@ -16,6 +16,7 @@ from ..numerals import NumeralError, parse
 from ..places import folder
 from ..positions import PositionError
 from ..units import UnitError, pick
+from .named import ENGINE, ITEM
 from .options import build_options, fail, named_build
 
 if TYPE_CHECKING:
@@ -26,8 +27,8 @@ T = TypeVar("T")
 
 
 @click.command()
-@click.argument("engine")
-@click.option("--item", required=True, help="The fit, by its name or id, such as main-bearing-clearance.")
+@click.argument("engine", type=ENGINE)
+@click.option("--item", type=ITEM, required=True, help="The fit, by its name or id, such as main-bearing-clearance.")
 @click.option("--position", help="One place, such as 3, rear or 3/top-ring; the first where none is named.")
 @build_options
 @click.option(

@@ -1,0 +1,67 @@
+"""Engines by the names that people say, and what a shell completes."""
+
+import os
+import subprocess
+import sys
+
+import pytest
+from click.testing import CliRunner
+
+from runningfits.cli import main
+from runningfits.commands.named import engine_meant
+from runningfits.dataset import Dataset, NotInDatasetError
+
+SHELL = [sys.executable, "-c", "from runningfits.cli import main; main(prog_name='runningfits')"]
+
+
+@pytest.mark.parametrize("said", ["NTC 400", "ntc", "cummins ntc", "Cummins NTC-400", "cummins-ntc-400"])
+def test_a_name_or_a_part_of_it_is_the_engine(data: Dataset, said: str) -> None:
+    assert engine_meant(said, data) == "cummins-ntc-400"
+
+
+def test_a_model_is_its_family(data: Dataset) -> None:
+    assert engine_meant("6bt 5.9", data) == "cummins-b-series"
+
+
+@pytest.mark.parametrize("said", ["perkins", "deutz diesel xyz", "", " ", "-"])
+def test_what_several_or_none_bear_is_refused(data: Dataset, said: str) -> None:
+    with pytest.raises(NotInDatasetError):
+        engine_meant(said, data)
+
+
+def test_several_are_told() -> None:
+    result = CliRunner().invoke(main, ["show", "perkins"])
+    assert result.exit_code == 2
+    assert "perkins-4-108 (Perkins 4.108)" in result.stderr
+    assert "say which" in result.stderr
+
+
+def test_what_a_name_was_taken_for_is_told_beside_the_answer() -> None:
+    asked = ["--item", "main-bearing-clearance", "--json"]
+    by_name = CliRunner().invoke(main, ["show", "ntc", *asked])
+    assert by_name.stderr == '"ntc" is taken as Cummins NTC-400 (cummins-ntc-400)\n'
+    assert by_name.stdout == CliRunner().invoke(main, ["show", "cummins-ntc-400", *asked]).stdout
+
+
+def completed(*words: str) -> list[str]:
+    asked = {"COMP_WORDS": " ".join(("runningfits", *words)), "COMP_CWORD": str(len(words))}
+    env = os.environ | asked | {"_RUNNINGFITS_COMPLETE": "bash_complete"}
+    done = subprocess.run(SHELL, env=env, capture_output=True, text=True, check=True)
+    assert done.stderr == ""
+    return [line.partition(",")[2] for line in done.stdout.splitlines()]
+
+
+@pytest.mark.parametrize(
+    ("words", "there", "absent"),
+    [
+        (("show", "cummins-n"), "cummins-ntc-400", "cummins-b-series"),
+        (("show", "cummins-b-series", "--model", "6"), "6bt", "4b"),
+        (("sheet", "cummins-b-series", "--model", ""), "4b", "cummins-b-series"),
+        (("show", "cummins-ntc-400", "--item", "main-b"), "main-bearing-clearance", "rod-bearing-clearance"),
+        (("stack", "cummins-ntc-400", "--item", "main-bearing-c"), "main-bearing-clearance", "piston-clearance"),
+    ],
+)
+def test_a_shell_completes(words: tuple[str, ...], there: str, absent: str) -> None:
+    found = completed(*words)
+    assert there in found
+    assert absent not in found
