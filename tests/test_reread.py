@@ -2,6 +2,7 @@
 
 import csv
 import io
+import json
 from pathlib import Path
 
 import pytest
@@ -63,6 +64,11 @@ def test_a_digit_a_lost_row_and_an_added_one_are_told_by_row(data: Path, tmp_pat
     added = first | {"quantity": "crank-end-play", "position": "front"}
     result = reread(data, written(tmp_path, "again.csv", "sizes", [changed, *rest, added]))
     assert result.exit_code == 1
+    asked = [tmp_path / "again.csv", "--data", data, "--json"]
+    told = json.loads(CliRunner().invoke(main, ["reread", *map(str, asked)]).output)
+    (changed_cell,) = [d for c in told["differing"] for d in c["differences"]]
+    assert (changed_cell["column"], changed_cell["first"]) == ("lower", first["lower"])
+    assert [bool(c["row"]) for c in told["differing"]].count(False) == 1
     assert f"lower: {first['lower']} in the dataset, {changed['lower']} in again.csv:2 (one digit)" in result.output
     assert f"only in the dataset: {dataset.ENGINE}/{lost['quantity']}/" in result.output
     assert f"only in again.csv:{len(rest) + 3}: crank-end-play, front: lower {first['lower']}" in result.output

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from . import numerals, tables
 from .auditing.form import Fault, Sheet, read, schema
@@ -212,6 +213,22 @@ def report(compared: list[Compared]) -> str:
         f"{second} only in the second reading; {numbers_compared(compared)} numbers compared, {wrong} differ"
     )
     return "\n".join([*(line for c in compared for line in _lines(c)), summary])
+
+
+def as_dict(compared: list[Compared]) -> dict[str, Any]:
+    """The comparison as JSON values: what differs, what one reading alone has, and the counts."""
+    differing = [_values(c) for c in compared if not c.agrees]
+    return {
+        "agree": sum(c.agrees for c in compared),
+        "numbers_compared": numbers_compared(compared),
+        "differing": differing,
+    }
+
+
+def _values(c: Compared) -> dict[str, Any]:
+    read = c.reading and {"file": c.reading.file, "line": c.reading.line, "item": c.reading.item}
+    differences = [{k: getattr(d, k) for k in ("column", "first", "second", "kind")} for d in c.differences]
+    return {"row": c.row and c.row.id, "reading": read, "differences": differences}
 
 
 def numbers_compared(compared: list[Compared]) -> int:

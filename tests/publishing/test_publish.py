@@ -200,7 +200,8 @@ def test_the_change_list_is_against_the_last_release(small: Path, tmp_path: Path
     last = shutil.copytree(small, tmp_path / "last")
     path = last / dataset.SIZES
     path.write_text(path.read_text(encoding="utf-8").replace("2.4990", "2.4980", 1), encoding="utf-8")
-    assert run(str(tmp_path / "new"), "--data", str(small), "--last", str(last)).exit_code == 0
+    done = run(str(tmp_path / "new"), "--data", str(small), "--last", str(last), "--json")
+    assert "v1/changes.json" in json.loads(done.output)["files"]
     found = load(tmp_path / "new" / "v1" / "changes.json")
     assert found["counts"] == {"added": 0, "changed": 1, "withdrawn": 0, "renamed": 0}
 

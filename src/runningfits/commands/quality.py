@@ -57,7 +57,8 @@ def _text(report: Report, remarks: bool) -> str:
 
 @click.command()
 @click.argument("folder_", metavar="[DIR]", required=False, type=click.Path(path_type=Path))
-def tidy(folder_: Path | None) -> None:
+@click.option("--json", "as_json", is_flag=True, help="Print as JSON.")
+def tidy(folder_: Path | None, as_json: bool) -> None:
     """Put a data folder into canonical form: LF, quotes only where needed, sorted rows, the manifest."""
     from ..tidy import tidy as run
 
@@ -66,6 +67,9 @@ def tidy(folder_: Path | None) -> None:
     except (UnusableError, OSError) as error:
         click.echo(f"runningfits: {error}", err=True)
         sys.exit(2)
+    if as_json:
+        click.echo(json.dumps({"tidied": changed, "left": left}, indent=2))
+        sys.exit(1 if left else 0)
     for name in changed:
         click.echo(f"tidied {name}")
     for name in left:
@@ -78,14 +82,15 @@ def tidy(folder_: Path | None) -> None:
 @click.command()
 @click.argument("files", metavar="FILE...", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--data", metavar="DIR", type=click.Path(path_type=Path), help="Data folder to compare with.")
-def reread(files: tuple[Path, ...], data: Path | None) -> None:
+@click.option("--json", "as_json", is_flag=True, help="Print as JSON.")
+def reread(files: tuple[Path, ...], data: Path | None, as_json: bool) -> None:
     """Compare a second, blind reading of pages with the rows of a data folder.
 
     FILE is CSV with the columns of sizes.csv and clearances.csv, or of torques.csv. All rows on the pages that it
     speaks of are compared, cell by cell. Exit status: 0 all agree, 1 something differs, 2 a file or the folder
     could not be used.
     """
-    from ..reread import compared_files, report
+    from ..reread import as_dict, compared_files, report
 
     try:
         compared, faults = compared_files(files, data or folder("data"))
@@ -97,7 +102,7 @@ def reread(files: tuple[Path, ...], data: Path | None) -> None:
         click.echo(f"{place}: {fault.found}, expected {fault.expected}", err=True)
     if faults:
         sys.exit(2)
-    click.echo(report(compared))
+    click.echo(json.dumps(as_dict(compared), indent=2, ensure_ascii=False) if as_json else report(compared))
     sys.exit(0 if all(c.agrees for c in compared) else 1)
 
 
@@ -128,7 +133,8 @@ def changes(old: Path, new: Path, as_json: bool) -> None:
 @click.argument("target", metavar="DIR", type=click.Path(path_type=Path))
 @click.option("--data", metavar="DIR", type=click.Path(path_type=Path), help="Data folder to publish.")
 @click.option("--last", metavar="DIR", type=click.Path(path_type=Path), help="Data folder of the last release.")
-def publish(target: Path, data: Path | None, last: Path | None) -> None:
+@click.option("--json", "as_json", is_flag=True, help="Print the names of the files as JSON.")
+def publish(target: Path, data: Path | None, last: Path | None, as_json: bool) -> None:
     """Write the published form to a new folder: JSON, CSV, Parquet, SQLite, XLSX, citations, checksums, changes.
 
     Needs the extra `publish`. Exit status: 0 written, 2 the data are not clean, or DIR is there or cannot be written.
@@ -145,4 +151,6 @@ def publish(target: Path, data: Path | None, last: Path | None) -> None:
     except (UnusableError, OSError) as error:
         click.echo(f"runningfits: {error}", err=True)
         sys.exit(2)
-    click.echo(f"{len(names)} files in {target}")
+    click.echo(
+        json.dumps({"wrote": str(target), "files": names}, indent=2) if as_json else f"{len(names)} files in {target}"
+    )
