@@ -202,7 +202,7 @@ def test_a_hundred_megabytes(tmp_path: Path) -> None:
 def test_no_such_file(tmp_path: Path) -> None:
     result = check(tmp_path / "none.json", "--report", str(tmp_path / "report.html"))
     assert (result.exit_code, list(tmp_path.iterdir())) == (2, [])
-    assert f"{tmp_path / 'none.json'}: no such file, expected a bench sheet, JSON or XLSX" in result.stderr
+    assert f"{tmp_path / 'none.json'}: no such file, expected a bench sheet, JSON, XLSX or CSV" in result.stderr
 
 
 def test_a_folder_is_no_sheet(tmp_path: Path) -> None:

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 import runningfits as rf
 from runningfits.dataset import Dataset
 from runningfits.faces import blank_page
-from runningfits.sheets import blank, sheet_form, wording, workbook
+from runningfits.sheets import blank, grids, sheet_form, wording, workbook
 from runningfits.sheets.faults import SheetError
 from runningfits.sheets.placed import Sheet
 from runningfits.sheets.sheet import load
@@ -105,10 +105,10 @@ def test_every_column_has_its_heading(tmp_path: Path) -> None:
     path = tmp_path / "sheet.xlsx"
     workbook.write(sheet(), path, sheet_form.fields())
     book = openpyxl.load_workbook(path)
-    assert book.sheetnames == ["sheet", "build", *workbook.TABLES]
-    for table in workbook.TABLES:
+    assert book.sheetnames == ["sheet", "build", *grids.TABLES, "help"]
+    for table in grids.TABLES:
         headings = [str(c.value) for c in book[table][1]]
-        assert headings == [workbook.heading(f) for f in sheet_form.fields()[table]]
+        assert headings == [grids.heading(f) for f in sheet_form.fields()[table]]
         assert not any("_" in h for h in headings)
     assert len(list(book["instruments"].iter_rows(min_row=2))) == len(TOOLS)
 
@@ -145,10 +145,10 @@ def test_headings_are_read_as_fields_or_as_words(data: Dataset, tmp_path: Path) 
     first = load(path, data).values
     assert first["second_check_by"] == "Mate"
     book = openpyxl.load_workbook(path)
-    for table in ("sheet", *workbook.TABLES):
+    for table in ("sheet", *grids.TABLES):
         cells = [r[0] for r in book[table].iter_rows()] if table == "sheet" else book[table][1]
         for cell in cells:
-            found = [f for f in sheet_form.fields()[table] if workbook.heading(f) == cell.value]
+            found = [f for f in sheet_form.fields()[table] if grids.heading(f) == cell.value]
             cell.value = found[0] if found else cell.value
     book.save(path)
     assert load(path, data).values == first

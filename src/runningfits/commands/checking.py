@@ -20,7 +20,7 @@ from .options import build_options, fail, judged, named_build
 @click.command()
 @click.argument("engine", type=ENGINE)
 @click.option(
-    "-o", "--output", required=True, type=click.Path(path_type=Path), help="File to write: .xlsx, .json or .html."
+    "-o", "--output", required=True, type=click.Path(path_type=Path), help="File to write: .xlsx, .csv, .json or .html."
 )
 @build_options
 @click.option(
@@ -36,8 +36,8 @@ def sheet(
     """
     from ..faces import blank_page
 
-    if output.suffix not in (".xlsx", ".json", ".html"):
-        fail(f'{output}: a bench sheet is .xlsx, .json or .html, not "{output.suffix}"')
+    if output.suffix not in (".xlsx", ".csv", ".json", ".html"):
+        fail(f'{output}: a bench sheet is .xlsx, .csv, .json or .html, not "{output.suffix}"')
     if output.exists() and not force:
         fail(f"{output}: is there already; name another file, or say --force to write over it")
     data = Dataset(folder("data"))
@@ -64,7 +64,7 @@ def sheet(
 )
 @click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
 def check(sheet: Path, report: Path | None, force: bool, since: Path | None, as_json: bool) -> None:
-    """Judge the readings of a bench SHEET (JSON or XLSX) against the cited ranges of its engine.
+    """Judge the readings of a bench SHEET (JSON, XLSX or CSV; - reads it) against the cited ranges of its engine.
 
     Exit status: 0 nothing out, 1 something out, undecided or found, 2 the sheet could not be used.
     """

@@ -24,12 +24,15 @@ def fail(message: object) -> NoReturn:
 
 
 def judged(sheet: Path, data: Dataset) -> "Result":
-    """Verdicts on a sheet's file; ends the command with every fault of one that cannot be used."""
+    """Verdicts on a sheet's file, or on the sheet that comes in where it is `-`.
+
+    Ends the command with every fault of one that cannot be used.
+    """
     from ..judging.judge import check
     from ..sheets.faults import SheetError
 
     try:
-        return check(sheet, data)
+        return check(sys.stdin.buffer.read() if str(sheet) == "-" else sheet, data)
     except SheetError as error:
         click.echo("\n".join(f"runningfits: {f.text}" for f in error.faults), err=True)
         sys.exit(2)

@@ -14,7 +14,7 @@ from ..dataset import Dataset
 from ..engine_models import MODEL
 from ..files import write_whole
 from ..lines import line_key
-from ..sheets import blank, wording, workbook
+from ..sheets import blank, csvfile, wording, workbook
 from ..sheets.entries import Asked, Entry
 from ..sheets.measuring import Line
 from ..sheets.sheet_form import fields
@@ -35,6 +35,8 @@ def write(data: Dataset, engine: str, path: Path, build: Build | None = None, st
         write_whole(path, page(sheet, data, todo))
     elif path.suffix == ".xlsx":
         workbook.write(wording.labelled(sheet, data), path, fields())
+    elif path.suffix == ".csv":
+        write_whole(path, csvfile.write(wording.labelled(sheet, data), fields()))
     else:
         write_whole(path, json.dumps(sheet, indent=1, ensure_ascii=False) + "\n")
 

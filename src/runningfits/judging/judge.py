@@ -75,7 +75,7 @@ class Result(Judgement):
         return done and followed_all and whole and all(f.severity == "remark" for f in self.findings)
 
 
-def check(source: str | Path | dict[str, Any], data: Dataset) -> Result:
+def check(source: str | Path | bytes | dict[str, Any], data: Dataset) -> Result:
     """Verdicts on a sheet; raises SheetError when it cannot be used or holds no reading."""
     sheet = load(source, data)
     if not sheet.values["readings"] and not sheet.values.get("torques"):

@@ -10,26 +10,32 @@ from typing import Any
 from .. import positions, units
 from ..dataset import Dataset
 from ..numerals import shown
-from . import build_faults, jsonfile, reading_faults, sheet_form, tool_faults, wording, workbook
+from . import build_faults, csvfile, grids, jsonfile, reading_faults, sheet_form, tool_faults, wording, workbook
 from .faults import SheetError, SheetFault, path_text
 from .placed import Sheet, Spot
 
 MOST_BYTES = 5_000_000
+STREAM = "standard input"
 MOST_FAULTS = 50
 """How many faults of words are told."""
 
 
-def load(source: str | Path | dict[str, Any], data: Dataset) -> Sheet:
-    """Read and check a sheet; raises SheetError with every fault that was found."""
-    read = Sheet(source, lambda p: ("", 0, path_text(p))) if isinstance(source, dict) else _read(Path(source))
+def load(source: str | Path | bytes | dict[str, Any], data: Dataset) -> Sheet:
+    """Read and check a sheet, of a file or of its bytes; raises SheetError with every fault that was found."""
+    if isinstance(source, bytes):
+        read = _opened(source, STREAM)
+    else:
+        read = Sheet(source, lambda p: ("", 0, path_text(p))) if isinstance(source, dict) else _read(Path(source))
     found, faults = checked(_filled(read), data)
     if faults:
         raise SheetError(faults)
     return replace(found, digest=_digest(source))
 
 
-def _digest(source: str | Path | dict[str, Any]) -> str:
+def _digest(source: str | Path | bytes | dict[str, Any]) -> str:
     """SHA-256 of a sheet's file, or of its values as JSON with sorted names."""
+    if isinstance(source, bytes):
+        return sha256(source).hexdigest()
     if isinstance(source, dict):
         return sha256(json.dumps(source, sort_keys=True, ensure_ascii=False).encode()).hexdigest()
     return sha256(Path(source).read_bytes()).hexdigest()
@@ -61,7 +67,7 @@ def _filled(sheet: Sheet) -> Sheet:
     values = {k: v for k, v in sheet.values.items() if v != ""}
     if isinstance(values.get("materials"), dict):
         values["materials"] = {k: v for k, v in values["materials"].items() if v != ""}
-    for table in workbook.TABLES:
+    for table in grids.TABLES:
         lines = values.get(table)
         if not isinstance(lines, list):
             continue
@@ -97,26 +103,47 @@ def _tells_nothing(line: dict[str, Any], cells: tuple[str, ...]) -> bool:
 
 def _read(path: Path) -> Sheet:
     if not path.is_file():
-        raise SheetError([SheetFault(str(path), "no such file", "a bench sheet, JSON or XLSX")])
+        raise SheetError([SheetFault(str(path), "no such file", "a bench sheet, JSON, XLSX or CSV")])
+    if path.stat().st_size > MOST_BYTES:
+        raise _too_big(path.name, path.stat().st_size)
     try:
-        return _opened(path, path.name)
+        return _opened(path.read_bytes(), path.name)
     except OSError as error:
         raise SheetError([SheetFault(path.name, str(error.strerror), "a file that can be read")]) from error
 
 
-def _opened(path: Path, name: str) -> Sheet:
-    if path.stat().st_size > MOST_BYTES:
-        size = path.stat().st_size / 1_000_000
-        raise SheetError([SheetFault(name, f"{size:.0f} MB", f"at most {MOST_BYTES // 1_000_000} MB")])
-    if path.suffix.lower() in (".xlsx", ".xlsm", ".xls", ".ods"):
-        values, cells = workbook.read(path, name)
+def _too_big(name: str, size: int) -> SheetError:
+    return SheetError([SheetFault(name, f"{size / 1_000_000:.0f} MB", f"at most {MOST_BYTES // 1_000_000} MB")])
+
+
+OTHER_BOOKS = {
+    ".ods": "an OpenDocument workbook",
+    ".xls": "a workbook of the old form",
+    ".numbers": "a Numbers file",
+}
+"""Files of spreadsheets that are not read, by the end of the name."""
+
+
+def _opened(raw: bytes, name: str) -> Sheet:
+    """The sheet in a file's bytes: a workbook or JSON by the name or by how it begins, else CSV."""
+    if len(raw) > MOST_BYTES:
+        raise _too_big(name, len(raw))
+    end = Path(name).suffix.lower()
+    if end in OTHER_BOOKS:
+        way = "XLSX, CSV or JSON: save it in the spreadsheet as .xlsx"
+        raise SheetError([SheetFault(name, OTHER_BOOKS[end], way)])
+    if end in (".xlsx", ".xlsm") or raw.startswith(b"PK\x03\x04"):
+        values, cells = workbook.read_bytes(raw, name)
         return Sheet(values, lambda p: _cell(cells, p, name))
-    text = _decoded(path.read_bytes(), name)
+    text = _decoded(raw, name)
+    if end == ".csv" or (end != ".json" and text.lstrip()[:1] not in "{["):
+        values, cells = csvfile.read(text, name)
+        return Sheet(values, lambda p: _cell(cells, p, name))
     values = jsonfile.parse(text, name)
     return Sheet(values, lambda p: (name, jsonfile.line(text, p), path_text(p)))
 
 
-def _cell(cells: dict[tuple[str | int, ...], str], path: list[str | int], name: str) -> Spot:
+def _cell(cells: grids.Paths, path: list[str | int], name: str) -> Spot:
     for length in range(len(path), 0, -1):
         if tuple(path[:length]) in cells:
             return name, 0, cells[tuple(path[:length])]

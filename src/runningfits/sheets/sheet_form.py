@@ -9,7 +9,7 @@ from typing import Any
 
 from ..numerals import NUMBER, NumeralError, parse, shown
 from ..places import folder
-from . import workbook
+from . import grids
 from .faults import SheetFault, Step
 
 
@@ -23,8 +23,8 @@ def schema() -> dict[str, Any]:
 def fields() -> dict[str, list[str]]:
     """Names of the sheet's own fields and of the columns of each table."""
     properties = schema()["properties"]
-    tables = {t: list(properties[t]["items"]["properties"]) for t in workbook.TABLES}
-    own = [k for k in properties if k not in (*tables, workbook.BUILD)]
+    tables = {t: list(properties[t]["items"]["properties"]) for t in grids.TABLES}
+    own = [k for k in properties if k not in ("$schema", *tables, grids.BUILD)]
     return {"sheet": own} | tables
 
 
@@ -74,7 +74,9 @@ def _words(error: Any) -> tuple[str, str]:
         return f"no {missing}", f"the field {missing}"
     if error.validator == "additionalProperties":
         extra = ", ".join(map(shown, _extra(error)[:5]))
-        return f"the unknown field {extra}", "one of " + ", ".join(error.schema["properties"])
+        return f"the unknown field {extra}", "one of " + ", ".join(
+            k for k in error.schema["properties"] if not k.startswith("$")
+        )
     if error.validator == "enum":
         return found, "one of " + ", ".join(error.validator_value)
     if error.validator == "pattern" and isinstance(error.instance, str):

@@ -112,7 +112,10 @@ def read(sheet: Sheet, data: Dataset) -> tuple[Sheet, list[SheetFault]]:
 
     joints = known.words("joint")
     left = frozenset(filter(None, map(joints.meant, sheet.left_joints))) if joints else frozenset()
-    return replace(sheet, values=turned(sheet.values, turn), left_joints=left), faults
+    items = known.words("quantity")
+    meant = [(items.meant(item), _place(place, known)[0]) for item, place in sheet.empty] if items else []
+    empty = tuple(dict.fromkeys((item, place) for item, place in meant if item))
+    return replace(sheet, values=turned(sheet.values, turn), empty=empty, left_joints=left), faults
 
 
 def _word(kind: str, text: str, known: Vocabulary) -> tuple[str, str]:
