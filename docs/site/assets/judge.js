@@ -6,7 +6,7 @@
   const part = (name) => (node ? require("./judge/" + name + ".js") : window.runningFits[name]);
   const [exact, bounds, choosing, cases, lines] = ["exact", "bounds", "choosing", "cases", "lines"].map(part);
   const [values, slips, faults, decide, shown] = ["values", "slips", "faults", "decide", "shown"].map(part);
-  const [sense, against] = ["sense", "against"].map(part);
+  const [sense, against, spots] = ["sense", "against", "spots"].map(part);
   const { ways } = part("by_way");
   const { isWild } = part("repeats");
   const { unmeasured } = part("unmeasured");
@@ -81,17 +81,32 @@
   /** A trial whose verdict would pass, as one that cannot tell where something speaks against it. */
   function withheld(found, bench) {
     const { verdict, value, bounds: b, one } = found;
-    if (![...PASSES, "cannot-tell"].includes(verdict) || !value || !b) {
+    if (![...PASSES, "cannot-tell", "loose"].includes(verdict) || !value || !b) {
+      return found;
+    }
+    const blind = spots.unproven(one, value, bench.engine.layout, bench.shared);
+    if (blind && (verdict !== "loose" || spots.TIGHTER_ELSEWHERE.includes(blind))) {
+      return doubtful(found, blind);
+    }
+    if (verdict === "loose") {
       return found;
     }
     if (verdict === "cannot-tell") {
-      return { ...found, doubt: isWildCase(one, bench) ? "repeats" : "" };
+      return { ...found, doubt: undecided(found, bench) };
     }
     if (verdict === "past-new" && sense.isBeyondWear(value.at, b, one.quantity)) {
       return { ...found, verdict: "loose" };
     }
     const doubt = doubtOf(found, bench);
-    return doubt ? { ...found, ...NONE, verdict: "cannot-tell", doubt } : found;
+    return doubt ? doubtful(found, doubt) : found;
+  }
+
+  const doubtful = (found, doubt) => ({ ...found, ...NONE, verdict: "cannot-tell", doubt });
+
+  /** The key of why a value cannot tell, where that is no matter of the instrument alone. */
+  function undecided({ one, value }, bench) {
+    const wide = bench.decision !== "guarded" && value.marks > 0;
+    return isWildCase(one, bench) ? "repeats" : wide ? "wide" : "";
   }
 
   const isWildCase = (one, bench) => !one.among && isWild(readingsOf(one), bench.means);
@@ -103,7 +118,7 @@
       return "repeats";
     }
     const wide = verdict === "agrees" && sense.isTooWide(value, b, one.quantity, shared);
-    if (wide || (!guarded && verdict !== "past-new" && sense.isTooWideForSimple(value, b))) {
+    if (wide || (!guarded && verdict !== "past-new" && sense.isTooWideForSimple(value, b, verdict === "new"))) {
       return "wide";
     }
     const told = against.doubt(found.ways, b, one, shared, guarded, verdict === "past-new");
