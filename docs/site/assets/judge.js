@@ -92,7 +92,8 @@
       return found;
     }
     if (verdict === "cannot-tell") {
-      return { ...found, doubt: undecided(found, bench) };
+      const wide = bench.decision !== "guarded" && value.marks > 0;
+      return wide ? doubtful(found, "wide") : { ...found, doubt: isWildCase(one, bench) ? "repeats" : "" };
     }
     if (verdict === "past-new" && sense.isBeyondWear(value.at, b, one.quantity)) {
       return { ...found, verdict: "loose" };
@@ -102,12 +103,6 @@
   }
 
   const doubtful = (found, doubt) => ({ ...found, ...NONE, verdict: "cannot-tell", doubt });
-
-  /** The key of why a value cannot tell, where that is no matter of the instrument alone. */
-  function undecided({ one, value }, bench) {
-    const wide = bench.decision !== "guarded" && value.marks > 0;
-    return isWildCase(one, bench) ? "repeats" : wide ? "wide" : "";
-  }
 
   const isWildCase = (one, bench) => !one.among && isWild(readingsOf(one), bench.means);
 
@@ -202,7 +197,7 @@
     const found = withOpenEnds(tried.filter((j) => !j.one.derived || (j.lead.value && adds(j, tried))));
     return {
       results: found.map((j) => shown.result(j, bench)), findings: slips.findings(sheet, every, shared, bench.means),
-      missing: unmeasured(every, sheet, engine, shared), assumed: assumed(sheet, warmth, shared),
+      missing: unmeasured(every, sheet, engine, shared), assumed: assumed(sheet, every, warmth, shared),
       notJudged: unjudged.map(({ one, why }) => ({ item: one.item, position: one.position, why })),
     };
   }

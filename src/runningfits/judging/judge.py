@@ -249,7 +249,9 @@ def _withheld(trial: Trial, found: Bench) -> Trial:
     if trial.verdict == "loose":
         return trial
     if trial.verdict == "cannot-tell":
-        return replace(trial, doubt=_undecided(trial, found))
+        if found.decision != "guarded" and trial.value.marks:
+            return _doubtful(trial, "wide")
+        return replace(trial, doubt="repeats" if _is_wild(trial.case, found) else "")
     if trial.verdict == "past-new" and is_beyond_wear(float(trial.value.value), trial.bounds, trial.case.quantity):
         return replace(trial, verdict="loose")
     doubt = _doubt(trial, found)
@@ -258,14 +260,6 @@ def _withheld(trial: Trial, found: Bench) -> Trial:
 
 def _doubtful(trial: Trial, doubt: str) -> Trial:
     return replace(trial, verdict="cannot-tell", doubt=doubt, probability=None, within_limit=None)
-
-
-def _undecided(trial: Trial, found: Bench) -> str:
-    """The key of why a value cannot tell, where that is no matter of the instrument alone."""
-    if _is_wild(trial.case, found):
-        return "repeats"
-    assert trial.value
-    return "wide" if found.decision != "guarded" and trial.value.marks else ""
 
 
 def _is_wild(case: Case, found: Bench) -> bool:

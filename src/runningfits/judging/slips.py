@@ -97,7 +97,7 @@ def _readings(bench: Bench) -> list[tuple[Any, ...]]:
         repeats = apart(case.readings, bench.means)
         for part, readings in case.parts.items():
             ends = _ends(part, case, bench)
-            for r in readings:
+            for r in (r for r in readings if bench.sheet.values["readings"][r.index]["item"] == case.item):
                 own = repeats[r.index]
                 found[r.index] = (*_reading(r, case, ends, around, bench), own.range, own.allowed)
     return [found[n] for n in sorted(found)]

@@ -120,7 +120,7 @@ def _quantity(q: dict[str, str]) -> dict[str, Any]:
 
 _OF_INSTRUMENT = (
     "kind", "label", "resolution", "resolution_in", "mpe", "mpe_percent", "usual", "usual_percent", "repeatability",
-    "unit", "span_from", "span_to", "standard", "measures", "sets",
+    "corrected", "unit", "span_from", "span_to", "standard", "measures", "sets",
 )  # fmt: skip
 
 

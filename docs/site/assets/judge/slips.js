@@ -115,7 +115,8 @@
     const found = entered.flatMap((one) => {
       const readings = [...one.parts.values()].flat();
       const repeats = apart(readings, means);
-      return readings.map((reading) => ({
+      const own = readings.filter(({ index }) => sheet.readings[index].item === one.item);
+      return own.map((reading) => ({
         ...expectation(reading, one, sheet, shared, means.tools), beside: median(beside(reading, one, entered)),
         oddUnit: oddUnit(sheet.readings[reading.index], sheet), repeats: repeats.get(reading.index),
       }));
