@@ -62,8 +62,8 @@ def _apart(bench: Bench) -> Iterator[str]:
     for label, kelvin in most.items():
         if kelvin:
             yield (
-                f"Bore and shaft of {label} were {float(rounded(kelvin, Fraction(1, 10))):g} K apart when they were measured: "
-                "each is taken to 20 °C by its own temperature."
+                f"Bore and shaft of {label} were {float(rounded(kelvin, Fraction(1, 10))):g} K apart when they were "
+                "measured: each is taken to 20 °C by its own temperature."
             )
 
 

@@ -246,12 +246,8 @@ def _withheld(trial: Trial, found: Bench) -> Trial:
     blind = spots.unproven(trial.case, trial.value, found.data.engines[found.engine]["layout"], found.data)
     if blind and (trial.verdict != "loose" or blind in spots.TIGHTER_ELSEWHERE):
         return _doubtful(trial, blind)
-    if trial.verdict == "loose":
-        return trial
-    if trial.verdict == "cannot-tell":
-        if found.decision != "guarded" and trial.value.marks:
-            return _doubtful(trial, "wide")
-        return replace(trial, doubt="repeats" if _is_wild(trial.case, found) else "")
+    if trial.verdict in ("cannot-tell", "loose"):
+        return _undecided(trial, found)
     if trial.verdict == "past-new" and is_beyond_wear(float(trial.value.value), trial.bounds, trial.case.quantity):
         return replace(trial, verdict="loose")
     doubt = _doubt(trial, found)
@@ -260,6 +256,16 @@ def _withheld(trial: Trial, found: Bench) -> Trial:
 
 def _doubtful(trial: Trial, doubt: str) -> Trial:
     return replace(trial, verdict="cannot-tell", doubt=doubt, probability=None, within_limit=None)
+
+
+def _undecided(trial: Trial, found: Bench) -> Trial:
+    """A trial that cannot tell, with what is behind it beside the instrument; what is loose as it is."""
+    assert trial.value
+    if trial.verdict == "loose":
+        return trial
+    if found.decision != "guarded" and trial.value.marks:
+        return _doubtful(trial, "wide")
+    return replace(trial, doubt="repeats" if _is_wild(trial.case, found) else "")
 
 
 def _is_wild(case: Case, found: Bench) -> bool:
