@@ -20,8 +20,8 @@ DOUBTS = {
     "way": "another way of measuring shows it to be out: find out which of them is wrong",
     "along-pin": "its piston was measured along the pin alone, where it is smaller on purpose: measure it square "
     "to the pin, where it is the largest",
-    "split": "its bearing was measured at the split alone, where shells are wider on purpose: measure it square to "
-    "the split, where the load is",
+    "split": "its bearing was measured at the split alone (level or upright goes by how the cylinders stand), where it "
+    "is wider on purpose: measure it square to the split, where the load is",
     "elsewhere": "its bore and its shaft were measured at different places or in different directions: measure both in "
     "the same ones",
     "wide": "U is too wide for a value to agree, or to be taken as it is: measure with a finer instrument",
