@@ -137,7 +137,9 @@ def range_words(found: dict[str, Any] | None) -> str:
     low, high, limit = found["lower"], found["upper"], found.get("limit")
     both = f"{low} to {high}" if low and high else f"at least {low}" if low else f"at most {high}" if high else ""
     words = "; ".join(filter(None, (both or found.get("nominal"), f"limit {limit}" if limit else "")))
-    return f"{words} {found['unit']}{'*' if found.get('misprints') else ''}" if words else "no range"
+    if not words:
+        return "no range" if found["unit"] else ""
+    return f"{words} {found['unit']}{'*' if found.get('misprints') else ''}"
 
 
 def guide_lines(r: dict[str, Any]) -> list[str]:
