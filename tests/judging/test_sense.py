@@ -15,7 +15,7 @@ from runningfits.sheets.faults import SheetError
 from ..shop import judge, one, reading, row, sheet, shop
 
 GAP, PIN, LASH, FREE = "ring-gap", "crankpin-diameter", "valve-lash", "spring-free-length"
-PLAY, FLAT = "crank-end-play", "head-flatness"
+PLAY, FLAT, SIDE = "crank-end-play", "head-flatness", "rod-side-clearance"
 MM = {"unit": "mm"}
 
 
@@ -23,7 +23,7 @@ MM = {"unit": "mm"}
 def small(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
     sizes = [row(PIN, "54.98", "55.00", **MM), row(FREE, "47.0", "48.0", **MM)]
     fits = [row(GAP, "0.20", "0.40", **MM), row(LASH, nominal="0.30", **MM), row(PLAY, "0.10", "0.20", **MM)]
-    fits.append(row(FLAT, "", "0.05", **MM))
+    fits += [row(FLAT, "", "0.05", **MM), row(SIDE, "0.20", "0.35", "1.00", **MM)]
     return shop(tmp_path_factory.mktemp("small"), sizes=sizes, clearances=fits)
 
 
@@ -84,6 +84,30 @@ def test_simple_acceptance_takes_no_value_whose_u_is_wider_than_the_range(small:
     found = one(judge(small, wide, decision="simple"), GAP)
     assert (found["verdict"], found["needs"]) == ("cannot-tell", DOUBTS["wide"])
     assert one(judge(small, reading(GAP, "gap", "0.30", **MM), decision="simple"), GAP)["verdict"] == "new"
+
+
+@pytest.mark.parametrize(
+    ("least", "most", "verdict"),
+    [
+        ("0.25", "0.30", "new"),
+        ("0.20", "0.35", "new"),
+        ("0.19", "0.30", "cannot-tell"),
+        ("0.05", "0.45", "cannot-tell"),
+    ],
+)
+def test_simple_acceptance_takes_both_leaves_of_a_gap(small: Dataset, least: str, most: str, verdict: str) -> None:
+    """Its middle alone would lie in the range, whatever the leaves are apart."""
+    found = one(judge(small, reading(SIDE, "gap", least, to=most, **MM), decision="simple"), SIDE)
+    assert (found["verdict"], found["needs"]) == (verdict, DOUBTS["wide"] if verdict == "cannot-tell" else None)
+
+
+def test_simple_acceptance_holds_u_to_the_range_by_which_a_value_passes(small: Dataset) -> None:
+    """New is 0.20 to 0.35 mm, the limit 1.0 mm: U of 0.17 mm is too wide for new and not for a used part."""
+    rough = {"dial_1": {"resolution": "0.01", "mpe": "0.15", "unit": "mm"}}
+    for value, verdict in (("0.28", "cannot-tell"), ("0.60", "worn")):
+        assert (
+            one(judge(small, reading(SIDE, "gap", value, **MM), decision="simple", **rough), SIDE)["verdict"] == verdict
+        )
 
 
 def test_where_one_end_is_printed_simple_acceptance_holds_u_to_it(small: Dataset) -> None:

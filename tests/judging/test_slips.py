@@ -151,6 +151,13 @@ def test_a_micrometer_of_another_band(engine: Dataset) -> None:
     assert "B111" not in found(engine, reading(JOURNAL, "shaft", "2.4995"))
 
 
+def test_a_bore_gauge_set_on_a_micrometer_of_another_band(engine: Dataset) -> None:
+    parts = fit(MAIN, "2.5022", "2.4995")
+    assert "B113" in found(engine, *parts, mic_1={"instrument": "outside-micrometer-25-50"})
+    assert "B113" not in found(engine, *parts, mic_1={"instrument": "outside-micrometer-50-75"})
+    assert "B113" not in found(engine, *parts), "a micrometer whose band is not told"
+
+
 def test_repeats_that_no_hand_reads_at_one_place(engine: Dataset) -> None:
     assert "B112" in found(engine, *(reading(JOURNAL, "shaft", v) for v in ("2.4995", "2.4985")))
     assert "B112" not in found(engine, *(reading(JOURNAL, "shaft", v) for v in ("2.4995", "2.4993")))

@@ -11,6 +11,8 @@ from runningfits.degrees import celsius, definitions, degree_words, kelvin, regi
 from runningfits.judging.temperature import STEEL, Temperatures, correction, expansion, known, temperatures
 from runningfits.judging.uncertainty import grown
 
+from ..shop import judge, reading
+
 
 @pytest.mark.parametrize(
     ("material", "expansion", "growth"),
@@ -206,3 +208,17 @@ def test_torque_is_no_energy_and_no_product(data: Dataset) -> None:
     known = registry(definitions(data))
     with pytest.raises(pint.DimensionalityError):
         known.Quantity(Fraction(1), "N * m").to("N_m")
+
+
+def test_parts_of_a_fit_that_were_of_different_warmth_are_told(data: Dataset) -> None:
+    def told(**more: str) -> list[str]:
+        read = [reading("piston-clearance", "bore", "60.008"), reading("piston-clearance", "shaft", "59.985") | more]
+        metric = [r | {"unit": "mm"} for r in read]
+        result = judge(data, *metric, engine="honda-gx120-160-200", build={"model": "gx120"}, part_temperature="20 C")
+        return [line for line in result["assumed"] if " K apart " in line]
+
+    wanted = (
+        "Bore and shaft of piston to bore clearance were 15 K apart when they were measured: each is taken to 20 °C"
+    )
+    assert [line.startswith(wanted) for line in told(temperature="95 F")] == [True]
+    assert told() == told(temperature="68 F") == []

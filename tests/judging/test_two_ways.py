@@ -1,13 +1,17 @@
 """Two ways of measuring one fit: agreement within the combined uncertainty, and the causes that are named."""
 
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 
+from runningfits.dataset import Dataset
 from runningfits.judging.coverage import NORMAL
 from runningfits.judging.two_ways import CAUSES, compare
 from runningfits.judging.uncertainty import Component
 from runningfits.judging.values import Value
+
+from ..shop import codes, judge, one, reading, row, shop
 
 
 def value(number: str, expanded: float, way: str = "bore minus shaft") -> Value:
@@ -64,3 +68,37 @@ def test_the_likeliest_cause_comes_first(deciding: Value, other: Value, cause: s
 
 def test_every_set_of_causes_differs() -> None:
     assert len(set(CAUSES.values())) == len(CAUSES) == 4
+
+
+ROD, BORE, PIN = "rod-bearing-clearance", "rod-bearing-bore", "crankpin-diameter"
+
+
+@pytest.fixture(scope="module")
+def rods(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
+    base: Path = tmp_path_factory.mktemp("rods")
+    return shop(base, sizes=[row(PIN, "1.9990", "2.0000")], clearances=[row(ROD, "0.0010", "0.0030")])
+
+
+@pytest.mark.parametrize(
+    ("shaft", "strip", "verdict", "agrees"),
+    [
+        ("1.9995", "0.0020", "new", True),
+        ("1.9995", "0.0090", "cannot-tell", False),
+        ("1.9900", "0.0020", "past-new", False),
+    ],
+)
+def test_a_strip_beside_a_bore_and_a_shaft_of_their_own_is_one_fit(
+    rods: Dataset, shaft: str, strip: str, verdict: str, agrees: bool
+) -> None:
+    read = [reading(BORE, "bore", "2.0015"), reading(PIN, "shaft", shaft), reading(ROD, "strip", strip)]
+    result = judge(rods, *read)
+    found = one(result, ROD)
+    assert (found["verdict"], found["way"]) == (verdict, "bore minus shaft")
+    assert [(a["way"], a["agrees"]) for a in found["agreement"]] == [("strip", agrees)]
+    assert [r["item"] for r in result["results"] if r["derived"]] == []
+
+
+def test_readings_of_a_fit_that_was_put_together_are_looked_at_once(rods: Dataset) -> None:
+    turned = [reading(BORE, "bore", "2.0015"), reading(PIN, "shaft", "2.0245"), reading(ROD, "strip", "0.0020")]
+    alone = [r for r in turned if r["part"] != "strip"]
+    assert codes(judge(rods, *turned)) == codes(judge(rods, *alone)) == ["B103", "B104"]

@@ -1,5 +1,6 @@
 """Numbers that no instrument of its class has are found; those of real ones are not."""
 
+import re
 from typing import Any
 
 import pytest
@@ -19,7 +20,13 @@ def sheet(kind: str, **cells: str) -> dict[str, Any]:
     [
         ("outside-micrometer", "correction", "-2", "mm"),
         ("outside-micrometer", "correction", "0.5", "mm"),
-        ("outside-micrometer", "correction", "0.151", "mm"),
+        ("outside-micrometer", "correction", "0.031", "mm"),
+        ("bore-gauge", "correction", "+0.045", "mm"),
+        ("feeler-gauge", "correction", "0.2", "mm"),
+        ("strip", "correction", "-0.001", "in"),
+        ("dial-indicator", "correction", "-0.15", "mm"),
+        ("dial-on-bridge", "correction", "0.01", "mm"),
+        ("scale-rule", "correction", "0.5", "mm"),
         ("outside-micrometer", "zero_shift", "3", "mm"),
         ("outside-micrometer", "mpe", "0.0002", "mm"),
         ("outside-micrometer", "mpe", "0.12", "mm"),
@@ -33,7 +40,9 @@ def sheet(kind: str, **cells: str) -> dict[str, Any]:
     ],
 )
 def test_what_no_such_instrument_has(data: Dataset, kind: str, field: str, value: str, unit: str) -> None:
-    with pytest.raises(SheetError, match=rf'instruments\[0\].{field}: "{value}", expected .* of such instruments'):
+    with pytest.raises(
+        SheetError, match=rf'instruments\[0\].{field}: "{re.escape(value)}", expected .* of such instruments'
+    ):
         load(sheet(kind, **{field: value, "unit": unit}), data)
 
 
@@ -42,7 +51,8 @@ def test_what_no_such_instrument_has(data: Dataset, kind: str, field: str, value
     [
         ("outside-micrometer", "correction", "+0.004", "mm"),
         ("outside-micrometer", "correction", "-0.0002", "in"),
-        ("outside-micrometer", "correction", "0.149", "mm"),
+        ("outside-micrometer", "correction", "0.030", "mm"),
+        ("feeler-gauge", "correction", "0", "mm"),
         ("outside-micrometer", "zero_shift", "0.01", "mm"),
         ("outside-micrometer", "mpe", "0.0005", "mm"),
         ("outside-micrometer", "mpe", "0.0001", "in"),
@@ -61,10 +71,70 @@ def test_what_a_real_instrument_has(data: Dataset, kind: str, field: str, value:
     assert values["instruments"][0][field] == value
 
 
-@pytest.mark.parametrize("warm", ["200 degC", "101 C", "-41 C", "300 F"])
-def test_no_part_is_measured_that_hot_or_cold(data: Dataset, warm: str) -> None:
+@pytest.mark.parametrize(
+    ("kind", "base", "fits"),
+    [("bore-gauge", "-0.020", True), ("bore-gauge", "-0.027", False), ("strip", "0.001", False)],
+)
+def test_the_correction_of_what_an_instrument_was_set_on_counts_too(
+    data: Dataset, kind: str, base: str, fits: bool
+) -> None:
+    mic = {"id": "mic-1", "instrument": "outside-micrometer", "correction": base, "unit": "mm"}
+    own = {"correction": "-0.004"} if kind == "bore-gauge" else {}
+    made = sheet(kind, set_on="mic-1", unit="mm", **own)
+    made["instruments"].append(mic)
+    if fits:
+        assert load(made, data)
+    else:
+        with pytest.raises(
+            SheetError, match=rf"instruments\[0\].{'correction' if own else 'set_on'}.* correction of such"
+        ):
+            load(made, data)
+
+
+def warm(**temperatures: str) -> dict[str, Any]:
+    line = {"item": "crankpin-diameter", "position": "1", "part": "shaft", "value": "68.960", "unit": "mm"}
+    made = sheet("outside-micrometer")
+    own = {k: v for k, v in temperatures.items() if k == "temperature"}
+    made["readings"] = [line | {"instrument": "tool-1"} | own]
+    return made | {k: v for k, v in temperatures.items() if k not in own}
+
+
+@pytest.mark.parametrize(
+    ("given", "asked"),
+    [
+        ({"room_temperature": "70 degC"}, "70 F, which is 21 °C, or 343.15 K if it was 70 °C (158 °F) indeed"),
+        ({"part_temperature": "70 C"}, "70 F, which is 21 °C, or 343.15 K"),
+        ({"part_temperature": "70 C", "room_temperature": "70 C"}, "if only the parts were so"),
+        ({"temperature": "46 C"}, "46 F, which is 8 °C"),
+        ({"room_temperature": "-11 C"}, "262.15 K if it was -11 °C (12 °F) indeed"),
+        ({"room_temperature": "10 F"}, "10 C, which is 50 °F, or 260.93 K"),
+        ({"room_temperature": "150 F"}, "338.71 K if it was 150 °F (66 °C) indeed"),
+    ],
+)
+def test_a_shop_of_no_such_warmth_is_asked_for_its_scale(data: Dataset, given: dict[str, str], asked: str) -> None:
+    with pytest.raises(SheetError, match=re.escape(asked)):
+        load(warm(**given), data)
+
+
+@pytest.mark.parametrize(
+    "given",
+    [
+        {"room_temperature": "45 C"},
+        {"room_temperature": "-10 C"},
+        {"room_temperature": "113 F"},
+        {"part_temperature": "60 C", "room_temperature": "20 C"},
+        {"temperature": "60 C", "room_temperature": "293 K"},
+        {"part_temperature": "343.15 K", "room_temperature": "343.15 K"},
+    ],
+)
+def test_a_washed_warm_part_and_what_is_meant_as_it_stands_is_taken(data: Dataset, given: dict[str, str]) -> None:
+    assert load(warm(**given), data)
+
+
+@pytest.mark.parametrize("degrees", ["200 degC", "101 C", "-41 C", "300 F"])
+def test_no_part_is_measured_that_hot_or_cold(data: Dataset, degrees: str) -> None:
     with pytest.raises(SheetError, match="part_temperature"):
-        load(sheet("caliper") | {"part_temperature": warm}, data)
+        load(sheet("caliper") | {"part_temperature": degrees}, data)
 
 
 def test_a_correction_with_a_plus_is_added(data: Dataset) -> None:

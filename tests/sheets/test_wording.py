@@ -188,3 +188,16 @@ def test_near_words_of_a_pasted_page_are_those_of_its_beginning() -> None:
     begun = "end play 7" + " " * 90
     assert words.nearest(begun + "\u2028" * 900_000) == words.nearest(begun) != []
     assert words.nearest(begun + "end play 8") == words.nearest(begun)
+
+
+@pytest.mark.parametrize(
+    ("item", "told"),
+    [
+        ("bearing-strip-taper", "one of main bearing; connecting rod bearing"),
+        ("crank-end-play", "name none of it apart"),
+    ],
+)
+def test_which_of_several_is_asked_in_words_of_the_line_itself(data: Dataset, item: str, told: str) -> None:
+    line = {"item": item, "position": "all", "part": "gap", "value": "0.001", "unit": "in", "instrument": "dial-1"}
+    made = {"engine": "gm-6-2-diesel", "instruments": [{"id": "dial-1", "instrument": "dial-indicator"}]}
+    assert told in refusal(made | {"readings": [line | {"which": "nuts"}]}, data)

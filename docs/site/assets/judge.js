@@ -6,7 +6,7 @@
   const part = (name) => (node ? require("./judge/" + name + ".js") : window.runningFits[name]);
   const [exact, bounds, choosing, cases, lines] = ["exact", "bounds", "choosing", "cases", "lines"].map(part);
   const [values, slips, faults, decide, shown] = ["values", "slips", "faults", "decide", "shown"].map(part);
-  const [sense, against] = ["sense", "against"].map(part);
+  const [sense, against, spots] = ["sense", "against", "spots"].map(part);
   const { ways } = part("by_way");
   const { isWild } = part("repeats");
   const { unmeasured } = part("unmeasured");
@@ -81,18 +81,28 @@
   /** A trial whose verdict would pass, as one that cannot tell where something speaks against it. */
   function withheld(found, bench) {
     const { verdict, value, bounds: b, one } = found;
-    if (![...PASSES, "cannot-tell"].includes(verdict) || !value || !b) {
+    if (![...PASSES, "cannot-tell", "loose"].includes(verdict) || !value || !b) {
+      return found;
+    }
+    const blind = spots.unproven(one, value, bench.engine.layout, bench.shared);
+    if (blind && (verdict !== "loose" || spots.TIGHTER_ELSEWHERE.includes(blind))) {
+      return doubtful(found, blind);
+    }
+    if (verdict === "loose") {
       return found;
     }
     if (verdict === "cannot-tell") {
-      return { ...found, doubt: isWildCase(one, bench) ? "repeats" : "" };
+      const wide = bench.decision !== "guarded" && value.marks > 0;
+      return wide ? doubtful(found, "wide") : { ...found, doubt: isWildCase(one, bench) ? "repeats" : "" };
     }
     if (verdict === "past-new" && sense.isBeyondWear(value.at, b, one.quantity)) {
       return { ...found, verdict: "loose" };
     }
     const doubt = doubtOf(found, bench);
-    return doubt ? { ...found, ...NONE, verdict: "cannot-tell", doubt } : found;
+    return doubt ? doubtful(found, doubt) : found;
   }
+
+  const doubtful = (found, doubt) => ({ ...found, ...NONE, verdict: "cannot-tell", doubt });
 
   const isWildCase = (one, bench) => !one.among && isWild(readingsOf(one), bench.means);
 
@@ -103,7 +113,7 @@
       return "repeats";
     }
     const wide = verdict === "agrees" && sense.isTooWide(value, b, one.quantity, shared);
-    if (wide || (!guarded && verdict !== "past-new" && sense.isTooWideForSimple(value, b))) {
+    if (wide || (!guarded && verdict !== "past-new" && sense.isTooWideForSimple(value, b, verdict === "new"))) {
       return "wide";
     }
     const told = against.doubt(found.ways, b, one, shared, guarded, verdict === "past-new");
@@ -187,7 +197,7 @@
     const found = withOpenEnds(tried.filter((j) => !j.one.derived || (j.lead.value && adds(j, tried))));
     return {
       results: found.map((j) => shown.result(j, bench)), findings: slips.findings(sheet, every, shared, bench.means),
-      missing: unmeasured(every, sheet, engine, shared), assumed: assumed(sheet, warmth, shared),
+      missing: unmeasured(every, sheet, engine, shared), assumed: assumed(sheet, every, warmth, shared),
       notJudged: unjudged.map(({ one, why }) => ({ item: one.item, position: one.position, why })),
     };
   }

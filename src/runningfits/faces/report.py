@@ -217,6 +217,6 @@ def _rules(result: dict[str, Any]) -> str:
         "(ISO 14253-1); U is the expanded uncertainty that holds 95 %, its factor k from the effective degrees of "
         "freedom (JCGM 100). Probabilities: JCGM 106."
     )
-    simple = "Simple acceptance: the value alone decides; the uncertainty is shown, not used."
+    simple = "Simple acceptance: the value alone decides, from mark to mark; the uncertainty is shown, not used."
     text = guarded if result["decision"] == "guarded" else simple
     return f'<h2>How it was judged</h2><p class="small">{escape(text)} A value on a limit is inside.</p>'

@@ -84,8 +84,12 @@ COUNTS = dict(
 
 
 def suspected_lines(r: dict[str, Any]) -> list[str]:
-    """Slips that stand beside a verdict."""
-    return [f"suspected: {message}" for message in r["suspected"]]
+    """Slips that stand beside a verdict, and which of both to believe where it passes."""
+    found = [f"suspected: {message}" for message in r["suspected"]]
+    return [*found, DOUBTED] if found and r["verdict"] in (*PASSED, "agrees", "past-new") else found
+
+
+DOUBTED = "the verdict rests on that number: believe it only when it was read again and reads the same"
 
 
 def out_lines(result: dict[str, Any]) -> list[str]:
@@ -133,7 +137,9 @@ def range_words(found: dict[str, Any] | None) -> str:
     low, high, limit = found["lower"], found["upper"], found.get("limit")
     both = f"{low} to {high}" if low and high else f"at least {low}" if low else f"at most {high}" if high else ""
     words = "; ".join(filter(None, (both or found.get("nominal"), f"limit {limit}" if limit else "")))
-    return f"{words} {found['unit']}{'*' if found.get('misprints') else ''}".strip()
+    if not words:
+        return "no range" if found["unit"] else ""
+    return f"{words} {found['unit']}{'*' if found.get('misprints') else ''}"
 
 
 def guide_lines(r: dict[str, Any]) -> list[str]:

@@ -1,10 +1,12 @@
 """Which instrument could tell."""
 
+from collections.abc import Collection
 from math import hypot, sqrt
 
 from ..dataset import Dataset
 from .bounds import Bounds
 from .coverage import NORMAL
+from .instruments import Instrument
 from .uncertainty import rectangular, resolved
 from .values import Value
 
@@ -25,14 +27,24 @@ def nearest(value: float, limits: Bounds) -> float:
     return min([*found, *([abs(value)] if limits.floor else [])], default=float("inf"))
 
 
-def needed(value: Value, limits: Bounds, data: Dataset) -> str:
-    """What could decide a value that lies within its uncertainty of a boundary, in a sentence."""
+FINEST = 1.3e-6
+"""The coarsest step, in metres, of what counts as the finest usual tool: 0.001 mm or 0.00005 in."""
+
+
+def needed(value: Value, limits: Bounds, data: Dataset, used: Collection[Instrument] = (), inches: bool = False) -> str:
+    """What could decide a value that lies within its uncertainty of a boundary, in a sentence.
+
+    None that was `used` already is named: with the finest, repeats and a master of the size are left.
+    """
     room = nearest(float(value.value), limits)
     pair = value.way in ("bore minus shaft", "bore", "strip")
     classes = data.keyed("instruments")
+    kinds = {classes[t.kind]["kind"] for t in used}
     able = []
     for name in classes:
         if not name.startswith(FAMILIES.get(value.way, ("dial-indicator",))) or not classes[name]["mpe"]:
+            continue
+        if classes[name]["kind"] in kinds:
             continue
         factor = float(data.units[classes[name]["unit"]].factor)
         limit = rectangular(float(classes[name]["mpe"]) * factor)
@@ -43,10 +55,16 @@ def needed(value: Value, limits: Bounds, data: Dataset) -> str:
     if able:
         return f"{_article(max(able)[1])}{' and a bore gauge set on it' if pair else ''} could tell"
     finer = NORMAL * hypot(rectangular(1e-6), resolved(1e-6)) * (sqrt(2) if pair else 1)
+    if finer < room and used and all(0 < t.resolution < FINEST for t in used):
+        return (
+            "finer tools are not usual: several more readings of each place, and the tools compared with a master of "
+            "the size (gauge blocks, a setting ring), could tell"
+        )
     if finer < room:
+        fine = "0.00005 in" if inches else "0.001 mm"
         tool = "a dial indicator" if value.way == "gap" else "a micrometer"
         gauge = " and a bore gauge set on it" if pair else ""
-        return f"{tool} reading to 0.001 mm, checked on gauge blocks,{gauge} could tell"
+        return f"{tool} reading to {fine}, checked on gauge blocks,{gauge} could tell"
     return "it lies on the boundary: no usual instrument can tell; decide as if it were out, or select other parts"
 
 

@@ -8,6 +8,7 @@ from . import grid
 from .bounds import Bounds
 from .by_way import Way
 from .case import Case
+from .spots import is_oval
 from .values import Value
 
 DOUBTS = {
@@ -17,6 +18,12 @@ DOUBTS = {
     "one": "what counts is inside, but a reading of it is out: measure that place again, and judge it by itself",
     "tightest": "what counts is inside, but its tightest place is not proven clear: measure that place again",
     "way": "another way of measuring shows it to be out: find out which of them is wrong",
+    "along-pin": "its piston was measured along the pin alone, where it is smaller on purpose: measure it square "
+    "to the pin, where it is the largest",
+    "split": "its bearing was measured at the split alone (level or upright goes by how the cylinders stand), where it "
+    "is wider on purpose: measure it square to the split, where the load is",
+    "elsewhere": "its bore and its shaft were measured at different places or in different directions: measure both in "
+    "the same ones",
     "wide": "U is too wide for a value to agree, or to be taken as it is: measure with a finer instrument",
 }
 """Why nothing was judged, or a verdict that would pass is withheld."""
@@ -27,10 +34,10 @@ than across it, on the diameter in metres (common practice, no source; the pages
 
 
 def interval(value: Value, guarded: bool) -> tuple[float, float]:
-    """Where a value lies for the decision: with its U, or for simple acceptance as it is."""
+    """Where a value lies for the decision: with its U, or for simple acceptance as it is, from mark to mark."""
     if guarded:
         return value.least, value.most
-    return float(value.value), inf if value.least_only else float(value.value)
+    return float(value.value) - value.marks, inf if value.least_only else float(value.value) + value.marks
 
 
 def is_strict(method: str, side: str) -> bool:
@@ -86,18 +93,10 @@ def _spared(method: str, bounds: Bounds, case: Case, data: Dataset) -> tuple[flo
     quantity = case.quantity
     if bounds.side == "lower":
         return (OVAL, 0.0) if method == "largest" else (0.0, 0.0)
-    if _is_oval(quantity["inner"].split(), data):
+    if is_oval(quantity["inner"].split(), data):
         return 0.0, OVAL
     relieved = quantity["limit_side"] == "upper" and (method == "smallest" or method.startswith("smallest-bore"))
     return (0.0, _relief(bounds)) if relieved else (0.0, 0.0)
-
-
-def _is_oval(sizes: list[str], data: Dataset) -> bool:
-    """Whether a part is meant to be out of round: its form has two ends."""
-    return any(
-        q["limit_side"] == "both" and q["kind"] == "form" and set(sizes) & set(q["of"].split())
-        for q in data.quantities.values()
-    )
 
 
 def _relief(bounds: Bounds) -> float:

@@ -90,7 +90,7 @@ def _judged(j: Judged, found: Judgement) -> dict[str, Any]:
         "guides": _guides(j, scale, found),
         "passed_over": [{"id": r.id, "range": _words(r), **cited(r.cite)} for r in case.choice.passed_over],
         "agreement": [_agreement(lead.value, o, scale) for o in lead.others if lead.value and scale],
-        "needs": _needs(j, data),
+        "needs": _needs(j, found),
         "remedies": search.options(j, found, scale) if scale else [],
         "order": int(case.quantity["order"]),
         "caution": case.quantity["caution"],
@@ -160,9 +160,9 @@ def _not_printed(joint: Trial, kind: str) -> list[str]:
     return [name for name, end in (("lower", b.wear_low), ("upper", b.wear_high)) if end is None]
 
 
-def _needs(j: Judged, data: Dataset) -> str | None:
+def _needs(j: Judged, found: Judgement) -> str | None:
     """What an undecided fit needs, in a sentence."""
-    lead, b = j.lead, j.joint.bounds
+    lead, b, data = j.lead, j.joint.bounds, found.bench.data
     if j.verdict != "cannot-tell" or b is None:
         return None
     if lead.value is None or j.joint.doubt:
@@ -174,7 +174,14 @@ def _needs(j: Judged, data: Dataset) -> str | None:
         return f"its {WHICH_END[b.open_end]} is not printed: it is right only if the fit is"
     if not inside and b.allows_one(lead.value.least, lead.value.most):
         return "what is printed differs (two pages, or the two units of one), and it lies between: inside by one only"
-    return able.needed(lead.value, b, data)
+    raws, tools = found.bench.sheet.values["readings"], found.bench.means.tools
+    own = [raws[n] for n in lead.value.readings]
+    inches = data.units[own[0]["unit"]].unit in INCHES
+    return able.needed(lead.value, b, data, [tools[r["instrument"]] for r in own], inches)
+
+
+INCHES = ("in", "thou")
+"""Units of a sheet that is kept in inches."""
 
 
 WHICH_END = {"lower": "least size", "upper": "largest size"}

@@ -3,8 +3,11 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
+from ..degrees import celsius
 from ..mating import measured_size
 from ..sheets.vocabulary import tool_words
+from ..units import rounded
+from .case import Case
 from .cases import Bench
 from .instruments import settings
 from .temperature import UNKNOWN_KELVIN, known
@@ -12,7 +15,7 @@ from .temperature import UNKNOWN_KELVIN, known
 
 def assumed(bench: Bench) -> list[str]:
     """Temperatures and materials that the sheet does not give, and what was taken instead."""
-    return [*_temperatures(bench), *_materials(bench)]
+    return [*_temperatures(bench), *_apart(bench), *_materials(bench)]
 
 
 def corrected(bench: Bench) -> list[str]:
@@ -47,6 +50,29 @@ def _temperatures(bench: Bench) -> Iterator[str]:
         )
     if sized and warmth.room_half:
         yield "The temperature of the instruments is not given: it is taken to lie between 20 °C and that of the parts."
+
+
+def _apart(bench: Bench) -> Iterator[str]:
+    """Fits whose bore and shaft were not of one temperature when they were measured, by the most of all places."""
+    most: dict[str, Fraction] = {}
+    for one in bench.cases:
+        if one.parts.get("bore") and one.parts.get("shaft"):
+            label = one.quantity["label"].lower()
+            most[label] = max(most.get(label, Fraction(0)), _kelvin_apart(one, bench))
+    for label, kelvin in most.items():
+        if kelvin:
+            yield (
+                f"Bore and shaft of {label} were {float(rounded(kelvin, Fraction(1, 10))):g} K apart when they were "
+                "measured: each is taken to 20 °C by its own temperature."
+            )
+
+
+def _kelvin_apart(one: Case, bench: Bench) -> Fraction:
+    """By how much the temperatures of a case's readings differ, as far as the sheet tells them."""
+    raws, given = bench.sheet.values["readings"], bench.sheet.values.get("part_temperature")
+    told = [raws[r.index].get("temperature", given) for part in ("bore", "shaft") for r in one.parts[part]]
+    warm = [celsius(t, bench.data) for t in told if t]
+    return max(warm) - min(warm) if warm else Fraction(0)
 
 
 def _materials(bench: Bench) -> Iterator[str]:

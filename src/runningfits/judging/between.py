@@ -122,7 +122,8 @@ def sizes_read(bench: Bench) -> dict[_Key, list[grid.Reading]]:
         if not case.derived and case.quantity["dimension"] == "length":
             for part, readings in case.parts.items():
                 size = measured_size(case.item, part, bench.data) or case.item
-                found[size, part, case.position] += [r for r in readings if not r.least_only]
+                there = found[size, part, case.position]
+                there += [r for r in readings if not r.least_only and r not in there]
     return {k: v for k, v in found.items() if v}
 
 

@@ -10,7 +10,7 @@ from ..sheets.placed import Sheet
 from . import grid, values
 from .case import SAYS, Case, case
 from .deriving import derive
-from .fits import fits
+from .fits import apart, fits, joined
 from .instruments import corrections, instruments
 from .scatter import scatters
 from .temperature import Temperatures, temperatures
@@ -49,7 +49,8 @@ def bench(sheet: Sheet, data: Dataset) -> Bench:
     scatter = scatters(kinds, [list(r) for *_, parts in groups for r in parts.values()], data)
     entered = [case(data, engine, build, *g) for g in groups]
     derived, unjudged = derive(entered, data, engine, build)
-    made, apart = fits(entered, data, engine, build)
+    made, missing = fits(entered, data, engine, build)
+    whole = joined(entered, made, data, engine, build)
     return Bench(
         sheet=sheet,
         data=data,
@@ -57,8 +58,8 @@ def bench(sheet: Sheet, data: Dataset) -> Bench:
         build=build,
         stage=given.get("stage", STAGES[0]),
         means=Means(tools, scatter, warmth),
-        cases=(*entered, *derived, *made),
-        unjudged=(*unjudged, *apart),
+        cases=(*whole, *derived, *apart(whole, made)),
+        unjudged=(*unjudged, *missing),
     )
 
 

@@ -34,6 +34,30 @@ def fits(entered: Sequence[Case], data: Dataset, engine: str, build: Build) -> t
     return found, missing
 
 
+def joined(entered: Sequence[Case], made: Sequence[Case], data: Dataset, engine: str, build: Build) -> list[Case]:
+    """Cases that were entered, a fit that was read itself with the bore and the shaft that were entered apart.
+
+    Two results of one place would leave it to the builder which of them to believe.
+    """
+    parts = {_fit_at(one): one.parts for one in made}
+    return [
+        case(data, engine, build, one.item, one.position, dict(one.said), {**one.parts, **parts[_fit_at(one)]})
+        if _fit_at(one) in parts and not set(one.parts) & {"bore", "shaft"}
+        else one
+        for one in entered
+    ]
+
+
+def apart(entered: Sequence[Case], made: Iterable[Case]) -> list[Case]:
+    """Fits that two sizes give, without those that joined a fit which was read itself."""
+    whole = {_fit_at(c) for c in entered if c.parts.get("bore") and c.parts.get("shaft")}
+    return [one for one in made if _fit_at(one) not in whole]
+
+
+def _fit_at(one: Case) -> tuple[str, str, str]:
+    return one.item, one.position, one.said.get("which", "")
+
+
 def _pairs(
     entered: Iterable[Case], name: str, data: Dataset, engine: str
 ) -> Iterator[tuple[_Spot, dict[str, tuple[grid.Reading, ...]]]]:

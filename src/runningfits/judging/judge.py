@@ -15,7 +15,7 @@ from ..lines import Line
 from ..rows import Row
 from ..sheets.faults import SheetError, SheetFault
 from ..sheets.sheet import load
-from . import against, as_values, decide, guides
+from . import against, as_values, decide, guides, spots
 from .bounds import Bounds, bounds, running
 from .bounds import together as all_of
 from .by_way import Way, ways
@@ -193,10 +193,8 @@ def _decided(trials: Sequence[Trial], rule: str) -> list[Trial]:
     todo = [(t.value, t.bounds) for t in trials if not t.verdict and t.value and t.bounds]
     if not todo:
         return list(trials)
-    guarded = rule == "guarded"
     middle = np.array([float(v.value) for v, _ in todo])
-    least = np.array([v.least for v, _ in todo]) if guarded else middle
-    most = np.array([v.most if guarded or v.least_only else float(v.value) for v, _ in todo])
+    least, most = map(np.array, zip(*(against.interval(v, rule == "guarded") for v, _ in todo), strict=True))
     limits = decide.Limits(*map(np.array, zip(*(limits_of(b) for _, b in todo), strict=True)))
     codes = decide.decide(least, most, limits)
     standard = np.array([v.standard for v, _ in todo])
@@ -243,16 +241,31 @@ def _other_end(trial: Trial, guarded: bool) -> Trial | None:
 
 def _withheld(trial: Trial, found: Bench) -> Trial:
     """A trial whose verdict would pass, as one that cannot tell where something speaks against it."""
-    if trial.verdict not in (*PASSES, "cannot-tell") or not trial.value or not trial.bounds:
+    if trial.verdict not in (*PASSES, "cannot-tell", "loose") or not trial.value or not trial.bounds:
         return trial
-    if trial.verdict == "cannot-tell":
-        return replace(trial, doubt="repeats" if _is_wild(trial.case, found) else "")
+    blind = spots.unproven(trial.case, trial.value, found.data.engines[found.engine]["layout"], found.data)
+    if blind and (trial.verdict != "loose" or blind in spots.TIGHTER_ELSEWHERE):
+        return _doubtful(trial, blind)
+    if trial.verdict in ("cannot-tell", "loose"):
+        return _undecided(trial, found)
     if trial.verdict == "past-new" and is_beyond_wear(float(trial.value.value), trial.bounds, trial.case.quantity):
         return replace(trial, verdict="loose")
     doubt = _doubt(trial, found)
-    if not doubt:
-        return trial
+    return _doubtful(trial, doubt) if doubt else trial
+
+
+def _doubtful(trial: Trial, doubt: str) -> Trial:
     return replace(trial, verdict="cannot-tell", doubt=doubt, probability=None, within_limit=None)
+
+
+def _undecided(trial: Trial, found: Bench) -> Trial:
+    """A trial that cannot tell, with what is behind it beside the instrument; what is loose as it is."""
+    assert trial.value
+    if trial.verdict == "loose":
+        return trial
+    if found.decision != "guarded" and trial.value.marks:
+        return _doubtful(trial, "wide")
+    return replace(trial, doubt="repeats" if _is_wild(trial.case, found) else "")
 
 
 def _is_wild(case: Case, found: Bench) -> bool:
@@ -267,7 +280,7 @@ def _doubt(trial: Trial, found: Bench) -> str:
         return "repeats"
     simple = not guarded and trial.verdict != "past-new"
     wide = trial.verdict == "agrees" and is_too_wide(value, b, case.quantity, found.data)
-    if wide or (simple and is_too_wide_for_simple(value, b)):
+    if wide or (simple and is_too_wide_for_simple(value, b, trial.verdict == "new")):
         return "wide"
     strict = against.is_strict(value.method, b.side) and trial.verdict != "agrees"
     told = against.doubt(trial.ways, b, case, found.data, guarded, trial.verdict == "past-new")

@@ -77,12 +77,15 @@ def _usual_expanded(instrument: str, size: float, data: Dataset) -> float:
     return NORMAL * hypot(rectangular(limit), resolved(step), hand)
 
 
-def is_too_wide_for_simple(value: Value, bounds: Bounds) -> bool:
-    """Whether U is wider than all that is allowed: a value that is taken as it is then says nothing.
+def is_too_wide_for_simple(value: Value, bounds: Bounds, new: bool) -> bool:
+    """Whether U is wider than the range by which a value passes: taken as it is, the value then says nothing.
 
-    Where one end alone is printed, that is how far it lies from nothing.
+    That is the new range for what passes as new, else what is allowed with wear. Where one end alone is printed, it is
+    how far that lies from nothing.
     """
-    *_, low, _, high, _ = bounds.ends()
+    new_low, _, new_high, _, low, _, high, _ = bounds.ends()
+    if new:
+        low, high = new_low, new_high
     ends = [e for e in (low, high) if isfinite(e)]
     return bool(ends) and value.expanded > (high - low if len(ends) > 1 else abs(ends[0]))
 

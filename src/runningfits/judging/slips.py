@@ -35,13 +35,17 @@ READINGS = (
         "digits": "INTEGER",
         "span_from": "REAL",
         "span_to": "REAL",
+        "set_kind": "TEXT",
+        "set_from": "REAL",
+        "set_to": "REAL",
         "apart": "REAL",
         "allowed": "REAL",
     }
 )
 """Columns of `bench_readings`: numbers in SI, and `factor` to divide them by for the unit of the reading, which has
 `digits` after its point; `tool` and `set_on` in words. low to wear_high is what the dataset lets expect of this part,
-span_from and span_to what its instrument measures, `says` what the reading says of its row, `beside` the median of what
+span_from and span_to what its instrument measures, set_kind to set_to the class of that on which it was set and what
+that one measures, `says` what the reading says of its row, `beside` the median of what
 else was read of the same: at other places, and of a gap what bore and shaft give; `odd_unit` whether all other readings
 of its instrument bear another unit; `apart` how far the repeats of its place lie apart, `allowed` how far they may."""
 
@@ -97,7 +101,7 @@ def _readings(bench: Bench) -> list[tuple[Any, ...]]:
         repeats = apart(case.readings, bench.means)
         for part, readings in case.parts.items():
             ends = _ends(part, case, bench)
-            for r in readings:
+            for r in (r for r in readings if bench.sheet.values["readings"][r.index]["item"] == case.item):
                 own = repeats[r.index]
                 found[r.index] = (*_reading(r, case, ends, around, bench), own.range, own.allowed)
     return [found[n] for n in sorted(found)]
@@ -193,14 +197,16 @@ def _reading(reading: Reading, case: Case, ends: _Ends, around: _Around, bench: 
         *around_it,
         float(unit.factor),
         digits,
-        *_span(raw, bench),
+        *_span(tool.id, bench),
+        bench.means.tools[tool.set_on].kind if tool.set_on else "",
+        *(_span(tool.set_on, bench) if tool.set_on else (None, None)),
     )
 
 
-def _span(raw: dict[str, Any], bench: Bench) -> tuple[float | None, float | None]:
-    """What the instrument of a reading measures, in SI: its own range where the sheet gives it, else its class's."""
+def _span(name: str, bench: Bench) -> tuple[float | None, float | None]:
+    """What an instrument measures, in SI: its own range where the sheet gives it, else its class's."""
     data = bench.data
-    tool = next(t for t in bench.sheet.values["instruments"] if t["id"] == raw["instrument"])
+    tool = next(t for t in bench.sheet.values["instruments"] if t["id"] == name)
     known = data.keyed("instruments")[tool["instrument"]]
     ends: list[float | None] = []
     for own, of_class in (("range_from", "span_from"), ("range_to", "span_to")):

@@ -24,7 +24,8 @@ class Value:
 
     `read` is what is counted of the readings, exact. `lifts` are by how much it is off on the average where several
     readings, of which the largest, the smallest or the spread counts, are alike. `least_only` says that the value is a
-    bound: a feeler went, and no next leaf is named. `positive` values are differences, never below zero.
+    bound: a feeler went, and no next leaf is named. `positive` values are differences, never below zero. `marks` is how
+    far the marks or leaves between which it was read lie from it.
     """
 
     read: Fraction
@@ -35,6 +36,7 @@ class Value:
     lifts: tuple[float, ...] = ()
     least_only: bool = False
     positive: bool = False
+    marks: float = 0.0
 
     @property
     def value(self) -> Fraction:
@@ -155,6 +157,7 @@ def part_value(readings: list[grid.Reading], method: str, means: Means, thermal:
         lifts=(lift,) if lift else (),
         least_only=any(r.least_only for r in readings),
         positive=method in grid.DIFFERENCES,
+        marks=float(max(r.half_width for r in readings)),
     )
 
 
@@ -164,7 +167,7 @@ def _halved(whole: Value) -> Value:
         replace(c, standard=c.standard / 2, reach=None if c.reach is None else c.reach / 2) for c in whole.components
     )
     lifts = tuple(x / 2 for x in whole.lifts)
-    return replace(whole, read=whole.read / 2, components=parts, method="half-dial", lifts=lifts)
+    return replace(whole, read=whole.read / 2, components=parts, method="half-dial", lifts=lifts, marks=whole.marks / 2)
 
 
 IN_WHOLE_STEPS = sqrt(12) / 4
@@ -275,4 +278,5 @@ def difference(bore: Value, shaft: Value, method: str) -> Value:
         method=method,
         readings=bore.readings + shaft.readings,
         lifts=(*bore.lifts, *(-x for x in shaft.lifts)),
+        marks=bore.marks + shaft.marks,
     )

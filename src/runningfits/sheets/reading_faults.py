@@ -1,6 +1,8 @@
 """Faults of a reading: numbers that no part can have, temperatures that no shop has."""
 
+import re
 from collections.abc import Iterator
+from fractions import Fraction
 from typing import Any
 
 from ..dataset import Dataset
@@ -20,6 +22,9 @@ FARTHEST_APART = 50
 WARM_SHOP = 40
 """The warmest that a number without its unit is taken for degrees Celsius; beyond it, it may be Fahrenheit."""
 
+ORDINARY = (-10, 45)
+"""Temperatures of a shop, in degrees Celsius, beyond which the wrong scale is likelier than the weather."""
+
 FIT_APART = 30
 """By how many kelvin the parts of one fit may differ: beyond it the correction for warmth outgrows the fit."""
 
@@ -31,7 +36,10 @@ AMOUNTS = ("form", "size", "spring", "force", "torque", "mass")
 
 
 def temperature_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
-    """Temperatures that no shop has, numbers without a unit that may be of either scale, a spread beyond reason."""
+    """Temperatures that no shop has, or that may be of either scale, a spread beyond reason.
+
+    Parts may be warm from the washer where another temperature of the sheet is an ordinary one.
+    """
     found: list[tuple[str, list[Step]]] = [
         (sheet.values[k], [k]) for k in ("part_temperature", "room_temperature") if k in sheet.values
     ]
@@ -44,10 +52,35 @@ def temperature_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
             yield SheetFault(sheet.place(path), shown(text), expected)
         elif bare(text) and celsius(text, data) > WARM_SHOP:
             yield SheetFault(sheet.place(path), shown(text), f"its unit: {text.strip()} C or {text.strip()} F")
+        elif _is_odd(text, data) and (path == ["room_temperature"] or all(_is_odd(t, data) for t, _ in found)):
+            yield SheetFault(sheet.place(path), shown(text), _which_scale(text, path, data))
     spread = sheet.values.get("temperature_spread", "0 K")
     if not 0 <= kelvin(spread, data) <= FARTHEST_APART:
         expected = f"a difference from 0 K to {FARTHEST_APART} K"
         yield SheetFault(sheet.place(["temperature_spread"]), shown(spread), expected)
+
+
+def _is_ordinary(degrees: Fraction) -> bool:
+    return ORDINARY[0] <= degrees <= ORDINARY[1]
+
+
+def _is_odd(text: str, data: Dataset) -> bool:
+    """Whether a temperature may be in the other scale: no shop is so warm or cold. One in kelvin is meant as it is."""
+    return not text.strip().endswith("K") and not _is_ordinary(celsius(text, data))
+
+
+def _which_scale(text: str, path: list[Step], data: Dataset) -> str:
+    """What to write for the other scale, and for a temperature that is meant as it stands."""
+    number = re.sub("[^0-9.,+-]", "", text)
+    own, other = ("F", "C") if text.strip()[-1:] in "Ff" else ("C", "F")
+    here, there = celsius(f"{number} {own}", data), celsius(f"{number} {other}", data)
+    slip = f"{number} {other}, which is {_in_scale(there, own)} °{own}, or " if _is_ordinary(there) else ""
+    kept = f"{float(here) + 273.15:.2f} K if it was {number} °{own} ({_in_scale(here, other)} °{other}) indeed"
+    return slip + kept + ("" if path == ["room_temperature"] else ", or that of the room too if only the parts were so")
+
+
+def _in_scale(degrees: Fraction, scale: str) -> str:
+    return f"{float(degrees if scale == 'C' else degrees * 9 / 5 + 32):.0f}"
 
 
 def fit_faults(sheet: Sheet, data: Dataset, path: list[Step], reading: dict[str, Any]) -> Iterator[SheetFault]:

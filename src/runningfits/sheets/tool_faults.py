@@ -17,16 +17,20 @@ FINEST, COARSEST = 100, 20
 """How many times finer and coarser than that of its class no instrument's step is."""
 
 OFF = 30
-"""How many limits of its class no instrument is off by, as a known correction or a moved zero."""
+"""How many limits of its class no instrument's zero has moved by."""
 
 
 def faults(sheet: Sheet, data: Dataset, path: list[Step], tool: dict[str, Any]) -> Iterator[SheetFault]:
     """Faults of an instrument's numbers in its unit: a slip of digits or of unit, or a limit that none can have."""
-    yield from _number_faults(sheet, data, path, tool)
+    yield from _number_faults(sheet, data, path, tool, ("mpe", "resolution"))
+    yield from _correction_faults(sheet, data, path, tool)
+    yield from _number_faults(sheet, data, path, tool, ("zero_shift",))
     yield from _share_faults(sheet, data, path, tool)
 
 
-def _number_faults(sheet: Sheet, data: Dataset, path: list[Step], tool: dict[str, Any]) -> Iterator[SheetFault]:
+def _number_faults(
+    sheet: Sheet, data: Dataset, path: list[Step], tool: dict[str, Any], fields: tuple[str, ...]
+) -> Iterator[SheetFault]:
     known = data.keyed("instruments")[tool["instrument"]]
     own, classes = data.units[tool.get("unit") or known["unit"]], data.units[known["unit"]]
     limit = Fraction(known["mpe"] or known["usual"] or 0)
@@ -36,12 +40,36 @@ def _number_faults(sheet: Sheet, data: Dataset, path: list[Step], tool: dict[str
     bounds = {
         "mpe": (limit * share / BEST, limit * share * WORST, "a limit"),
         "resolution": (step * share / FINEST, step * share * COARSEST, "a step"),
-        "correction": (Fraction(0), off, "a correction"),
         "zero_shift": (Fraction(0), off, "a shift"),
     }
-    for field, (least, most, words) in bounds.items():
+    for field in fields:
+        least, most, words = bounds[field]
         if most and field in tool and not least <= abs(Fraction(tool[field])) <= most:
             yield _beyond(sheet, path, tool, field, (least, most), f"{words} of such instruments", own.unit)
+
+
+def _correction_faults(sheet: Sheet, data: Dataset, path: list[Step], tool: dict[str, Any]) -> Iterator[SheetFault]:
+    """A known correction, with those of what the instrument was set on, that none of its class has."""
+    known = data.keyed("instruments")[tool["instrument"]]
+    unit, classes = tool.get("unit") or known["unit"], data.units[known["unit"]]
+    most = Fraction(known["corrected"]) * Fraction(known["mpe"] or known["usual"] or known["resolution"] or 0)
+    if abs(_corrected(tool, _listed(sheet), data)) > most * classes.factor:
+        field = "correction" if "correction" in tool else "set_on"
+        ends = f"of at most {_plain(most * classes.factor / data.units[unit].factor)} {unit}"
+        expected = f"a correction of such instruments, {ends} with that of what it was set on"
+        none = f"no correction of such instruments, nor of what they are set on: a {known['label']} has none"
+        yield SheetFault(sheet.place([*path, field]), shown(tool[field]), expected if most else none)
+
+
+def _corrected(tool: dict[str, Any], listed: dict[str, dict[str, Any]], data: Dataset) -> Fraction:
+    """Known correction of an instrument in SI units, with those of all that it was set on."""
+    total, seen = Fraction(0), set[str]()
+    while tool and tool["id"] not in seen:
+        seen.add(tool["id"])
+        unit = data.units.get(tool.get("unit", ""))
+        total += Fraction(tool["correction"]) * unit.factor if "correction" in tool and unit else 0
+        tool = listed.get(tool.get("set_on", ""), {})
+    return total
 
 
 def percent_faults(sheet: Sheet, data: Dataset, path: list[Step], tool: dict[str, Any]) -> Iterator[SheetFault]:

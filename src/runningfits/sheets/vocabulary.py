@@ -57,6 +57,7 @@ class Vocabulary:
     def __init__(self, data: Dataset, engine: str) -> None:
         """Take the lists of a dataset; models, parts and documents are the engine's."""
         self.data = data
+        self.engine = engine
         self.family = data.family(engine) if engine in data.engines else None
 
     def words(self, kind: str) -> Words | None:
@@ -96,6 +97,15 @@ class Vocabulary:
 
     def _positions(self, kind: str) -> Names:
         return {w: (r["label"],) for w, r in self.data.keyed("positions").items() if r["kind"] == kind}
+
+    def which_of(self, thing: str, text: str) -> str:
+        """What was expected instead of a text that tells one of several, of a quantity or joint of the engine."""
+        rows = [r for t in ("sizes", "clearances", "torques") for r in self.data.all_rows(self.engine, t)]
+        told = {w for r in rows if r.item == thing for w in (r["which"], *r["position"].split("/"))}
+        every = self._positions("place") | self._positions("which")
+        own = {w: names for w, names in every.items() if w in told - {"all"}}
+        nothing = "nothing: the engine's pages name none of it apart; what is fitted stands in the build"
+        return Words(own).expected(text) if own else nothing
 
     def _of_family(self, kind: str) -> Names | None:
         family = self.family

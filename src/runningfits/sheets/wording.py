@@ -106,6 +106,8 @@ def read(sheet: Sheet, data: Dataset) -> tuple[Sheet, list[SheetFault]]:
 
     def turn(kind: str, text: str, path: list[Step]) -> str:
         word, expected = _word(kind, text, known)
+        if expected and kind == "which" and known.family:
+            expected = known.which_of(_thing(sheet.values, path, known), text)
         if expected:
             faults.append(SheetFault(sheet.place(path), shown(text), expected))
         return word
@@ -116,6 +118,15 @@ def read(sheet: Sheet, data: Dataset) -> tuple[Sheet, list[SheetFault]]:
     meant = [(items.meant(item), _place(place, known)[0]) for item, place in sheet.empty] if items else []
     empty = tuple(dict.fromkeys((item, place) for item, place in meant if item))
     return replace(sheet, values=turned(sheet.values, turn), empty=empty, left_joints=left), faults
+
+
+def _thing(values: dict[str, Any], path: list[Step], known: Vocabulary) -> str:
+    """The quantity or joint of which a line of the sheet speaks."""
+    table, number = path[:2]
+    line = values[str(table)][number]
+    kind, field = ("joint", "joint") if table == "torques" else ("quantity", "item")
+    words, text = known.words(kind), line.get(field)
+    return (words.meant(text) if words and isinstance(text, str) else None) or ""
 
 
 def _word(kind: str, text: str, known: Vocabulary) -> tuple[str, str]:

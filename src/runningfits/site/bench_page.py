@@ -23,7 +23,7 @@ SCRIPTS = (
     *(f"assets/judge/{n}.js" for n in ("exact", "places", "rows", "build", "lines", "resolving", "asking", "choosing")),
     *(f"assets/judge/{n}.js" for n in ("bounds", "coverage", "uncertainty", "grid", "temperature", "scatter")),
     *(f"assets/judge/{n}.js" for n in ("values", "repeats", "case", "deriving", "fits", "cases")),
-    *(f"assets/judge/{n}.js" for n in ("by_way", "sense", "against", "slips", "tool_faults", "faults")),
+    *(f"assets/judge/{n}.js" for n in ("by_way", "sense", "spots", "against", "slips", "tool_faults", "faults")),
     *(f"assets/judge/{n}.js" for n in ("decide", "able", "two_ways", "assumed")),
     *(f"assets/judge/{n}.js" for n in ("shown", "unmeasured")),
     "assets/judge.js",
@@ -109,7 +109,7 @@ def _position(line: dict[str, str]) -> dict[str, Any]:
 
 _OF_QUANTITY = (
     "kind", "label", "dimension", "repair", "share", "limit_side", "method", "instrument", "material", "count",
-    "caution",
+    "caution", "walls",
 )  # fmt: skip
 
 
@@ -120,7 +120,7 @@ def _quantity(q: dict[str, str]) -> dict[str, Any]:
 
 _OF_INSTRUMENT = (
     "kind", "label", "resolution", "resolution_in", "mpe", "mpe_percent", "usual", "usual_percent", "repeatability",
-    "unit", "span_from", "span_to", "standard", "measures", "sets",
+    "corrected", "unit", "span_from", "span_to", "standard", "measures", "sets",
 )  # fmt: skip
 
 

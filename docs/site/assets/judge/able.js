@@ -19,13 +19,20 @@
     return Math.min(...ends.map((e) => Math.abs(at - exact.toNumber(e))), found.floor ? Math.abs(at) : Infinity);
   }
 
-  /** What could decide a value that lies within its uncertainty of a boundary, in a sentence. */
-  function needed(value, found, shared) {
+  const FINEST = 1.3e-6;
+
+  /**
+   * What could decide a value that lies within its uncertainty of a boundary, in a sentence. None that was used already
+   * is named: with the finest, repeats and a master of the size are left.
+   */
+  function needed(value, found, shared, used = [], inches = false) {
     const room = nearest(value.at, found);
     const paired = ["bore minus shaft", "bore", "strip"].includes(value.way);
     const twice = paired ? Math.SQRT2 : 1;
     const most = Math.min(room, value.expanded * 0.9);
-    const known = publishedLimits(value.way, shared).map((c) => ({ ...c, expanded: c.expanded * twice }));
+    const kinds = used.map((t) => shared.instruments[t.kind].kind);
+    const others = publishedLimits(value.way, shared).filter((c) => !kinds.includes(c.kind));
+    const known = others.map((c) => ({ ...c, expanded: c.expanded * twice }));
     const fit = known.filter((c) => c.expanded < most);
     if (fit.length) {
       const more = (a, b) => b.expanded > a.expanded || (b.expanded === a.expanded && b.name > a.name);
@@ -33,10 +40,15 @@
       const article = "aeiou".includes(last.name[0]) ? "an " : "a ";
       return article + last.name + (paired ? " and a bore gauge set on it" : "") + " could tell";
     }
-    if (expandedOf(1e-6, 1e-6) * twice < room) {
+    const finer = expandedOf(1e-6, 1e-6) * twice < room;
+    if (finer && used.length && used.every((t) => t.resolution > 0 && t.resolution < FINEST)) {
+      return "finer tools are not usual: several more readings of each place, and the tools compared with a master of "
+        + "the size (gauge blocks, a setting ring), could tell";
+    }
+    if (finer) {
       const tool = value.way === "gap" ? "a dial indicator" : "a micrometer";
       const gauge = paired ? " and a bore gauge set on it" : "";
-      return tool + " reading to 0.001 mm, checked on gauge blocks," + gauge + " could tell";
+      return tool + " reading to " + (inches ? "0.00005 in" : "0.001 mm") + ", checked on gauge blocks," + gauge + " could tell";
     }
     return "it lies on the boundary: no usual instrument can tell; decide as if it were out, or select other parts";
   }
@@ -51,7 +63,7 @@
       const kind = shared.instruments[n];
       const factor = exact.toNumber(exact.parse(shared.units[kind.unit].factor));
       const expanded = expandedOf(Number(kind.mpe) * factor, Number(kind.resolution || 0) * factor);
-      return { name: kind.label.split(",")[0], expanded };
+      return { name: kind.label.split(",")[0], kind: kind.kind, expanded };
     });
   }
 

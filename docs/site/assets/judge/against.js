@@ -4,12 +4,13 @@
   const node = typeof module === "object" && module.exports;
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
   const [exact, bounds, grid] = ["exact", "bounds", "grid"].map(part);
+  const { isOval } = part("spots");
 
   const [RELIEVED, OVAL] = [5e-5, 6e-4];
 
-  /** Where a value lies for the decision: with its U, or for simple acceptance as it is. */
-  const interval = (value, guarded) =>
-    (guarded ? [value.least, value.most] : [value.at, value.leastOnly ? Infinity : value.at]);
+  /** Where a value lies for the decision: with its U, or for simple acceptance as it is, from mark to mark. */
+  const interval = (value, guarded) => (guarded ? [value.least, value.most]
+    : [value.at - value.marks, value.leastOnly ? Infinity : value.at + value.marks]);
 
   /** Whether the largest or the smallest reading counts, so that the other one is held to the end that wear leaves. */
   const isStrict = (method, side) => side !== "both" && Object.hasOwn(grid.SINGLE, method) && !method.startsWith("mean");
@@ -63,10 +64,6 @@
     const smallest = method === "smallest" || method.startsWith("smallest-bore");
     return [0, quantity.limit_side === "upper" && smallest ? relief(b) : 0];
   }
-
-  /** Whether a part is meant to be out of round: its form has two ends. */
-  const isOval = (sizes, shared) => Object.values(shared.quantities).some((q) =>
-    q.limit_side === "both" && q.kind === "form" && sizes.some((s) => q.of.includes(s)));
 
   function relief({ low, high }) {
     return Math.max(low && high ? exact.toNumber(exact.subtract(high.loose, low.loose)) : 0, RELIEVED);

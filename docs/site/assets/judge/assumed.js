@@ -6,8 +6,24 @@
   const [exact, temperature] = ["exact", "temperature"].map(part);
 
   /** Temperatures and materials that the sheet does not give, and what was taken instead. */
-  function assumed(sheet, warmth, shared) {
-    return [...ofTemperatures(sheet, warmth), ...ofMaterials(sheet, warmth, shared)];
+  function assumed(sheet, cases, warmth, shared) {
+    return [...ofTemperatures(sheet, warmth), ...ofApart(sheet, cases), ...ofMaterials(sheet, warmth, shared)];
+  }
+
+  /** Fits whose bore and shaft were not of one temperature when they were measured, by the most of all places. */
+  function ofApart(sheet, cases) {
+    const most = new Map();
+    for (const { parts, quantity } of cases.filter((c) => c.parts.has("bore") && c.parts.has("shaft"))) {
+      const told = ["bore", "shaft"].flatMap((own) => parts.get(own))
+        .map((r) => sheet.readings[r.index].temperature || sheet.part_temperature).filter(Boolean);
+      const warm = told.map(temperature.celsius);
+      const apart = warm.length ? exact.subtract(exact.largest(warm), exact.smallest(warm)) : exact.ZERO;
+      const label = quantity.label.toLowerCase();
+      most.set(label, exact.largest([most.get(label) || exact.ZERO, apart]));
+    }
+    return [...most].filter(([, apart]) => apart.n !== 0n).map(([label, apart]) =>
+      "Bore and shaft of " + label + " were " + Number(exact.rounded(apart, exact.parse("0.1"))) + " K apart when they were "
+        + "measured: each is taken to 20 °C by its own temperature.");
   }
 
   function ofTemperatures(sheet, warmth) {

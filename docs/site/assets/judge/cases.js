@@ -6,7 +6,7 @@
   const [builds, values] = ["build", "values"].map(part);
   const { SAYS, only, caseOf } = part("case");
   const { derive } = part("deriving");
-  const { fits } = part("fits");
+  const { fits, joined, apartFrom } = part("fits");
 
   /** Readings of one item and place that say the same of their row, by part. */
   function groups(sheet, shared, warmth) {
@@ -28,7 +28,8 @@
     const entered = groups(sheet, shared, warmth).map((g) => caseOf(g, build, engine, shared));
     const { found, unjudged } = derive(entered, build, engine, shared);
     const { made: both, apart } = fits(entered, build, engine, shared);
-    return { entered, all: [...entered, ...found, ...both], unjudged: [...unjudged, ...apart] };
+    const whole = joined(entered, both, build, engine, shared);
+    return { entered, all: [...whole, ...found, ...apartFrom(whole, both)], unjudged: [...unjudged, ...apart] };
   }
 
   const made = { cases };

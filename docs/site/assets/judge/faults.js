@@ -103,20 +103,43 @@
 
   const WARM_SHOP = exact.whole(40);
 
-  /** Temperatures that no shop has, numbers without a unit that may be of either scale, a spread beyond reason. */
+  /** Temperatures that no shop has, or that may be of either scale, a spread beyond reason. */
   function ofTemperatures(sheet, shared) {
     const own = ["part_temperature", "room_temperature"].map((name) => [name, sheet[name]]);
     const read = sheet.readings.map((raw, n) => ["readings[" + n + "].temperature", raw.temperature]);
     const odd = (text) => exact.less(celsius(text), COLDEST) || exact.less(HOTTEST, celsius(text));
     const bare = (text) => /[0-9]$/.test(text.trim()) && exact.less(WARM_SHOP, celsius(text));
-    const words = (text) => (odd(text) ? "a temperature from -40 degC to 100 degC"
-      : "its unit: " + text.trim() + " C or " + text.trim() + " F");
-    const found = [...own, ...read].filter(([, text]) => text !== undefined && (odd(text) || bare(text)))
-      .map(([at, text]) => fault(at, quoted(text), words(text)));
+    const warm = [...own, ...read].filter(([, text]) => text !== undefined).every(([, text]) => mayBeOtherScale(text));
+    const asked = (at, text) => mayBeOtherScale(text) && (at === "room_temperature" || warm);
+    const words = (at, text) => (odd(text) ? "a temperature from -40 degC to 100 degC"
+      : bare(text) ? "its unit: " + text.trim() + " C or " + text.trim() + " F" : whichScale(at, text));
+    const found = [...own, ...read].filter(([at, text]) => text !== undefined && (odd(text) || bare(text) || asked(at, text)))
+      .map(([at, text]) => fault(at, quoted(text), words(at, text)));
     const spread = kelvin(sheet.temperature_spread || "0 K", shared);
     const far = exact.less(spread, exact.ZERO) || exact.less(FARTHEST_APART, spread);
     const expected = "a difference from 0 K to 50 K";
     return far ? [...found, fault("temperature_spread", quoted(sheet.temperature_spread), expected)] : found;
+  }
+
+  const ORDINARY = [-10, 45].map(exact.whole);
+  const isOrdinary = (degrees) => !exact.less(degrees, ORDINARY[0]) && !exact.less(ORDINARY[1], degrees);
+
+  /** Whether a temperature may be in the other scale: no shop is so warm or cold. One in kelvin is meant as it is. */
+  const mayBeOtherScale = (text) => !text.trim().endsWith("K") && !isOrdinary(celsius(text));
+
+  /** What to write for the other scale, and for a temperature that is meant as it stands. */
+  function whichScale(at, text) {
+    const number = text.replace(/[^0-9.,+-]/g, "");
+    const [own, other] = /[Ff]$/.test(text.trim()) ? ["F", "C"] : ["C", "F"];
+    const [here, there] = [own, other].map((scale) => celsius(number + " " + scale));
+    const inScale = (degrees, scale) => {
+      const plain = exact.toNumber(degrees);
+      return Math.round(scale === "C" ? plain : plain * 1.8 + 32) + " °" + scale;
+    };
+    const slip = isOrdinary(there) ? number + " " + other + ", which is " + inScale(there, own) + ", or " : "";
+    const kept = (exact.toNumber(here) + 273.15).toFixed(2) + " K if it was " + number + " °" + own + " ("
+      + inScale(here, other) + ") indeed";
+    return slip + kept + (at === "room_temperature" ? "" : ", or that of the room too if only the parts were so");
   }
 
   /** Materials that the dataset does not have, and sizes that it does not. */

@@ -72,7 +72,25 @@
     return alike ? "" : "its bore and its shaft are not counted alike: enter both as readings of the fit";
   }
 
-  const made = { fits };
+  const fitAt = ({ item, position, said }) => JSON.stringify([item, position, said.which || ""]);
+  const sized = ({ parts }) => ["bore", "shaft"].filter((own) => parts.has(own)).length;
+
+  /** Cases that were entered, a fit that was read itself with the bore and the shaft that were entered apart. */
+  function joined(entered, made, build, engine, shared) {
+    const found = new Map(made.map((one) => [fitAt(one), one.parts]));
+    return entered.map((one) => {
+      const parts = sized(one) ? undefined : found.get(fitAt(one));
+      return parts ? caseOf({ ...one, parts: new Map([...one.parts, ...parts]) }, build, engine, shared) : one;
+    });
+  }
+
+  /** Fits that two sizes give, without those that joined a fit which was read itself. */
+  function apartFrom(entered, made) {
+    const whole = new Set(entered.filter((one) => sized(one) === 2).map(fitAt));
+    return made.filter((one) => !whole.has(fitAt(one)));
+  }
+
+  const made = { fits, joined, apartFrom };
 
   if (node) {
     module.exports = made;

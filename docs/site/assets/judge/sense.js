@@ -57,10 +57,10 @@
     return coverage.NORMAL * Math.hypot(...parts);
   }
 
-  /** Whether U is wider than all that is allowed: a value that is taken as it is then says nothing. */
-  function isTooWideForSimple(value, b) {
-    const { wearLow, wearHigh } = bounds.ends(b);
-    const ends = [wearLow[0], wearHigh[0]].filter(Number.isFinite);
+  /** Whether U is wider than the range by which a value passes: taken as it is, the value then says nothing. */
+  function isTooWideForSimple(value, b, fresh) {
+    const { low, high, wearLow, wearHigh } = bounds.ends(b);
+    const ends = (fresh ? [low[0], high[0]] : [wearLow[0], wearHigh[0]]).filter(Number.isFinite);
     return ends.length > 0 && value.expanded > (ends.length > 1 ? ends[1] - ends[0] : Math.abs(ends[0]));
   }
 

@@ -151,7 +151,7 @@
       why: one.choice.why || null,
       passed_over: one.choice.passedOver,
       agreement: rowScale ? lead.others.map((o) => agreementOf(lead.value, o, rowScale, shared)) : [],
-      needs: needs(found, shared),
+      needs: needs(found, bench),
       order: one.quantity.order,
       caution: one.quantity.caution,
     };
@@ -160,7 +160,7 @@
   const WHICH_END = { lower: "least size", upper: "largest size" };
 
   /** What an undecided fit needs, in a sentence. */
-  function needs({ lead: { value }, joint: { bounds: b, doubt }, verdict }, shared) {
+  function needs({ lead: { value }, joint: { bounds: b, doubt }, verdict }, { sheet, shared, means }) {
     if (verdict !== "cannot-tell" || !b) {
       return null;
     }
@@ -177,7 +177,9 @@
     if (!inside && bounds.allowsOne(b, value.least, value.most)) {
       return "what is printed differs (two pages, or the two units of one), and it lies between: inside by one only";
     }
-    return able.needed(value, b, shared);
+    const own = value.readings.map((n) => sheet.readings[n]);
+    const used = own.map((raw) => means.tools.get(raw.instrument));
+    return able.needed(value, b, shared, used, ["in", "thou"].includes(own[0].unit));
   }
 
   const made = { result, share, up };

@@ -103,6 +103,11 @@
       hit: ({ repeats }) => repeats.range > repeats.allowed,
       more: (r) => ({ far: rough(r, r.repeats.range, 3), most: rough(r, r.repeats.allowed, 2) }),
     },
+    B113: {
+      hit: (r) => sized(r) && r.setKind.startsWith("outside-micrometer") &&
+        either(above(plus(r.setFrom, -PAST), r.si), above(r.si, plus(r.setTo, PAST))),
+      more: (r) => ({ set_on: r.setWords, from_mm: r.setFrom * 1000, to_mm: r.setTo * 1000 }),
+    },
   };
   /** Rules on one reading; of an item, place, what is said of the row, part and instrument the first reading speaks. */
 
@@ -115,7 +120,8 @@
     const found = entered.flatMap((one) => {
       const readings = [...one.parts.values()].flat();
       const repeats = apart(readings, means);
-      return readings.map((reading) => ({
+      const own = readings.filter(({ index }) => sheet.readings[index].item === one.item);
+      return own.map((reading) => ({
         ...expectation(reading, one, sheet, shared, means.tools), beside: median(beside(reading, one, entered)),
         oddUnit: oddUnit(sheet.readings[reading.index], sheet), repeats: repeats.get(reading.index),
       }));
@@ -162,7 +168,7 @@
       named: toolWords(raw.instrument, shared), setWords: toolWords(tool.setOn || "", shared),
       step: exact.toNumber(exact.multiply(exact.step(raw.value), factor(raw, shared))),
       resolution: tool.resolution, mpe: tool.mpe, basis: other ? OTHER_PART : words,
-      ...span(raw, sheet, shared),
+      ...span(raw.instrument, sheet, shared), ...spanOfBase(tool, tools, sheet, shared),
       width: missing(whole.low, whole.high) ? null : whole.high - whole.low, fitLow: whole.low, ...own,
     };
   }
@@ -173,9 +179,15 @@
     return Object.hasOwn(shared.instruments, name) ? shared.instruments[name].label + ", no. " + number : tool;
   }
 
-  /** What the instrument of a reading measures, in SI: its own range where the sheet gives it, else its class's. */
-  function span(raw, sheet, shared) {
-    const tool = sheet.instruments.find((t) => t.id === raw.instrument);
+  /** What an instrument was set on, and what that one measures. */
+  function spanOfBase({ setOn }, tools, sheet, shared) {
+    const { spanFrom = null, spanTo = null } = setOn ? span(setOn, sheet, shared) : {};
+    return { setKind: setOn ? tools.get(setOn).kind : "", setFrom: spanFrom, setTo: spanTo };
+  }
+
+  /** What an instrument measures, in SI: its own range where the sheet gives it, else its class's. */
+  function span(name, sheet, shared) {
+    const tool = sheet.instruments.find((t) => t.id === name);
     const known = shared.instruments[tool.instrument];
     const end = (own, text) => {
       const [value, unit] = tool[own] ? [tool[own], tool.unit] : [text, known.unit];

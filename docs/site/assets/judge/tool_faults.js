@@ -17,7 +17,7 @@
   const fold = (a, by) => exact.multiply(a, exact.whole(by));
 
   /** Limit, step, correction and zero of an instrument that no instrument of its class has: a slip of digits or unit. */
-  function ofNumbers(tool, known, at, shared) {
+  function ofNumbers(tool, known, at, sheet, shared) {
     const own = exact.parse(shared.units[tool.unit || known.unit].factor);
     const si = (text) => exact.multiply(exact.parse(text || "0"), exact.parse(shared.units[known.unit].factor));
     const [limit, step] = [si(known.mpe || known.usual), si(known.resolution || known.mpe || known.usual)];
@@ -25,12 +25,11 @@
     const bounds = [
       ["mpe", own, portion(limit, BEST), fold(limit, WORST), "a limit"],
       ["resolution", own, portion(step, FINEST), fold(step, COARSEST), "a step"],
-      ["correction", own, exact.ZERO, off, "a correction"],
       ["zero_shift", own, exact.ZERO, off, "a shift"],
     ];
-    return bounds.flatMap(([field, factor, least, most, words]) => {
-      return most.n === 0n ? [] : beyond(tool, field, factor, [least, most], words, tool.unit || known.unit, at);
-    });
+    const [ofLimit, ofStep, ofZero] = bounds.map(([field, factor, least, most, words]) =>
+      (most.n === 0n ? [] : beyond(tool, field, factor, [least, most], words, tool.unit || known.unit, at)));
+    return [...ofLimit, ...ofStep, ...ofCorrection(tool, known, at, sheet, shared), ...ofZero];
   }
 
   /** A fault where a number of an instrument lies beyond two ends. */
@@ -41,6 +40,28 @@
     const expected = words + " of such instruments, " + low + shown(most) + " " + unit;
     const fine = !value || !(exact.less(value, least) || exact.less(most, value));
     return fine ? [] : [fault(at + "." + field, quoted(tool[field]), expected)];
+  }
+
+  /** A known correction, with those of what the instrument was set on, that none of its class has. */
+  function ofCorrection(tool, known, at, sheet, shared) {
+    const si = (text, unit) => exact.multiply(exact.parse(text), exact.parse(shared.units[unit].factor));
+    const most = exact.multiply(exact.parse(known.corrected), si(known.mpe || known.usual || known.resolution || "0", known.unit));
+    let [total, next] = [exact.ZERO, tool];
+    for (const seen = new Set(); next && !seen.has(next.id); next = sheet.instruments.find((t) => t.id === (next.set_on || ""))) {
+      seen.add(next.id);
+      const told = next.correction && Object.hasOwn(shared.units, next.unit || "");
+      total = told ? exact.add(total, si(next.correction, next.unit)) : total;
+    }
+    if (!exact.less(most, exact.absolute(total))) {
+      return [];
+    }
+    const unit = tool.unit || known.unit;
+    const field = tool.correction ? "correction" : "set_on";
+    const shown = rough(exact.toNumber(most) / exact.toNumber(exact.parse(shared.units[unit].factor)));
+    const expected = most.n === 0n
+      ? "no correction of such instruments, nor of what they are set on: a " + known.label + " has none"
+      : "a correction of such instruments, of at most " + shown + " " + unit + " with that of what it was set on";
+    return [fault(at + "." + field, quoted(tool[field]), expected)];
   }
 
   const percentOf = (known) => exact.parse(known.mpe_percent || known.usual_percent || "0");
@@ -146,7 +167,7 @@
       found.push(fault(at, "no unit for " + tool.id, "the unit of resolution, limit and shift"));
     } else {
       const wrong = ofUnit(tool.unit || known.unit, shared.units[known.unit].dimension, at + ".unit", shared);
-      found.push(...(wrong.length ? wrong : [...ofNumbers(tool, known, at, shared), ...ofShare(tool, known, at, sheet, shared)]));
+      found.push(...(wrong.length ? wrong : [...ofNumbers(tool, known, at, sheet, shared), ...ofShare(tool, known, at, sheet, shared)]));
     }
     return [...found, ...ofPercent(tool, known, at), ...ofSetting(tool, known, at + ".set_on", sheet, shared)];
   }

@@ -89,7 +89,7 @@
     return whole({
       read: counted, components, way: readings[0].part, method, lifts: lift ? [lift] : [],
       readings: [...new Set(readings.map((r) => r.index))], leastOnly: readings.some((r) => r.leastOnly),
-      positive: isDifference(method),
+      positive: isDifference(method), marks: exact.toNumber(exact.largest(readings.map((r) => r.half))),
     });
   }
 
@@ -117,7 +117,8 @@
     const half = (x) => (x === null ? null : x / 2);
     const components = found.components.map((c) => ({ ...c, standard: half(c.standard), reach: half(c.reach) }));
     const read = exact.divide(found.read, exact.whole(2));
-    return whole({ ...found, read, components, method: "half-dial", lifts: found.lifts.map(half) });
+    const marks = found.marks / 2;
+    return whole({ ...found, read, components, method: "half-dial", lifts: found.lifts.map(half), marks });
   }
 
   const first = (all, of) => all.reduce((a, b) => (of(b) > of(a) ? b : a));
@@ -212,7 +213,7 @@
     return whole({
       read: exact.subtract(bore.read, shaft.read), components: [...bore.components, ...taken], way: "bore minus shaft",
       method, readings: [...bore.readings, ...shaft.readings], lifts: [...bore.lifts, ...shaft.lifts.map((x) => -x)],
-      leastOnly: false, positive: false,
+      leastOnly: false, positive: false, marks: bore.marks + shaft.marks,
     });
   }
 

@@ -1,0 +1,86 @@
+"""Where on a part its readings were taken, and what they therefore do not prove of a fit or a size."""
+
+from collections.abc import Iterable
+
+from ..dataset import Dataset
+from . import grid
+from .case import Case
+from .values import Value
+
+ALONG_PIN = frozenset(("along-pin", "along-the-pin", "axial", "lengthwise", "longitudinal", "pin", "pin-axis"))
+"""Words of a sheet for the direction along the piston pin, across which a skirt is the largest."""
+
+AT_SPLIT = frozenset(("at-split", "at-the-split", "split", "at-parting-line", "parting-line"))
+"""Words for the direction from one split of a pair of shells to the other, where they are relieved."""
+
+LEVEL, UPRIGHT = "horizontal", "vertical"
+LYING = ("opposed",)
+"""Layouts of engines whose cylinders lie: their split stands upright, that of all others is level."""
+
+FAMILIES = (
+    frozenset(("front", "rear", "centre", "center", "middle")),
+    frozenset(("top", "bottom", "centre", "center", "middle")),
+    frozenset(("vertical", "horizontal")),
+    frozenset(("axial", "thrust")),
+    frozenset(("lengthwise", "crosswise")),
+    frozenset(("at-split", "square-to-split")),
+)
+"""Words that tell places along, or directions across, one thing: of two words of a family one is not the other."""
+
+
+TIGHTER_ELSEWHERE = ("along-pin", "split")
+"""Keys of what was read where its fit is widest: that it is loose is not proven either."""
+
+
+def unproven(case: Case, value: Value, layout: str, data: Dataset) -> str:
+    """The key of what the spots of the readings leave open; empty where nothing.
+
+    `along-pin`: a piston that was read along its pin alone. `split`: shells that were read at their split alone. In
+    both the other direction is the tighter one, so that only what is tight is proven. `elsewhere`: the bore was read at
+    another place, or in another direction, than the shaft.
+    """
+    if value.way not in ("bore minus shaft", "bore", "shaft"):
+        return ""
+    bores, shafts = case.parts.get("bore", ()), case.parts.get("shaft", ())
+    if _is_piston(case, data):
+        told = case.position.endswith("along-pin") or not shafts
+        return "" if told or not _all_in(ALONG_PIN, shafts) else "along-pin"
+    if _has_shells(case, data) and _all_in(AT_SPLIT | {UPRIGHT if layout in LYING else LEVEL}, bores):
+        return "split"
+    apart = value.way == "bore minus shaft" and any(_apart(bores, shafts, n) for n in (0, 1))
+    return "elsewhere" if apart else ""
+
+
+def _all_in(words: frozenset[str], readings: Iterable[grid.Reading]) -> bool:
+    """Whether each of some readings was taken in one of the named directions; a place may name it too."""
+    found = [{r.direction, r.place} for r in readings]
+    return bool(found) and all(f & words for f in found)
+
+
+def _is_piston(case: Case, data: Dataset) -> bool:
+    """Whether the shaft of a fit, or what a size is of, is meant to be out of round."""
+    if case.quantity["kind"] not in ("clearance", "size"):
+        return False
+    return is_oval(case.quantity["inner"].split() or [case.item], data)
+
+
+def is_oval(sizes: list[str], data: Dataset) -> bool:
+    """Whether a part is meant to be out of round: its form has two ends."""
+    return any(
+        q["limit_side"] == "both" and q["kind"] == "form" and set(sizes) & set(q["of"].split())
+        for q in data.quantities.values()
+    )
+
+
+def _has_shells(case: Case, data: Dataset) -> bool:
+    """Whether the bore of a fit, or what a size is of, is that of shells with a wall."""
+    if case.quantity["kind"] not in ("clearance", "size"):
+        return False
+    sizes = [case.item] if case.quantity["kind"] == "size" else case.quantity["outer"].split()
+    return any(data.quantities[s]["walls"] for s in sizes)
+
+
+def _apart(bores: Iterable[grid.Reading], shafts: Iterable[grid.Reading], way: int) -> bool:
+    """Whether places (0) or directions (1) of bore and shaft are told by words of one family, none of them by both."""
+    bore, shaft = ({(r.place, r.direction)[way] for r in part} for part in (bores, shafts))
+    return not bore & shaft and any(bore <= family and shaft <= family for family in FAMILIES)

@@ -1,0 +1,105 @@
+"""Where on a part readings were taken, and what they therefore do not prove."""
+
+from typing import Any
+
+import pytest
+
+from runningfits.dataset import Dataset
+from runningfits.judging.against import DOUBTS
+
+from ..shop import fit, judge, one, reading, row, shop
+
+PISTON, SKIRT, ROD, HONDA = "piston-clearance", "piston-skirt-diameter", "rod-bearing-clearance", "honda-gx120-160-200"
+
+
+def honda(data: Dataset, item: str, readings: list[dict[str, str]], **more: Any) -> dict[str, Any]:
+    metric = [r | {"unit": "mm"} for r in readings]
+    return one(judge(data, *metric, engine=HONDA, build={"model": "gx120"}, part_temperature="20 C", **more), item)
+
+
+def piston(bore: str, *shafts: tuple[str, str]) -> list[dict[str, str]]:
+    read = [reading(PISTON, "shaft", size) | ({"direction": way} if way else {}) for size, way in shafts]
+    return [reading(PISTON, "bore", bore), *read]
+
+
+@pytest.mark.parametrize("stage", ["found", "machined", "assembled"])
+@pytest.mark.parametrize("way", ["along-pin", "axial", "Along the pin", "lengthwise"])
+def test_a_piston_measured_along_its_pin_alone_proves_neither_fit_nor_skirt(
+    data: Dataset, way: str, stage: str
+) -> None:
+    for item in (PISTON, SKIRT):
+        found = honda(data, item, piston("60.008", ("59.975", way)), stage=stage)
+        assert (found["verdict"], found["needs"]) == ("cannot-tell", DOUBTS["along-pin"])
+        assert found["probability"] is None
+
+
+def test_along_the_pin_a_piston_is_not_proven_too_small_but_too_large(data: Dataset) -> None:
+    assert honda(data, PISTON, piston("60.008", ("59.700", "along-pin")))["verdict"] == "cannot-tell"
+    assert honda(data, SKIRT, piston("60.008", ("59.200", "along-pin")))["verdict"] == "cannot-tell"
+    assert honda(data, PISTON, piston("60.008", ("60.050", "along-pin")))["verdict"] == "tight"
+
+
+@pytest.mark.parametrize(
+    "shafts", [[("59.975", "across-pin")], [("59.975", "")], [("59.975", "thrust"), ("59.970", "axial")]]
+)
+def test_a_piston_measured_across_its_pin_too_is_judged(data: Dataset, shafts: list[tuple[str, str]]) -> None:
+    assert honda(data, PISTON, piston("60.008", *shafts))["verdict"] == "new"
+
+
+def rods(bore: dict[str, str], shaft: dict[str, str]) -> list[dict[str, str]]:
+    return [reading(ROD, "bore", "26.026") | bore, reading(ROD, "shaft", "25.975") | shaft]
+
+
+@pytest.mark.parametrize(
+    ("bore", "shaft", "doubt"),
+    [
+        ({"direction": "at-split"}, {"direction": "vertical"}, DOUBTS["split"]),
+        ({"direction": "at the split"}, {}, DOUBTS["split"]),
+        ({"direction": "horizontal"}, {"direction": "horizontal"}, DOUBTS["split"]),
+        ({"direction": "vertical"}, {"direction": "horizontal"}, DOUBTS["elsewhere"]),
+        ({"place": "front"}, {"place": "rear"}, DOUBTS["elsewhere"]),
+    ],
+)
+def test_a_bearing_read_off_the_load_is_not_proven(
+    data: Dataset, bore: dict[str, str], shaft: dict[str, str], doubt: str
+) -> None:
+    found = honda(data, ROD, rods(bore, shaft))
+    assert (found["verdict"], found["needs"]) == ("cannot-tell", doubt)
+
+
+@pytest.mark.parametrize(
+    ("bore", "shaft"),
+    [
+        ({}, {}),
+        ({"direction": "vertical"}, {"direction": "vertical"}),
+        ({"direction": "square-to-split"}, {"direction": "vertical"}),
+        ({"direction": "crosswise", "place": "top"}, {"direction": "horizontal", "place": "front"}),
+        ({"place": "front"}, {"place": "front"}),
+    ],
+)
+def test_a_bearing_read_where_the_load_is_or_nobody_says_is_judged(
+    data: Dataset, bore: dict[str, str], shaft: dict[str, str]
+) -> None:
+    assert honda(data, ROD, rods(bore, shaft))["verdict"] == "new"
+
+
+def test_at_the_split_a_bearing_is_proven_tight_and_not_loose(data: Dataset) -> None:
+    at = {"direction": "at-split"}
+    assert honda(data, ROD, rods(at, {"value": "26.020"}))["verdict"] == "tight"
+    assert honda(data, ROD, rods(at, {"value": "25.800"}))["verdict"] == "cannot-tell"
+
+
+@pytest.mark.parametrize(("layout", "proven"), [("inline", "vertical"), ("opposed", "horizontal")])
+def test_which_way_the_split_lies_goes_by_the_layout(tmp_path: Any, layout: str, proven: str) -> None:
+    rows = {"clearances": [row("main-bearing-clearance", "0.0010", "0.0040")]}
+    data = shop(tmp_path, {"layout": layout}, **rows)
+    for way in ("vertical", "horizontal"):
+        read = fit("main-bearing-clearance", "2.5025", "2.5000", direction=way)
+        found = one(judge(data, *read), "main-bearing-clearance")
+        assert found["verdict"] == ("new" if way == proven else "cannot-tell")
+
+
+def test_a_strip_tells_what_the_split_does_not(data: Dataset) -> None:
+    strip = {"strip_1": {"mpe": "0.0001", "resolution": "0.0001"}, "bore_1": {"mpe": "0.0004"}}
+    found = honda(data, ROD, [*rods({"direction": "at-split"}, {}), reading(ROD, "strip", "0.050")], **strip)
+    assert (found["way"], found["verdict"]) == ("strip", "new")
