@@ -87,7 +87,7 @@
     if (verdict === "cannot-tell") {
       return { ...found, doubt: isWildCase(one, bench) ? "repeats" : "" };
     }
-    if (verdict === "past-new" && sense.isBeyondWear(value.at, b, one.quantity)) {
+    if (verdict === "past-new" && sense.isBeyondWear(value.at, b, one.item, one.quantity)) {
       return { ...found, verdict: "loose" };
     }
     const doubt = doubtOf(found, bench);

@@ -161,8 +161,10 @@ def _not_printed(joint: Trial, kind: str) -> list[str]:
 
 
 def _needs(j: Judged, data: Dataset) -> str | None:
-    """What an undecided fit needs, in a sentence."""
+    """What an undecided fit needs, or why a part is out for which no wear limit is printed, in a sentence."""
     lead, b = j.lead, j.joint.bounds
+    if j.verdict == "loose" and b and b.limit is None and b.side != "both":
+        return FARTHER
     if j.verdict != "cannot-tell" or b is None:
         return None
     if lead.value is None or j.joint.doubt:
@@ -176,6 +178,12 @@ def _needs(j: Judged, data: Dataset) -> str | None:
         return "what is printed differs (two pages, or the two units of one), and it lies between: inside by one only"
     return able.needed(lead.value, b, data)
 
+
+FARTHER = (
+    "no wear limit is printed, and it lies farther beyond the new range than any page of the data lets such a part wear: "
+    "not to be used as it is"
+)
+"""Why a part is out for which no wear limit is printed."""
 
 WHICH_END = {"lower": "least size", "upper": "largest size"}
 """Names of the ends of a size."""

@@ -15,6 +15,12 @@ NEW, WORN, SERVICEABLE, PAST_NEW, AGREES, LOOSE, TIGHT, CANNOT_TELL = range(8)
 PASSED = ("new", "worn", "serviceable", "agrees")
 """Verdicts of what is proven to be as a page wants it."""
 
+DONE = {"found": (*PASSED, "past-new"), "machined": PASSED, "assembled": ("new", "agrees")}
+"""Verdicts of what needs nothing more, by stage."""
+
+OUT = ("loose", "tight", "past-new", "bad-entry")
+"""Verdicts of what is proven out, or is no reading."""
+
 Floats = npt.NDArray[np.float64]
 Flags = npt.NDArray[np.bool_]
 _ERFC = np.frompyfunc(erfc, 1, 1)
@@ -42,6 +48,16 @@ class Limits(NamedTuple):
     limited: Flags
     wears_up: Flags
     either_way: Flags
+
+
+def is_done(verdict: str, stage: str) -> bool:
+    """Whether a verdict asks for nothing more at a stage."""
+    return verdict in DONE[stage]
+
+
+def is_out(verdict: str, stage: str) -> bool:
+    """Whether a verdict says that a part cannot stay as it is at a stage; what is out is never done."""
+    return verdict in OUT and not is_done(verdict, stage)
 
 
 def decide(least: Floats, most: Floats, limits: Limits) -> npt.NDArray[np.int8]:

@@ -29,14 +29,6 @@ from .torque import followed, steps
 from .unmeasured import unmeasured
 from .values import Value
 
-DONE = {
-    "found": ("new", "worn", "serviceable", "agrees", "past-new"),
-    "machined": ("new", "worn", "serviceable", "agrees"),
-    "assembled": ("new", "agrees"),
-}
-"""Verdicts of a fit that needs nothing, by stage."""
-
-
 class Result(Judgement):
     """Verdicts of a sheet, torque steps and findings; `as_dict` is what `check --json` prints."""
 
@@ -69,10 +61,17 @@ class Result(Judgement):
     @property
     def clean(self) -> bool:
         """Whether nothing is out, undecided, found or, at the last stage, worn or left unmeasured."""
-        done = all(j.verdict in DONE[self.bench.stage] for j in self.judged)
+        done = all(_is_done(j, self.bench.stage) for j in self.judged)
         followed_all = all(t["verdict"] == "followed" for t in self.torques)
         whole = not (self.not_measured and self.bench.stage == "assembled")
         return done and followed_all and whole and all(f.severity == "remark" for f in self.findings)
+
+
+def _is_done(j: Judged, stage: str) -> bool:
+    """Whether a verdict asks for nothing more: of a form whose page prints a limit alone, to lie inside it is all."""
+    b = j.joint.bounds
+    whole = j.verdict == "serviceable" and j.case.quantity["kind"] == "form" and b is not None and not b.fresh
+    return decide.is_done(j.verdict, stage) or whole
 
 
 def check(source: str | Path | dict[str, Any], data: Dataset) -> Result:
@@ -106,11 +105,7 @@ def _judged(found: Bench) -> tuple[Judged, ...]:
 
 def _adds(judged: Judged, entered: set[str]) -> bool:
     """Whether a verdict says what none of those on the readings that were entered for it say: that it is out."""
-    return not judged.case.again or (judged.verdict in OUT and judged.verdict not in entered)
-
-
-OUT = ("loose", "tight", "past-new", "bad-entry")
-"""Verdicts of what is proven out, or is none."""
+    return not judged.case.again or (judged.verdict in decide.OUT and judged.verdict not in entered)
 
 
 def _with_open_ends(judged: list[Judged]) -> tuple[Judged, ...]:

@@ -159,8 +159,12 @@
 
   const WHICH_END = { lower: "least size", upper: "largest size" };
 
-  /** What an undecided fit needs, in a sentence. */
+  /** What an undecided fit needs, or why a part is out for which no wear limit is printed, in a sentence. */
   function needs({ lead: { value }, joint: { bounds: b, doubt }, verdict }, shared) {
+    if (verdict === "loose" && b && b.limit === null && b.side !== "both") {
+      return "no wear limit is printed, and it lies farther beyond the new range than any page of the data lets such a "
+        + "part wear: not to be used as it is";
+    }
     if (verdict !== "cannot-tell" || !b) {
       return null;
     }
