@@ -102,7 +102,8 @@
     if (isWildCase(one, { means })) {
       return "repeats";
     }
-    const wide = verdict === "agrees" && sense.isTooWide(value, b, one.quantity, shared);
+    const agreeing = verdict === "agrees" || (b.nominal !== null && !bounds.allows(b, value.least, value.most));
+    const wide = agreeing && sense.isTooWide(value, b, one.quantity, shared);
     if (wide || (!guarded && verdict !== "past-new" && sense.isTooWideForSimple(value, b))) {
       return "wide";
     }

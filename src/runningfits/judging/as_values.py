@@ -12,12 +12,13 @@ from ..version import SCHEMA_VERSION, __version__
 from . import able, guides, two_ways
 from .against import DOUBTS
 from .assumed import assumed, corrected
-from .bounds import RUNNING, Bounds
+from .bounds import RUNNING
 from .build_words import build_words
 from .judged import Judged, Judgement, Trial
 from .naming import cited, method_words, place_words, row_range, said_words
 from .remedies import search
 from .suspected import suspected
+from .undecided import FARTHER, is_out_without_limit, undecided
 from .values import Value
 
 
@@ -163,43 +164,11 @@ def _not_printed(joint: Trial, kind: str) -> list[str]:
 def _needs(j: Judged, data: Dataset, scale: Scale | None) -> str | None:
     """What an undecided fit needs, or why a part is out for which no wear limit is printed, in a sentence."""
     lead, b = j.lead, j.joint.bounds
-    if j.verdict == "loose" and b and b.limit is None and b.side != "both":
-        return FARTHER
     if j.verdict != "cannot-tell" or b is None:
-        return None
+        return FARTHER if is_out_without_limit(j.verdict, b) else None
     if lead.value is None or j.joint.doubt:
         return DOUBTS[j.joint.doubt or "nothing"]
-    if lead.value.least_only:
-        return "a leaf that goes is the least that it can be: name the next leaf, the one that does not go"
-    if scale and (words := _one_end(lead.value, b, scale)):
-        return words
-    inside = b.allows(lead.value.least, lead.value.most)
-    if inside and b.open_end:
-        return f"its {WHICH_END[b.open_end]} is not printed: it is right only if the fit is"
-    if not inside and b.allows_one(lead.value.least, lead.value.most):
-        return "what is printed differs (two pages, or the two units of one), and it lies between: inside by one only"
-    return able.needed(lead.value, b, data)
-
-
-def _one_end(value: Value, b: Bounds, scale: Scale) -> str:
-    """Why a play passes by no end that is printed alone, with what other pages print for the missing one."""
-    if b.floor and b.scant and value.least < b.scant:
-        least = f"{scale.text(b.scant)} {scale.unit}"
-        return f"no minimum is printed; by what other engines' pages print it is hardly less than {least}: ask the maker"
-    if b.ample and value.most > b.ample:
-        most = f"{scale.text(b.ample)} {scale.unit}"
-        return f"no maximum is printed; by what other engines' pages print it is hardly more than {most}: ask the maker"
-    return ""
-
-
-FARTHER = (
-    "no wear limit is printed, and it lies farther beyond the new range than any page of the data lets such a part wear: "
-    "not to be used as it is"
-)
-"""Why a part is out for which no wear limit is printed."""
-
-WHICH_END = {"lower": "least size", "upper": "largest size"}
-"""Names of the ends of a size."""
+    return undecided(lead.value, b, scale) or able.needed(lead.value, b, data)
 
 
 def _value(value: Value | None, scale: Scale | None, found: Judgement) -> dict[str, Any]:

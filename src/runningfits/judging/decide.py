@@ -67,9 +67,14 @@ def decide(least: Floats, most: Floats, limits: Limits) -> npt.NDArray[np.int8]:
     side where only a bound was measured. What is allowed counts as proved only when the whole interval lies inside the
     strict ends, what is not only when it lies outside the loose ones; in between nothing is decided (ISO 14253-1: guard
     band equal to U at each limit). A value on a limit is inside. `limited` says that a wear limit is printed: without
-    one a value beyond the new range on the side of wear is `past-new`, save where wear goes `either_way`.
+    one a value beyond the new range on the side of wear is `past-new`, save where wear goes `either_way`. Beside a limit
+    a printed value without a tolerance bounds a size on the other side, as far as U lets it agree.
     """
+    known = np.isfinite(least) & np.isfinite(most)
     inside = (least >= limits.allowed_low) & (most <= limits.allowed_high)
+    agreeing = np.where(limits.wears_up, most >= limits.middle_low, least <= limits.middle_high)
+    unworn = np.where(limits.wears_up, most <= limits.allowed_high, least >= limits.allowed_low)
+    inside = inside | (_bounded_by_value(limits) & known & agreeing & unworn)
     fresh = inside & limits.fresh & (least >= limits.new_low) & (most <= limits.new_high)
     beyond = limits.fresh & ((most < limits.new_low_loose) | (least > limits.new_high_loose))
     below, above = most < limits.allowed_low_loose, least > limits.allowed_high_loose
@@ -83,13 +88,25 @@ def decide(least: Floats, most: Floats, limits: Limits) -> npt.NDArray[np.int8]:
     verdict[rated] = SERVICEABLE
     verdict[rated & beyond] = WORN
     verdict[fresh] = NEW
-    known = np.isfinite(least) & np.isfinite(most)
     verdict[unlimited & known & (least <= limits.middle_high) & (most >= limits.middle_low)] = AGREES
     worn_side = np.where(limits.wears_up, above, below)
     verdict[worn_side] = LOOSE
     verdict[worn_side & ~limits.limited & ~limits.either_way] = PAST_NEW
     verdict[np.where(limits.wears_up, below, above)] = TIGHT
     return verdict
+
+
+def _bounded_by_value(limits: Limits) -> Flags:
+    """Where a wear limit is printed with a value without a tolerance, and no range."""
+    return ~np.isnan(limits.middle_low) & ~limits.fresh & limits.limited
+
+
+def within_limit(value: Floats, standard: Floats, limits: Limits) -> Floats:
+    """Probability that the true value lies within what is allowed; beside a printed value by the wear limit alone."""
+    lone = _bounded_by_value(limits)
+    low = np.where(lone & limits.wears_up, -np.inf, limits.allowed_low)
+    high = np.where(lone & ~limits.wears_up, np.inf, limits.allowed_high)
+    return probability(value, standard, low, high)
 
 
 def probability(value: Floats, standard: Floats, low: Floats, high: Floats) -> Floats:

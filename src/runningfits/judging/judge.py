@@ -29,6 +29,7 @@ from .torque import followed, steps
 from .unmeasured import unmeasured
 from .values import Value
 
+
 class Result(Judgement):
     """Verdicts of a sheet, torque steps and findings; `as_dict` is what `check --json` prints."""
 
@@ -197,7 +198,7 @@ def _decided(trials: Sequence[Trial], rule: str) -> list[Trial]:
     standard = np.array([v.standard for v, _ in todo])
     low, high = (np.where(limits.fresh, e, np.nan) for e in (limits.new_low, limits.new_high))
     fresh = decide.probability(middle, standard, low, high)
-    allowed = decide.probability(middle, standard, limits.allowed_low, limits.allowed_high)
+    allowed = decide.within_limit(middle, standard, limits)
     verdicts = iter(zip(codes, fresh, allowed, strict=True))
     return [_with(t, *next(verdicts)) if not t.verdict and t.value and t.bounds else t for t in trials]
 
@@ -261,7 +262,8 @@ def _doubt(trial: Trial, found: Bench) -> str:
     if _is_wild(case, found):
         return "repeats"
     simple = not guarded and trial.verdict != "past-new"
-    wide = trial.verdict == "agrees" and is_too_wide(value, b, case.quantity, found.data)
+    agreeing = trial.verdict == "agrees" or (b.nominal is not None and not b.allows(value.least, value.most))
+    wide = agreeing and is_too_wide(value, b, case.quantity, found.data)
     if wide or (simple and is_too_wide_for_simple(value, b)):
         return "wide"
     strict = against.is_strict(value.method, b.side) and trial.verdict != "agrees"

@@ -194,6 +194,10 @@
     if (inside && b.openEnd) {
       return "its " + WHICH_END[b.openEnd] + " is not printed: it is right only if the fit is";
     }
+    const ends = b.nominal !== null && !b.fresh && [b.nominal.strict, b.nominal.loose].map(exact.toNumber);
+    if (ends && (b.wearsUp ? value.most < ends[0] : value.least > ends[1])) {
+      return "it lies beyond the one size that the page prints, where wear does not lead: it is right only if the fit is";
+    }
     if (!inside && bounds.allowsOne(b, value.least, value.most)) {
       return "what is printed differs (two pages, or the two units of one), and it lies between: inside by one only";
     }
