@@ -13,7 +13,7 @@ from runningfits.dataset import Dataset
 from runningfits.faces.words import verdict_words
 from runningfits.judging.bounds import RUNNING, bounds
 from runningfits.judging.decide import VERDICTS
-from runningfits.judging.judge import DONE
+from runningfits.judging.decide import DONE
 from runningfits.lines import printed_ends
 from runningfits.sheets import blank
 from runningfits.sheets.faults import SheetError

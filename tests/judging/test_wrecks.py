@@ -7,6 +7,7 @@ import pytest
 
 from runningfits import check
 from runningfits.dataset import Dataset
+from runningfits.judging.against import DOUBTS
 from runningfits.judging.undecided import BEYOND_VALUE
 from runningfits.sheets.faults import SheetError
 
@@ -168,6 +169,22 @@ def test_backlash_of_which_no_most_is_printed_is_not_new_out_of_mesh(tmp_path: P
     words = "no maximum is printed; by what other engines' pages print it is hardly more than 0.0300 in: ask the maker"
     assert (loose["verdict"], loose["needs"]) == ("cannot-tell", words)
     assert (meshing["verdict"], meshing["needs"]) == ("new", None)
+
+
+def test_a_lash_is_judged_in_the_state_that_its_page_prints(tmp_path: Path) -> None:
+    lash = "valve-lash"
+    silent = shop(tmp_path / "silent", clearances=[row(lash, "0.010", "0.014")])
+    cold = shop(tmp_path / "cold", clearances=[row(lash, "0.010", "0.014", state="cold")])
+
+    def found(data: Dataset, **said: str) -> tuple[str, str | None]:
+        r = one(judge(data, reading(lash, "gap", "0.0120", **said)), lash)
+        return r["verdict"], r["needs"]
+
+    passed = "new", None
+    assert [found(silent), found(silent, state="none"), found(cold, state="cold")] == [passed] * 3
+    assert [found(silent, state=s) for s in ("hot", "cold")] == [("cannot-tell", DOUBTS["state"])] * 2
+    assert found(cold) == ("cannot-tell", DOUBTS["unsaid"])
+    assert found(cold, state="hot")[0] == "no-range"
 
 
 def test_a_straight_crank_is_done_where_its_page_prints_a_limit_alone(tmp_path: Path) -> None:

@@ -102,6 +102,10 @@
     if (isWildCase(one, { means })) {
       return "repeats";
     }
+    const state = against.stateDoubt(one, found.row);
+    if (state) {
+      return state;
+    }
     const agreeing = verdict === "agrees" || (b.nominal !== null && !bounds.allows(b, value.least, value.most));
     const wide = agreeing && sense.isTooWide(value, b, one.quantity, shared);
     if (wide || (!guarded && verdict !== "past-new" && sense.isTooWideForSimple(value, b))) {

@@ -23,8 +23,9 @@ LEAST_SHARE = {
     "lash": (Fraction(2, 5), Fraction(2, 5)),
     "protrusion": (Fraction(1, 7), Fraction(1, 7)),
 }
-"""What share of the largest the least is, by kind or quantity: of the most of the new range, and of the wear limit. 98 of
-a hundred pages that print both print no smaller share."""
+"""What share of the largest the least is, by kind or quantity: of the most of the new range, and of the wear limit.
+
+98 of a hundred pages that print both print no smaller share."""
 
 
 class End(NamedTuple):

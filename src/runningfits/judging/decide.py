@@ -67,8 +67,8 @@ def decide(least: Floats, most: Floats, limits: Limits) -> npt.NDArray[np.int8]:
     side where only a bound was measured. What is allowed counts as proved only when the whole interval lies inside the
     strict ends, what is not only when it lies outside the loose ones; in between nothing is decided (ISO 14253-1: guard
     band equal to U at each limit). A value on a limit is inside. `limited` says that a wear limit is printed: without
-    one a value beyond the new range on the side of wear is `past-new`, save where wear goes `either_way`. Beside a limit
-    a printed value without a tolerance bounds a size on the other side, as far as U lets it agree.
+    one a value beyond the new range on the side of wear is `past-new`, save where wear goes `either_way`. Beside a
+    limit a printed value without a tolerance bounds a size on the other side, as far as U lets it agree.
     """
     known = np.isfinite(least) & np.isfinite(most)
     inside = (least >= limits.allowed_low) & (most <= limits.allowed_high)

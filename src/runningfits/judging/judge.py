@@ -259,8 +259,8 @@ def _is_wild(case: Case, found: Bench) -> bool:
 def _doubt(trial: Trial, found: Bench) -> str:
     case, b, value, guarded = trial.case, trial.bounds, trial.value, found.decision == "guarded"
     assert b and value
-    if _is_wild(case, found):
-        return "repeats"
+    if open_ := "repeats" if _is_wild(case, found) else against.state_doubt(case, trial.row):
+        return open_
     simple = not guarded and trial.verdict != "past-new"
     agreeing = trial.verdict == "agrees" or (b.nominal is not None and not b.allows(value.least, value.most))
     wide = agreeing and is_too_wide(value, b, case.quantity, found.data)
