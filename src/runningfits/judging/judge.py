@@ -21,6 +21,7 @@ from .bounds import together as all_of
 from .by_way import Way, ways
 from .case import Case
 from .cases import Bench, bench
+from .deriving import NO_READING_MENDS
 from .judged import Judged, Judgement, Trial, Tried
 from .repeats import apart
 from .sense import is_below_nothing, is_beyond_wear, is_too_wide, is_too_wide_for_simple
@@ -61,10 +62,11 @@ class Result(Judgement):
 
     @property
     def clean(self) -> bool:
-        """Whether nothing is out, undecided, found or, at the last stage, worn or left unmeasured."""
+        """Whether nothing is out, undecided, found or, at the last stage, worn, left unmeasured or not proven."""
         done = all(_is_done(j, self.bench.stage) for j in self.judged)
         followed_all = all(t["verdict"] == "followed" for t in self.torques)
-        whole = not (self.not_measured and self.bench.stage == "assembled")
+        open_ = self.not_measured or any(why not in NO_READING_MENDS for _, why in self.bench.unjudged)
+        whole = not (open_ and self.bench.stage == "assembled")
         return done and followed_all and whole and all(f.severity == "remark" for f in self.findings)
 
 

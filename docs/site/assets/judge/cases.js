@@ -7,6 +7,7 @@
   const { SAYS, only, caseOf } = part("case");
   const { derive } = part("deriving");
   const { fits } = part("fits");
+  const { thin } = part("thin");
 
   /** Readings of one item and place that say the same of their row, by part. */
   function groups(sheet, shared, warmth) {
@@ -28,7 +29,8 @@
     const entered = groups(sheet, shared, warmth).map((g) => caseOf(g, build, engine, shared));
     const { found, unjudged } = derive(entered, build, engine, shared);
     const { made: both, apart } = fits(entered, build, engine, shared);
-    return { entered, all: [...entered, ...found, ...both], unjudged: [...unjudged, ...apart] };
+    const once = sheet.stage === "assembled" ? thin(entered, shared) : [];
+    return { entered, all: [...entered, ...found, ...both], unjudged: [...unjudged, ...apart, ...once] };
   }
 
   const made = { cases };
