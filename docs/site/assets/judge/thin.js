@@ -22,7 +22,7 @@
     }));
     return entered.flatMap((one) => PARTS.flatMap((name) => {
       const method = counted(one, name);
-      const once = one.parts.has(name) && grid.cells(read.get(keyOf(one, name))).size === 1;
+      const once = one.parts.has(name) && grid.cells(read.get(keyOf(one, name))).length === 1;
       const open = once && isRound(sizeOf(one, name)) && ["largest", "smallest"].includes(method);
       return open ? [{ one, why: "one reading, at one place and in one direction, does not show its " + method }] : [];
     }));
