@@ -101,7 +101,7 @@ def decided(given: dict[str, Any], data: Dataset) -> dict[str, Any]:
     code = decide.decide(np.array([x - off]), np.array([most]), limits)[0]
     fresh = decide.probability(np.array([x]), u, limits.new_low, limits.new_high)[0] if found.fresh else None
     rated = (found.fresh or found.limit) and not given.get("least_only")
-    within = decide.probability(np.array([x]), u, limits.allowed_low, limits.allowed_high)[0] if rated else None
+    within = decide.within_limit(np.array([x]), u, limits)[0] if rated else None
     return {
         "verdict": decide.VERDICTS[code],
         "probability": None if fresh is None or not rated else round(float(fresh), 12),
@@ -373,6 +373,16 @@ def test_every_method_is_covered(data: Dataset) -> None:
 
 MILLIMETRES = {"mm": Fraction(1), "in": Fraction("25.4")}
 PLAYS = {"clearance", "end-play", "backlash", "gap", "lash"}
+TIMES = {
+    "clearance": (6, 12),
+    "pin-in-piston-clearance": (10, 40),
+    "gap": (5, 12),
+    "end-play": (12, 15),
+    "backlash": (10, 15),
+    "lash": (Fraction(5, 2), Fraction(5, 2)),
+    "protrusion": (7, 7),
+}
+"""How many times the least the most of a range and the limit may be (docs/judging.md)."""
 End = tuple[Fraction, Fraction]
 """An end by the stricter and by the other of what is printed for it."""
 
@@ -400,6 +410,9 @@ class ByHand:
         self.nominal = (max(a for a, _ in single), min(b for _, b in single)) if single and not fresh else None
         self.nothing = Fraction(1, 10**9) / MILLIMETRES.get(self.unit, Fraction(1))
         self.floor = any(r["floor"] for r in there) and not any(r["low"] and max(r["low"]) for r in there)
+        self.scant = max([*(r["scant"] for r in there if not self.low), Fraction(0)])
+        amplest = [r["ample"] for r in there if r["ample"] and not (self.high or self.limit)]
+        self.ample = min(amplest) if amplest else None
 
     @staticmethod
     def limits(rows: list[dict[str, Any]], down: bool) -> list[dict[str, Any]]:
@@ -425,7 +438,14 @@ class ByHand:
         most = max(found["high"] or found["limit"] or [Fraction(1)])
         least = max(found["low"], default=Fraction(0))
         play = self.quantity["kind"] in PLAYS and not found["nominal"]
-        return found | {"floor": play and most > 0 and least == 0}
+        floor = play and most > 0 and least == 0
+        of_range, of_limit = TIMES.get(self.quantity["quantity"]) or TIMES.get(self.quantity["kind"], (0, 0))
+        scant, ample = Fraction(0), Fraction(0)
+        if floor and not found["low"] and one["side"] != "lower":
+            scant = (min(found["high"] or [0]) / of_range) or (min(found["limit"] or [0]) / of_limit)
+        if of_range and least > 0 and not found["high"] and not found["limit"]:
+            ample = max(found["low"]) * of_range
+        return found | {"floor": floor, "scant": scant, "ample": ample}
 
     def ends(self, printed: dict[str, str], suffix: str) -> dict[str, Any]:
         """Ends by one printed unit."""
@@ -460,8 +480,9 @@ class ByHand:
     def new(self) -> tuple[Any, Any]:
         """Ends of the new range, strict and loose; an open one infinite; a play must be above zero by a nanometre's
         thousandth."""
-        low, high = self.low or (-inf, -inf), self.high or (inf, inf)
-        return ((max(low[0], self.nothing), max(low[1], self.nothing)) if self.floor else low), high
+        low, high = self.low or (-inf, -inf), self.high or (self.ample or inf, inf)
+        least = max(low[0], self.nothing, self.scant), max(low[1], self.nothing)
+        return (least if self.floor else low), high
 
     def allowed(self) -> tuple[Any, Any]:
         """Ends of what is allowed with wear."""
@@ -486,11 +507,19 @@ class ByHand:
         if self.nominal and not self.limit:
             return "agrees" if most < inf and least <= self.nominal[1] and most >= self.nominal[0] else "cannot-tell"
         if least < low or most > high:
-            return "cannot-tell"
+            return "serviceable" if self.by_value(least, most) else "cannot-tell"
         (new_low, new_low_loose), (new_high, new_high_loose) = self.new()
         if fresh and new_low <= least and most <= new_high:
             return "new"
         return "worn" if fresh and (most < new_low_loose or least > new_high_loose) else "serviceable"
+
+    def by_value(self, least: Any, most: Any) -> bool:
+        """Whether a value lies within the limit and agrees with a printed value that bounds it on the other side."""
+        if not (self.nominal and self.limit and most < inf):
+            return False
+        if self.side == "lower":
+            return bool(least >= self.limit[0] and least <= self.nominal[1])
+        return bool(most <= self.limit[0] and most >= self.nominal[0])
 
     def beyond(self, least: Any, most: Any) -> str:
         """The verdict on what lies beyond what is allowed for sure."""
@@ -541,7 +570,10 @@ def test_probability_by_the_normal_distribution(vector: Vector) -> None:
         return
     bound = bool(given.get("least_only"))
     fresh = share(given, *hand.new()) if (hand.low or hand.high) and not bound else None
-    within = share(given, *hand.allowed()) if (hand.low or hand.high or hand.limit) and not bound else None
+    low, high = hand.allowed()
+    if hand.nominal and hand.limit:
+        low, high = (low, (inf, inf)) if hand.side == "lower" else ((-inf, -inf), high)
+    within = share(given, low, high) if (hand.low or hand.high or hand.limit) and not bound else None
     for name, wanted in (("probability", fresh), ("probability_within_limit", within)):
         assert expected[name] == (None if wanted is None else pytest.approx(wanted, abs=1e-9))
 

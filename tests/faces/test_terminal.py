@@ -74,7 +74,7 @@ def screen(tmp_path: Path) -> str:
         "  –, >0.999",
         "which one? see the question",
         "Which ring?",
-        "ring a: OUT of the new range; no wear limit printed; 0.010 to 0.012 in (1, p. 1)",
+        "ring a: past the new range; no wear limit printed; 0.010 to 0.012 in (1, p. 1)",
         "ring b: in the new range; 0.012 to 0.022 in (1, p. 1)",
         "strip reads",
         "disagrees",

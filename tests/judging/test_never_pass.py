@@ -12,8 +12,7 @@ from runningfits.cli import main
 from runningfits.dataset import Dataset
 from runningfits.faces.words import verdict_words
 from runningfits.judging.bounds import RUNNING, bounds
-from runningfits.judging.decide import VERDICTS
-from runningfits.judging.judge import DONE
+from runningfits.judging.decide import DONE, VERDICTS
 from runningfits.lines import printed_ends
 from runningfits.sheets import blank
 from runningfits.sheets.faults import SheetError

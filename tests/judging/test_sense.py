@@ -7,23 +7,30 @@ import pytest
 
 from runningfits import check
 from runningfits.dataset import Dataset
+from runningfits.faces.words import OPEN_HEAD, out_lines, past_lines
 from runningfits.judging.against import DOUBTS
 from runningfits.judging.bounds import bounds
+from runningfits.judging.decide import DONE, VERDICTS, is_done, is_out
 from runningfits.judging.sense import farthest
+from runningfits.judging.undecided import FARTHER
 from runningfits.sheets.faults import SheetError
 
 from ..shop import judge, one, reading, row, sheet, shop
 
 GAP, PIN, LASH, FREE = "ring-gap", "crankpin-diameter", "valve-lash", "spring-free-length"
+STEM, PISTON, LOBE, SEAT = "valve-stem-diameter", "piston-skirt-diameter", "cam-lobe-height", "valve-seat-width"
+MAIN, FIT, GEAR = "main-bearing-clearance", "piston-clearance", "gear-backlash"
 PLAY, FLAT, SIDE = "crank-end-play", "head-flatness", "rod-side-clearance"
 MM = {"unit": "mm"}
 
 
 @pytest.fixture(scope="module")
 def small(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
-    sizes = [row(PIN, "54.98", "55.00", **MM), row(FREE, "47.0", "48.0", **MM)]
+    sizes = [row(PIN, "54.98", "55.00", **MM), row(FREE, "47.0", "48.0", **MM), row(STEM, nominal="6.98", **MM)]
+    sizes += [row(PISTON, "87.40", "87.41", **MM), row(LOBE, "36.0", "36.1", **MM), row(SEAT, "1.0", "1.5", **MM)]
     fits = [row(GAP, "0.20", "0.40", **MM), row(LASH, nominal="0.30", **MM), row(PLAY, "0.10", "0.20", **MM)]
     fits += [row(FLAT, "", "0.05", **MM), row(SIDE, "0.20", "0.35", "1.00", **MM)]
+    fits += [row(MAIN, "0.010", "0.030", **MM), row(FIT, "0.08", "0.10", **MM), row(GEAR, "0.05", "0.20", **MM)]
     return shop(tmp_path_factory.mktemp("small"), sizes=sizes, clearances=fits)
 
 
@@ -34,19 +41,54 @@ def small(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
         (GAP, "gap", "3.3", "loose"),
         (GAP, "gap", "39.0", "loose"),
         (GAP, "gap", "41.0", "bad-entry"),
-        (PLAY, "gap", "0.58", "past-new"),
-        (PLAY, "gap", "0.62", "loose"),
-        (PIN, "shaft", "53.50", "past-new"),
-        (PIN, "shaft", "53.30", "loose"),
+        (PLAY, "gap", "0.50", "past-new"),
+        (PLAY, "gap", "0.54", "loose"),
+        (PIN, "shaft", "54.63", "past-new"),
+        (PIN, "shaft", "54.58", "loose"),
         (PIN, "shaft", "5.498", "loose"),
-        (FREE, "gap", "36.0", "past-new"),
-        (FREE, "gap", "35.0", "loose"),
+        (STEM, "shaft", "6.82", "past-new"),
+        (STEM, "shaft", "6.77", "loose"),
+        (PISTON, "shaft", "86.92", "past-new"),
+        (PISTON, "shaft", "86.86", "loose"),
+        (LOBE, "shaft", "35.5", "past-new"),
+        (LOBE, "shaft", "35.4", "loose"),
+        (SEAT, "gap", "2.60", "past-new"),
+        (SEAT, "gap", "2.65", "loose"),
+        (FREE, "gap", "40.1", "past-new"),
+        (FREE, "gap", "39.8", "loose"),
+        (MAIN, "gap", "0.170", "past-new"),
+        (MAIN, "gap", "0.190", "loose"),
+        (FIT, "gap", "0.33", "past-new"),
+        (FIT, "gap", "0.37", "loose"),
+        (GEAR, "gap", "0.39", "past-new"),
+        (GEAR, "gap", "0.41", "loose"),
     ],
 )
 def test_a_used_part_is_past_new_as_far_as_pages_let_parts_wear(
     small: Dataset, item: str, part: str, value: str, verdict: str
 ) -> None:
     assert one(judge(small, reading(item, part, value, **MM)), item)["verdict"] == verdict
+
+
+def test_a_part_beyond_all_wear_is_told_why_and_never_done(small: Dataset) -> None:
+    gone, worn = (check(sheet(reading(PIN, "shaft", v, **MM), stage="found"), small) for v in ("53.60", "54.80"))
+    found = one(gone.as_dict(), PIN)
+    assert (found["needs"], gone.clean) == (FARTHER, False)
+    assert (one(worn.as_dict(), PIN)["needs"], worn.clean) == (None, True)
+
+
+@pytest.mark.parametrize("stage", list(DONE))
+def test_what_is_headed_out_and_what_needs_nothing_exclude_each_other(stage: str) -> None:
+    assert not [v for v in VERDICTS if is_out(v, stage) and is_done(v, stage)]
+    assert is_out("past-new", stage) == (stage != "found")
+
+
+@pytest.mark.parametrize(("stage", "head"), [("found", OPEN_HEAD), ("machined", "OUT")])
+def test_a_part_past_new_stands_under_out_where_it_is_not_done(small: Dataset, stage: str, head: str) -> None:
+    result = check(sheet(reading(PIN, "shaft", "54.80", **MM), stage=stage), small)
+    line = "Crankpin diameter, 1: past the new range; no wear limit printed"
+    heads = {"OUT": out_lines(result.as_dict()), OPEN_HEAD: past_lines(result.as_dict())}
+    assert ({k for k, v in heads.items() if v == [line]}, result.clean) == ({head}, head != "OUT")
 
 
 def test_no_page_prints_a_limit_that_lies_farther_off(data: Dataset) -> None:

@@ -7,6 +7,8 @@ import pytest
 
 from runningfits import check
 from runningfits.dataset import Dataset
+from runningfits.judging.against import DOUBTS
+from runningfits.judging.undecided import BEYOND_VALUE
 from runningfits.sheets.faults import SheetError
 
 from ..shop import fit, judge, one, reading, row, sheet, shop, torque
@@ -150,3 +152,54 @@ def test_parts_of_one_fit_are_about_as_warm(mains: Dataset) -> None:
         assert told in faults(mains, bore, shaft, part_temperature="20 C")
         assert check(sheet(bore, shaft | {"temperature": "40 C"}), mains).judged
         assert check(sheet(bore, shaft | {"temperature": "20 C", "position": "2"}), mains).judged
+
+
+def test_a_fit_of_which_no_least_is_printed_is_not_new_just_above_zero(tmp_path: Path) -> None:
+    data = shop(tmp_path, clearances=[row(MAIN, "", "0.0050")])
+    seizing, running = (one(judge(data, *fit(MAIN, v, "2.5000")), MAIN) for v in ("2.5004", "2.5015"))
+    words = "no minimum is printed; by what other engines' pages print it is hardly less than 0.00083 in: ask the maker"
+    assert (seizing["verdict"], seizing["needs"]) == ("cannot-tell", words)
+    assert (running["verdict"], running["needs"]) == ("new", None)
+
+
+def test_backlash_of_which_no_most_is_printed_is_not_new_out_of_mesh(tmp_path: Path) -> None:
+    data = shop(tmp_path, clearances=[row("gear-backlash", "0.003", "")])
+    read = [reading("gear-backlash", "gap", v, "all") for v in ("0.2500", "0.0100")]
+    loose, meshing = (one(judge(data, r), "gear-backlash", "all") for r in read)
+    words = "no maximum is printed; by what other engines' pages print it is hardly more than 0.0300 in: ask the maker"
+    assert (loose["verdict"], loose["needs"]) == ("cannot-tell", words)
+    assert (meshing["verdict"], meshing["needs"]) == ("new", None)
+
+
+def test_a_lash_is_judged_in_the_state_that_its_page_prints(tmp_path: Path) -> None:
+    lash = "valve-lash"
+    silent = shop(tmp_path / "silent", clearances=[row(lash, "0.010", "0.014")])
+    cold = shop(tmp_path / "cold", clearances=[row(lash, "0.010", "0.014", state="cold")])
+
+    def found(data: Dataset, **said: str) -> tuple[str, str | None]:
+        r = one(judge(data, reading(lash, "gap", "0.0120", **said)), lash)
+        return r["verdict"], r["needs"]
+
+    passed = "new", None
+    assert [found(silent), found(silent, state="none"), found(cold, state="cold")] == [passed] * 3
+    assert [found(silent, state=s) for s in ("hot", "cold")] == [("cannot-tell", DOUBTS["state"])] * 2
+    assert found(cold) == ("cannot-tell", DOUBTS["unsaid"])
+    assert found(cold, state="hot")[0] == "no-range"
+
+
+def test_a_straight_crank_is_done_where_its_page_prints_a_limit_alone(tmp_path: Path) -> None:
+    data = shop(tmp_path, clearances=[row("crank-bend", limit="0.0040"), row("crank-end-play", limit="0.0120")])
+    for item, value, done in (("crank-bend", "0.0000", True), ("crank-end-play", "0.0060", False)):
+        found = check(sheet(reading(item, "gap", value, "all"), stage="assembled"), data)
+        assert ([j.verdict for j in found.judged], found.clean) == (["serviceable"], done), item
+
+
+def test_a_journal_as_large_as_the_printed_value_is_inside_its_limit(tmp_path: Path) -> None:
+    data = shop(tmp_path, sizes=[row(JOURNAL, nominal="2.5000", limit="2.4980")])
+    found = one(judge(data, reading(JOURNAL, "shaft", "2.5000")), JOURNAL)
+    assert (found["verdict"], found["probability_within_limit"]) == ("serviceable", ">0.999")
+    larger = one(judge(data, reading(JOURNAL, "shaft", "2.5010")), JOURNAL)
+    assert (larger["verdict"], larger["needs"]) == ("cannot-tell", BEYOND_VALUE)
+    coarse = {"caliper_1": {"resolution": "0.02", "mpe": "0.05", "unit": "mm"}}
+    wide = one(judge(data, reading(JOURNAL, "shaft", "2.5000", instrument="caliper-1"), **coarse), JOURNAL)
+    assert wide["verdict"] == "cannot-tell", "what is no closer says nothing"

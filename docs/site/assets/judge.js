@@ -95,7 +95,7 @@
       const wide = bench.decision !== "guarded" && value.marks > 0;
       return wide ? doubtful(found, "wide") : { ...found, doubt: isWildCase(one, bench) ? "repeats" : "" };
     }
-    if (verdict === "past-new" && sense.isBeyondWear(value.at, b, one.quantity)) {
+    if (verdict === "past-new" && sense.isBeyondWear(value.at, b, one.item, one.quantity)) {
       return { ...found, verdict: "loose" };
     }
     const doubt = doubtOf(found, bench);
@@ -112,7 +112,12 @@
     if (isWildCase(one, { means })) {
       return "repeats";
     }
-    const wide = verdict === "agrees" && sense.isTooWide(value, b, one.quantity, shared);
+    const state = against.stateDoubt(one, found.row);
+    if (state) {
+      return state;
+    }
+    const agreeing = verdict === "agrees" || (b.nominal !== null && !bounds.allows(b, value.least, value.most));
+    const wide = agreeing && sense.isTooWide(value, b, one.quantity, shared);
     if (wide || (!guarded && verdict !== "past-new" && sense.isTooWideForSimple(value, b, verdict === "new"))) {
       return "wide";
     }

@@ -8,6 +8,7 @@ from typing import Any
 from ..cautions import CAUTIONS
 from ..dataset import Dataset
 from ..degrees import degree_words
+from ..judging.decide import is_out
 from . import drawing, record, words
 from .pieces import listed, table
 
@@ -32,7 +33,7 @@ def page(result: dict[str, Any], sheet: dict[str, Any], data: Dataset) -> str:
     fits = sorted((r for r in result["results"] if not r["derived"]), key=lambda r: r["order"])
     parts = sorted((r for r in result["results"] if r["derived"]), key=lambda r: r["order"])
     body = [head(result, sheet), _summary(result), _cautions()]
-    cards = "".join(map(_card, fits))
+    cards = "".join(_card(r, result["stage"]) for r in fits)
     body.append(f'<h2>Fits, in measuring order</h2><p class="small">{LEGEND}</p><div class="cards">{cards}</div>')
     if parts:
         body.append("<h2>Sizes and forms from the same readings</h2>" + _parts(parts))
@@ -85,6 +86,8 @@ def _summary(result: dict[str, Any]) -> str:
     counted = "; ".join(f"{words.WORDS[v]}: {n}" for v, n in counts.items())
     out = words.out_lines(result)
     named = f'<div class="outs"><h2>OUT</h2>{listed(map(escape, out))}</div>' if out else ""
+    past = words.past_lines(result)
+    named += f"<h2>{escape(words.OPEN_HEAD)}</h2>{listed(map(escape, past))}" if past else ""
     return f"<p><strong>{escape(counted)}.</strong></p>{named}"
 
 
@@ -97,8 +100,8 @@ DECIDED = ("new", "worn", "serviceable", "agrees")
 """Verdicts of what is decided and not out."""
 
 
-def _card(r: dict[str, Any]) -> str:
-    kind = "out" if r["verdict"] in words.OUT else "" if r["verdict"] in DECIDED else "open"
+def _card(r: dict[str, Any], stage: str) -> str:
+    kind = "out" if is_out(r["verdict"], stage) else "" if r["verdict"] in DECIDED else "open"
     top = f'<div class="top"><h3>{escape(r["label"])}, {escape(words.place(r))}</h3>'
     top += f'<span class="verdict">{escape(words.verdict_words(r))}</span></div>'
     lines = [*_facts(r), *_cite(r)]

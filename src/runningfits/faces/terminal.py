@@ -9,6 +9,7 @@ from rich.text import Text
 
 from ..cautions import CAUTIONS
 from .words import (
+    OPEN_HEAD,
     WORDS,
     agreement_lines,
     finding_words,
@@ -21,6 +22,7 @@ from .words import (
     page_words,
     part_lines,
     passed_over_lines,
+    past_lines,
     place,
     question_lines,
     range_words,
@@ -45,6 +47,7 @@ def show(result: dict[str, Any], console: Console | None = None) -> None:
     console.print(Text("; ".join([*result["build_words"], f"data {result['data_version']}", rule])), soft_wrap=True)
     console.print(Text("place, value ± U (95 %), verdict, probability of lying in the new range, within the limit"))
     _listed("OUT", out_lines(result), console)
+    _listed(OPEN_HEAD, past_lines(result), console)
     fits = [r for r in result["results"] if not r["derived"]]
     more = [r for r in result["results"] if r["derived"] and r["verdict"] not in ("new", "bad-entry")]
     for title, rows in (("", fits), ("Sizes and forms from the same readings, those that are not new:", more)):

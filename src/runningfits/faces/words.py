@@ -3,6 +3,7 @@
 from decimal import Decimal
 from typing import Any
 
+from ..judging.decide import is_out
 from ..judging.guides import BOUNDS
 from ..numerals import plain
 
@@ -10,7 +11,7 @@ WORDS = {
     "new": "in the new range",
     "worn": "worn, inside the limit",
     "serviceable": "inside the limit",
-    "past-new": "OUT of the new range; no wear limit printed",
+    "past-new": "past the new range; no wear limit printed",
     "agrees": "as the printed value, which has no tolerance",
     "loose": "OUT, loose",
     "tight": "OUT, tight",
@@ -32,8 +33,8 @@ def verdict_words(result: dict[str, Any]) -> str:
     return WORDS[result["verdict"]] + thumb + _open_words(result)
 
 
-OUT = ("loose", "tight", "past-new", "low", "high", "out-of-order", "bad-entry")
-"""Verdicts of what cannot stay as it is."""
+SET_WRONG = ("low", "high", "out-of-order")
+"""Verdicts of a tightening step that cannot stay as it is."""
 
 PASSED = ("new", "worn", "serviceable")
 
@@ -94,9 +95,23 @@ DOUBTED = "the verdict rests on that number: believe it only when it was read ag
 
 def out_lines(result: dict[str, Any]) -> list[str]:
     """What is out, a line each: item, place, verdict."""
-    fits = [f"{r['label']}, {place(r)}: {verdict_words(r)}" for r in result["results"] if r["verdict"] in OUT]
-    steps = [t for t in result["torques"] if t["verdict"] in OUT]
+    fits = [_line(r) for r in result["results"] if is_out(r["verdict"], result["stage"])]
+    steps = [t for t in result["torques"] if t["verdict"] in SET_WRONG]
     return [*fits, *(f"{joint(t)}, {t['place']}, step {t['step']}: {WORDS[t['verdict']]}" for t in steps)]
+
+
+OPEN_HEAD = "Past the new range, no wear limit printed: whether it may stay is to be decided"
+"""Head of `past_lines`."""
+
+
+def past_lines(result: dict[str, Any]) -> list[str]:
+    """Used parts past the new range that count as done at this stage, a line each."""
+    there = (r for r in result["results"] if r["verdict"] == "past-new" and not is_out("past-new", result["stage"]))
+    return [_line(r) for r in there]
+
+
+def _line(r: dict[str, Any]) -> str:
+    return f"{r['label']}, {place(r)}: {verdict_words(r)}"
 
 
 def joint(t: dict[str, Any]) -> str:

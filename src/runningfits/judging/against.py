@@ -3,7 +3,9 @@
 from collections.abc import Sequence
 from math import inf
 
+from ..choosing import NONE
 from ..dataset import Dataset
+from ..rows import Row
 from . import grid
 from .bounds import Bounds
 from .by_way import Way
@@ -24,6 +26,9 @@ DOUBTS = {
     "is wider on purpose: measure it square to the split, where the load is",
     "elsewhere": "its bore and its shaft were measured at different places or in different directions: measure both in "
     "the same ones",
+    "state": "the sheet says in what state it was measured, and the page prints none: find out for which it is; "
+    "where the page means the state that it was measured in, say none",
+    "unsaid": "the page prints it for one state of the engine, cold or hot: say in which it was measured",
     "wide": "U is too wide for a value to agree, or to be taken as it is: measure with a finer instrument",
 }
 """Why nothing was judged, or a verdict that would pass is withheld."""
@@ -73,6 +78,16 @@ def doubt(ways: Sequence[Way], bounds: Bounds, case: Case, data: Dataset, guarde
     if bounds.floor and tightest and interval(tightest, guarded)[0] <= 0:
         return "tightest"
     return ""
+
+
+def state_doubt(case: Case, row: Row | None) -> str:
+    """The key of what is open of the state in which a lash was measured, cold or hot; empty where nothing is."""
+    if case.quantity["kind"] != "lash" or row is None:
+        return ""
+    said, printed = case.said.get("state", ""), row["state"]
+    if printed:
+        return "" if said else "unsaid"
+    return "state" if said not in ("", NONE) else ""
 
 
 def _is_out(value: Value, bounds: Bounds, guarded: bool, spared: tuple[float, float]) -> bool:

@@ -18,6 +18,7 @@ from .judged import Judged, Judgement, Trial
 from .naming import cited, method_words, place_words, row_range, said_words
 from .remedies import search
 from .suspected import suspected
+from .undecided import FARTHER, is_out_without_limit, undecided
 from .values import Value
 
 
@@ -90,7 +91,7 @@ def _judged(j: Judged, found: Judgement) -> dict[str, Any]:
         "guides": _guides(j, scale, found),
         "passed_over": [{"id": r.id, "range": _words(r), **cited(r.cite)} for r in case.choice.passed_over],
         "agreement": [_agreement(lead.value, o, scale) for o in lead.others if lead.value and scale],
-        "needs": _needs(j, found),
+        "needs": _needs(j, found, scale),
         "remedies": search.options(j, found, scale) if scale else [],
         "order": int(case.quantity["order"]),
         "caution": case.quantity["caution"],
@@ -160,20 +161,15 @@ def _not_printed(joint: Trial, kind: str) -> list[str]:
     return [name for name, end in (("lower", b.wear_low), ("upper", b.wear_high)) if end is None]
 
 
-def _needs(j: Judged, found: Judgement) -> str | None:
-    """What an undecided fit needs, in a sentence."""
+def _needs(j: Judged, found: Judgement, scale: Scale | None) -> str | None:
+    """What an undecided fit needs, or why a part is out for which no wear limit is printed, in a sentence."""
     lead, b, data = j.lead, j.joint.bounds, found.bench.data
     if j.verdict != "cannot-tell" or b is None:
-        return None
+        return FARTHER if is_out_without_limit(j.verdict, b) else None
     if lead.value is None or j.joint.doubt:
         return DOUBTS[j.joint.doubt or "nothing"]
-    if lead.value.least_only:
-        return "a leaf that goes is the least that it can be: name the next leaf, the one that does not go"
-    inside = b.allows(lead.value.least, lead.value.most)
-    if inside and b.open_end:
-        return f"its {WHICH_END[b.open_end]} is not printed: it is right only if the fit is"
-    if not inside and b.allows_one(lead.value.least, lead.value.most):
-        return "what is printed differs (two pages, or the two units of one), and it lies between: inside by one only"
+    if told := undecided(lead.value, b, scale):
+        return told
     raws, tools = found.bench.sheet.values["readings"], found.bench.means.tools
     own = [raws[n] for n in lead.value.readings]
     inches = data.units[own[0]["unit"]].unit in INCHES
@@ -182,10 +178,6 @@ def _needs(j: Judged, found: Judgement) -> str | None:
 
 INCHES = ("in", "thou")
 """Units of a sheet that is kept in inches."""
-
-
-WHICH_END = {"lower": "least size", "upper": "largest size"}
-"""Names of the ends of a size."""
 
 
 def _value(value: Value | None, scale: Scale | None, found: Judgement) -> dict[str, Any]:

@@ -14,6 +14,19 @@ from ..rows import Row
 RUNNING = ("clearance", "end-play", "backlash", "gap", "lash")
 """Kinds of quantities that are a play: where no least is printed, it must be proven above zero."""
 
+LEAST_SHARE = {
+    "clearance": (Fraction(1, 6), Fraction(1, 12)),
+    "pin-in-piston-clearance": (Fraction(1, 10), Fraction(1, 40)),
+    "gap": (Fraction(1, 5), Fraction(1, 12)),
+    "end-play": (Fraction(1, 12), Fraction(1, 15)),
+    "backlash": (Fraction(1, 10), Fraction(1, 15)),
+    "lash": (Fraction(2, 5), Fraction(2, 5)),
+    "protrusion": (Fraction(1, 7), Fraction(1, 7)),
+}
+"""What share of the largest the least is, by kind or quantity: of the most of the new range, and of the wear limit.
+
+98 of a hundred pages that print both print no smaller share."""
+
 
 class End(NamedTuple):
     """A printed end in SI units: `strict` by the stricter of what is printed, `loose` by the other."""
@@ -28,7 +41,8 @@ class Bounds:
 
     `limit` stands on `side`, the side on which the quantity wears (`both` where it may wear either way). `nominal` are
     the ends of a printed value without a tolerance. `floor` says that the value must be above zero, `mates` that the
-    size runs in or on another part, so that both of its ends matter.
+    size runs in or on another part, so that both of its ends matter. Where a play has no printed least, what lies below
+    `scant` does not pass, and what lies above `ample` where it has no most; None where that end is printed.
     """
 
     low: End | None
@@ -38,6 +52,8 @@ class Bounds:
     nominal: End | None = None
     floor: bool = False
     mates: bool = False
+    scant: Fraction | None = None
+    ample: Fraction | None = None
 
     @property
     def wears_up(self) -> bool:
@@ -88,7 +104,9 @@ class Bounds:
         low, high = _floats(self.low, -inf), _floats(self.high, inf)
         wear_low, wear_high = _floats(self.wear_low, -inf), _floats(self.wear_high, inf)
         if self.floor:
-            low, wear_low = _above_zero(low), _above_zero(wear_low)
+            low, wear_low = _above_zero(low, self.scant), _above_zero(wear_low, self.scant)
+        if self.ample is not None:
+            high, wear_high = (float(self.ample), inf), (float(self.ample), inf)
         if self.mates and self.nominal and not self.fresh:
             if self.side == "lower":
                 wear_high = float(self.nominal.loose), inf
@@ -100,8 +118,9 @@ class Bounds:
 _JUST_ABOVE = 1e-12
 
 
-def _above_zero(end: tuple[float, float]) -> tuple[float, float]:
-    return max(end[0], _JUST_ABOVE), max(end[1], _JUST_ABOVE)
+def _above_zero(end: tuple[float, float], scant: Fraction | None) -> tuple[float, float]:
+    """Ends of a play of which no least is printed: below zero it is out, below what is scant it does not pass."""
+    return max(end[0], _JUST_ABOVE, float(scant or 0)), max(end[1], _JUST_ABOVE)
 
 
 def _floats(end: End | None, missing: float) -> tuple[float, float]:
@@ -123,7 +142,28 @@ def running(found: Bounds, item: str, data: Dataset) -> Bounds:
     upper = found.high or found.limit
     positive = upper is None or upper.loose > 0
     floor = runs and positive and (found.low is None or found.low.strict == 0) and found.nominal is None
-    return replace(found, floor=floor, mates=kind == "size" and runs_in_another(item, data))
+    like = item if item in LEAST_SHARE else kind
+    scant = _scant(found, like) if floor else None
+    mates = kind == "size" and runs_in_another(item, data)
+    return replace(found, floor=floor, mates=mates, scant=scant, ample=_ample(found, like))
+
+
+def _scant(found: Bounds, like: str) -> Fraction | None:
+    """What a play must be proven above for which no least is printed."""
+    if found.low is not None or found.side == "lower":
+        return None
+    of_range, of_limit = LEAST_SHARE[like]
+    if found.high:
+        return of_range * found.high.strict
+    return of_limit * found.limit.strict if found.limit else None
+
+
+def _ample(found: Bounds, like: str) -> Fraction | None:
+    """What a play must be proven below for which a least alone is printed."""
+    least = found.low.strict if found.low else Fraction(0)
+    if like not in LEAST_SHARE or least <= 0 or found.high or found.limit:
+        return None
+    return least / LEAST_SHARE[like][0]
 
 
 def _in_unit(row: Row, suffix: str, data: Dataset) -> Bounds:
@@ -210,14 +250,17 @@ def together(found: Iterable[Bounds]) -> Bounds:
     nominals = [b.nominal for b in rows if b.nominal is not None]
     around = End(max(n.strict for n in nominals), min(n.loose for n in nominals)) if nominals else None
     fresh = any(b.fresh for b in rows)
+    low, high, limit = end("low", False), end("high", True), wear_limit()
     return Bounds(
-        low=end("low", False),
-        high=end("high", True),
-        limit=wear_limit(),
+        low=low,
+        high=high,
+        limit=limit,
         side=side,
         nominal=None if fresh else around,
         floor=any(b.floor for b in rows) and not any(b.low and b.low.strict != 0 for b in rows),
         mates=any(b.mates for b in rows),
+        scant=max((b.scant for b in rows if b.scant is not None), default=None) if low is None else None,
+        ample=min((b.ample for b in rows if b.ample is not None), default=None) if not (high or limit) else None,
     )
 
 

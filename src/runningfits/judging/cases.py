@@ -14,6 +14,7 @@ from .fits import apart, fits, joined
 from .instruments import corrections, instruments
 from .scatter import scatters
 from .temperature import Temperatures, temperatures
+from .thin import thin
 from .values import Means
 
 
@@ -21,7 +22,8 @@ from .values import Means
 class Bench:
     """A sheet with everything that follows from it alone: build, stage, instruments, temperatures, cases.
 
-    `unjudged` are forms and sizes that the dataset has for a part on the sheet and that are not judged, with why.
+    `unjudged` are forms and sizes that the dataset has for a part on the sheet and that are not judged, with why; at
+    the last stage also sizes whose readings show no largest or smallest.
     """
 
     sheet: Sheet
@@ -51,15 +53,16 @@ def bench(sheet: Sheet, data: Dataset) -> Bench:
     derived, unjudged = derive(entered, data, engine, build)
     made, missing = fits(entered, data, engine, build)
     whole = joined(entered, made, data, engine, build)
+    stage = given.get("stage", STAGES[0])
     return Bench(
         sheet=sheet,
         data=data,
         engine=engine,
         build=build,
-        stage=given.get("stage", STAGES[0]),
+        stage=stage,
         means=Means(tools, scatter, warmth),
         cases=(*whole, *derived, *apart(whole, made)),
-        unjudged=(*unjudged, *missing),
+        unjudged=(*unjudged, *missing, *(thin(entered, data) if stage == STAGES[-1] else ())),
     )
 
 

@@ -15,6 +15,12 @@ NEW, WORN, SERVICEABLE, PAST_NEW, AGREES, LOOSE, TIGHT, CANNOT_TELL = range(8)
 PASSED = ("new", "worn", "serviceable", "agrees")
 """Verdicts of what is proven to be as a page wants it."""
 
+DONE = {"found": (*PASSED, "past-new"), "machined": PASSED, "assembled": ("new", "agrees")}
+"""Verdicts of what needs nothing more, by stage."""
+
+OUT = ("loose", "tight", "past-new", "bad-entry")
+"""Verdicts of what is proven out, or is no reading."""
+
 Floats = npt.NDArray[np.float64]
 Flags = npt.NDArray[np.bool_]
 _ERFC = np.frompyfunc(erfc, 1, 1)
@@ -44,6 +50,16 @@ class Limits(NamedTuple):
     either_way: Flags
 
 
+def is_done(verdict: str, stage: str) -> bool:
+    """Whether a verdict asks for nothing more at a stage."""
+    return verdict in DONE[stage]
+
+
+def is_out(verdict: str, stage: str) -> bool:
+    """Whether a verdict says that a part cannot stay as it is at a stage; what is out is never done."""
+    return verdict in OUT and not is_done(verdict, stage)
+
+
 def decide(least: Floats, most: Floats, limits: Limits) -> npt.NDArray[np.int8]:
     """Verdict of each interval from `least` to `most` as an index into VERDICTS.
 
@@ -51,9 +67,14 @@ def decide(least: Floats, most: Floats, limits: Limits) -> npt.NDArray[np.int8]:
     side where only a bound was measured. What is allowed counts as proved only when the whole interval lies inside the
     strict ends, what is not only when it lies outside the loose ones; in between nothing is decided (ISO 14253-1: guard
     band equal to U at each limit). A value on a limit is inside. `limited` says that a wear limit is printed: without
-    one a value beyond the new range on the side of wear is `past-new`, save where wear goes `either_way`.
+    one a value beyond the new range on the side of wear is `past-new`, save where wear goes `either_way`. Beside a
+    limit a printed value without a tolerance bounds a size on the other side, as far as U lets it agree.
     """
+    known = np.isfinite(least) & np.isfinite(most)
     inside = (least >= limits.allowed_low) & (most <= limits.allowed_high)
+    agreeing = np.where(limits.wears_up, most >= limits.middle_low, least <= limits.middle_high)
+    unworn = np.where(limits.wears_up, most <= limits.allowed_high, least >= limits.allowed_low)
+    inside = inside | (_bounded_by_value(limits) & known & agreeing & unworn)
     fresh = inside & limits.fresh & (least >= limits.new_low) & (most <= limits.new_high)
     beyond = limits.fresh & ((most < limits.new_low_loose) | (least > limits.new_high_loose))
     below, above = most < limits.allowed_low_loose, least > limits.allowed_high_loose
@@ -67,13 +88,25 @@ def decide(least: Floats, most: Floats, limits: Limits) -> npt.NDArray[np.int8]:
     verdict[rated] = SERVICEABLE
     verdict[rated & beyond] = WORN
     verdict[fresh] = NEW
-    known = np.isfinite(least) & np.isfinite(most)
     verdict[unlimited & known & (least <= limits.middle_high) & (most >= limits.middle_low)] = AGREES
     worn_side = np.where(limits.wears_up, above, below)
     verdict[worn_side] = LOOSE
     verdict[worn_side & ~limits.limited & ~limits.either_way] = PAST_NEW
     verdict[np.where(limits.wears_up, below, above)] = TIGHT
     return verdict
+
+
+def _bounded_by_value(limits: Limits) -> Flags:
+    """Where a wear limit is printed with a value without a tolerance, and no range."""
+    return ~np.isnan(limits.middle_low) & ~limits.fresh & limits.limited
+
+
+def within_limit(value: Floats, standard: Floats, limits: Limits) -> Floats:
+    """Probability that the true value lies within what is allowed; beside a printed value by the wear limit alone."""
+    lone = _bounded_by_value(limits)
+    low = np.where(lone & limits.wears_up, -np.inf, limits.allowed_low)
+    high = np.where(lone & ~limits.wears_up, np.inf, limits.allowed_high)
+    return probability(value, standard, low, high)
 
 
 def probability(value: Floats, standard: Floats, low: Floats, high: Floats) -> Floats:

@@ -14,6 +14,14 @@ DIAL = ("dial-total", "half-dial")
 
 NEIGHBOURS = "neighbour-difference"
 
+BY_DIAL = "its page counts the swing of a dial, which diameters do not give"
+FROM_NEW = "it counts from the size that the part had when it was new, which the readings do not name"
+UNLIKE = "the places are of different sizes"
+UNNUMBERED = "which places are neighbours their numbers do not tell"
+
+NO_READING_MENDS = (BY_DIAL, FROM_NEW, UNLIKE, UNNUMBERED)
+"""Why readings of these sizes never give a form, however many there are."""
+
 ABOUT = ("which", "class")
 """What readings say of the part itself, not of how or where on it they were taken."""
 
@@ -153,10 +161,10 @@ def _why_not(one: Case) -> str:
     """Why the readings do not give what a row of a derived case asks for; empty where they do."""
     row = one.choice.row
     if row and row["method"] in DIAL:
-        return "its page counts the swing of a dial, which diameters do not give"
+        return BY_DIAL
     method = grid.single_method(one.method(row), next(iter(one.parts)), one.quantity["limit_side"])
     if one.quantity["of"] and method not in grid.DIFFERENCES:
-        return "it counts from the size that the part had when it was new, which the readings do not name"
+        return FROM_NEW
     if grid.SINGLE[method](grid.cells(list(one.readings))) is None:
         return NEEDS.get(method, "it needs more readings")
     return ""
@@ -174,11 +182,11 @@ NEEDS = {
 def _why_not_among(one: Case, data: Dataset, engine: str, build: Build) -> str:
     """Why places are not compared; empty where they can be."""
     if uneven(build.size.get(one.quantity["repair"], {})):
-        return "the places are of different sizes"
+        return UNLIKE
     if one.method(one.choice.row) != NEIGHBOURS:
         return ""
     if data.engine(engine)["layout"] != "inline":
-        return "which places are neighbours their numbers do not tell"
+        return UNNUMBERED
     numbers = sorted({int(r.place) for r in one.readings})
     if numbers != list(range(numbers[0], numbers[-1] + 1)):
         return "it needs readings at every place between the first and the last that was read"

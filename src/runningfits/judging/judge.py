@@ -21,6 +21,7 @@ from .bounds import together as all_of
 from .by_way import Way, ways
 from .case import Case
 from .cases import Bench, bench
+from .deriving import NO_READING_MENDS
 from .judged import Judged, Judgement, Trial, Tried
 from .repeats import apart
 from .sense import is_below_nothing, is_beyond_wear, is_too_wide, is_too_wide_for_simple
@@ -28,13 +29,6 @@ from .slips import findings
 from .torque import followed, steps
 from .unmeasured import unmeasured
 from .values import Value
-
-DONE = {
-    "found": ("new", "worn", "serviceable", "agrees", "past-new"),
-    "machined": ("new", "worn", "serviceable", "agrees"),
-    "assembled": ("new", "agrees"),
-}
-"""Verdicts of a fit that needs nothing, by stage."""
 
 
 class Result(Judgement):
@@ -68,11 +62,19 @@ class Result(Judgement):
 
     @property
     def clean(self) -> bool:
-        """Whether nothing is out, undecided, found or, at the last stage, worn or left unmeasured."""
-        done = all(j.verdict in DONE[self.bench.stage] for j in self.judged)
+        """Whether nothing is out, undecided, found or, at the last stage, worn, left unmeasured or not proven."""
+        done = all(_is_done(j, self.bench.stage) for j in self.judged)
         followed_all = all(t["verdict"] == "followed" for t in self.torques)
-        whole = not (self.not_measured and self.bench.stage == "assembled")
+        open_ = self.not_measured or any(why not in NO_READING_MENDS for _, why in self.bench.unjudged)
+        whole = not (open_ and self.bench.stage == "assembled")
         return done and followed_all and whole and all(f.severity == "remark" for f in self.findings)
+
+
+def _is_done(j: Judged, stage: str) -> bool:
+    """Whether a verdict asks for nothing more: of a form whose page prints a limit alone, to lie inside it is all."""
+    b = j.joint.bounds
+    whole = j.verdict == "serviceable" and j.case.quantity["kind"] == "form" and b is not None and not b.fresh
+    return decide.is_done(j.verdict, stage) or whole
 
 
 def check(source: str | Path | bytes | dict[str, Any], data: Dataset) -> Result:
@@ -106,11 +108,7 @@ def _judged(found: Bench) -> tuple[Judged, ...]:
 
 def _adds(judged: Judged, entered: set[str]) -> bool:
     """Whether a verdict says what none of those on the readings that were entered for it say: that it is out."""
-    return not judged.case.again or (judged.verdict in OUT and judged.verdict not in entered)
-
-
-OUT = ("loose", "tight", "past-new", "bad-entry")
-"""Verdicts of what is proven out, or is none."""
+    return not judged.case.again or (judged.verdict in decide.OUT and judged.verdict not in entered)
 
 
 def _with_open_ends(judged: list[Judged]) -> tuple[Judged, ...]:
@@ -200,7 +198,7 @@ def _decided(trials: Sequence[Trial], rule: str) -> list[Trial]:
     standard = np.array([v.standard for v, _ in todo])
     low, high = (np.where(limits.fresh, e, np.nan) for e in (limits.new_low, limits.new_high))
     fresh = decide.probability(middle, standard, low, high)
-    allowed = decide.probability(middle, standard, limits.allowed_low, limits.allowed_high)
+    allowed = decide.within_limit(middle, standard, limits)
     verdicts = iter(zip(codes, fresh, allowed, strict=True))
     return [_with(t, *next(verdicts)) if not t.verdict and t.value and t.bounds else t for t in trials]
 
@@ -276,10 +274,11 @@ def _is_wild(case: Case, found: Bench) -> bool:
 def _doubt(trial: Trial, found: Bench) -> str:
     case, b, value, guarded = trial.case, trial.bounds, trial.value, found.decision == "guarded"
     assert b and value
-    if _is_wild(case, found):
-        return "repeats"
+    if open_ := "repeats" if _is_wild(case, found) else against.state_doubt(case, trial.row):
+        return open_
     simple = not guarded and trial.verdict != "past-new"
-    wide = trial.verdict == "agrees" and is_too_wide(value, b, case.quantity, found.data)
+    agreeing = trial.verdict == "agrees" or (b.nominal is not None and not b.allows(value.least, value.most))
+    wide = agreeing and is_too_wide(value, b, case.quantity, found.data)
     if wide or (simple and is_too_wide_for_simple(value, b, trial.verdict == "new")):
         return "wide"
     strict = against.is_strict(value.method, b.side) and trial.verdict != "agrees"

@@ -10,38 +10,66 @@ from .coverage import NORMAL
 from .uncertainty import rectangular, resolved
 from .values import Value
 
-FARTHEST = {"clearance": 7, "gap": 7, "end-play": 2, "backlash": 2, "lash": 2, "form": 10, "protrusion": 2}
-"""How many times the larger end of its new range a value may lie beyond it and still be that of a used part, by kind of
-quantity: no page prints a limit that lies farther off."""
+FARTHEST = {
+    "clearance": (5.0, 0.00025),
+    "ring-side-clearance": (7.0, 0.00045),
+    "gap": (7.0, 0.0035),
+    "end-play": (1.6, 0.0005),
+    "backlash": (1.0, 0.0002),
+    "form": (10.0, 0.0002),
+    "protrusion": (1.0, 0.0005),
+}
+"""How far beyond its new range a value may lie and still be that of a used part, by quantity or kind: so many times the
+larger end of the range, and no more than so many metres, or once that end where this is more."""
 
-FARTHEST_ELSE = Fraction(1)
+FARTHEST_ELSE = (1.0, inf)
 """The same for kinds of which no page prints a range and a limit."""
 
-WORN_OFF, WORN_OFF_PART, SPRUNG = Fraction("0.0016"), Fraction(3, 4), Fraction(1, 4)
-"""How far a size may lie beyond its new range: at most 1.6 mm, and three quarters of itself; a spring a quarter. No
-page prints a limit that lies farther off."""
+RUN_OFF, WORN_OFF, CUT_OFF = (0.00015, 0.004), (0.0004, 0.004), (0.0016, 0.0)
+"""How far a size may lie beyond its new range, in metres and as a share of itself: one that runs in or on another part,
+another that wears smaller, one that wears or is cut larger."""
+
+MOST_OFF, SPRUNG = 0.75, 0.15
+"""The share of itself that no size loses or gains, and the share for a spring."""
 
 
 def farthest(bounds: Bounds, quantity: Mapping[str, str]) -> float:
-    """How far beyond what rows allow a value may lie on the side of wear, in SI units; infinite without an end."""
-    end = bounds.wear_high if bounds.wears_up else bounds.wear_low
+    """How far beyond what rows allow a value may lie on the side of wear, in SI units; infinite without an end.
+
+    No page of the data prints a limit that lies farther off.
+    """
+    end = _end_of_wear(bounds)
     if end is None:
         return inf
-    largest = max(abs(e.loose) for e in (bounds.low, bounds.high, end) if e)
-    kind, own = quantity["kind"], abs(end.loose)
-    if kind == "size" and quantity["dimension"] == "length":
-        return float(min(WORN_OFF, WORN_OFF_PART * own))
-    if kind in ("size", "spring"):
-        return float(SPRUNG * own)
-    return float(FARTHEST.get(kind, FARTHEST_ELSE) * largest)
+    own = abs(end)
+    if quantity["kind"] in ("size", "spring"):
+        return _farthest_size(own, bounds, quantity)
+    largest = max([own, *(abs(float(e.loose)) for e in (bounds.low, bounds.high) if e)])
+    times, most = FARTHEST.get(quantity["quantity"]) or FARTHEST.get(quantity["kind"], FARTHEST_ELSE)
+    return min(times * largest, max(most, largest))
+
+
+def _farthest_size(own: float, bounds: Bounds, quantity: Mapping[str, str]) -> float:
+    if quantity["kind"] == "spring" or quantity["dimension"] != "length":
+        return SPRUNG * own
+    off, share = RUN_OFF if bounds.mates else CUT_OFF if bounds.wears_up else WORN_OFF
+    return min(off + share * own, MOST_OFF * own)
+
+
+def _end_of_wear(bounds: Bounds) -> float | None:
+    """The end of what rows allow on the side of wear, that of a printed value without a tolerance too."""
+    end = bounds.wear_high if bounds.wears_up else bounds.wear_low
+    if end is None and bounds.nominal:
+        return max(map(float, bounds.nominal)) if bounds.wears_up else min(map(float, bounds.nominal))
+    return None if end is None else float(end.loose)
 
 
 def is_beyond_wear(value: float, bounds: Bounds, quantity: Mapping[str, str]) -> bool:
     """Whether a value lies farther out on the side of wear than any page lets a used part be."""
-    end = bounds.wear_high if bounds.wears_up else bounds.wear_low
+    end = _end_of_wear(bounds)
     if end is None:
         return False
-    off = value - float(end.loose) if bounds.wears_up else float(end.loose) - value
+    off = value - end if bounds.wears_up else end - value
     return off > farthest(bounds, quantity)
 
 

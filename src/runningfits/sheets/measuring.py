@@ -69,7 +69,13 @@ def _lines(data: Dataset, engine: str, build: Build, item: str, place: str, said
         if asked and asked.detail and asked.question not in said:
             todo += [{**said, asked.question: a.word} for a in asked.answers if a.word]
         else:
-            yield Line(item, place, said, choice)
+            yield Line(item, place, said | _state(choice, data), choice)
+
+
+def _state(choice: Choice, data: Dataset) -> dict[str, str]:
+    """The state in which a lash is to be measured, where all of its rows print the same: the sheet says so."""
+    states = {r["state"] for r in choice.rows if data.quantities[r.item]["kind"] == "lash"}
+    return {"state": states.pop()} if len(states) == 1 and "" not in states else {}
 
 
 def places(row: Row, data: Dataset, build: Build) -> list[str]:

@@ -48,7 +48,9 @@ def part_of(quantity: Json) -> str:
 def lines(item: str, at: str, data: Dataset, engine: str, value: Fraction) -> list[Json]:
     """Readings in millimetres that make a value; a fit of two parts has the bore read, and the shaft as printed."""
     quantity = data.quantities[item]
-    made = {"item": item, "position": at, "unit": "mm"}
+    rows = choose(data, engine, Build(), item, at).rows
+    state = rows[0]["state"] if rows and quantity["kind"] == "lash" else ""
+    made = {"item": item, "position": at, "unit": "mm"} | ({"state": state} if state else {})
     if not (quantity["outer"] and quantity["inner"] and quantity["kind"] == "clearance"):
         part = part_of(quantity)
         return [made | {"part": part, "value": text(value), "instrument": part}]

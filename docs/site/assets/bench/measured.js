@@ -83,10 +83,17 @@
       if (asked && asked.detail && !said[asked.question]) {
         todo.push(...asked.answers.filter((a) => a.word).map((a) => ({ ...said, [asked.question]: a.word })));
       } else if (choosing.linesOf(choice).some((line) => line.length)) {
-        found.push({ said, choice });
+        found.push({ said: { ...said, ...stateOf(item, choice) }, choice });
       }
     }
     return found;
+  }
+
+  /** The state in which a lash is to be measured, where all of its rows print the same: the record says so. */
+  function stateOf(item, choice) {
+    const states = new Set(choice.rows.map((r) => rows.cell(r, "state")));
+    const one = quantityOf(item).kind === "lash" && states.size === 1 && !states.has("");
+    return one ? { state: [...states][0] } : {};
   }
 
   /** What tells one choice from another: what is said of the row, the rows or the questions. */

@@ -24,7 +24,7 @@
   /** A result with everything that belongs to it. */
   function card(result, found, sheet) {
     const facts = result.verdict === "bad-entry" ? [] : factsOf(result, sheet);
-    return element("section", { class: "bench-card bench-" + words.kind(result) },
+    return element("section", { class: "bench-card bench-" + words.kind(result, sheet.stage || "found") },
       element("h3", {}, [result.label, words.place(result.position), ...words.said(result.says)].join(", ")),
       element("p", { class: "bench-verdict" }, words.verdict(result)), draw.fit(result),
       facts.length ? element("ul", { class: "bench-facts" }, facts.map((f) => element("li", {}, f))) : null,

@@ -12,9 +12,10 @@
     return api.loaded.shared.words[said] + open;
   }
 
-  /** Whether a verdict is out, open, or neither. */
-  function kind(result) {
-    if (["loose", "tight", "past-new", "bad-entry"].includes(result.verdict)) {
+  /** Whether a verdict is out at a stage, open, or neither. */
+  function kind(result, stage) {
+    const out = ["loose", "tight", "bad-entry", ...(stage === "found" ? [] : ["past-new"])];
+    if (out.includes(result.verdict)) {
       return "out";
     }
     return [...PASSED, "agrees"].includes(result.verdict) ? "in" : "open";

@@ -3,7 +3,7 @@
 (function () {
   const node = typeof module === "object" && module.exports;
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
-  const [exact, bounds, grid] = ["exact", "bounds", "grid"].map(part);
+  const [exact, bounds, grid, rows] = ["exact", "bounds", "grid", "rows"].map(part);
   const { isOval } = part("spots");
 
   const [RELIEVED, OVAL] = [5e-5, 6e-4];
@@ -42,6 +42,17 @@
 
   const shown = ({ value, least, most }) => [value, least, most].filter(Boolean);
 
+  /** The key of what is open of the state in which a lash was measured, cold or hot; empty where nothing is. */
+  function stateDoubt({ quantity, said }, row) {
+    if (quantity.kind !== "lash" || !row) {
+      return "";
+    }
+    if (rows.cell(row, "state")) {
+      return said.state ? "" : "unsaid";
+    }
+    return said.state && said.state !== "none" ? "state" : "";
+  }
+
   /** Whether a value is proven out, beyond what is spared below and above. */
   function isOut(value, b, guarded, below, above) {
     const [least, most] = interval(value, guarded);
@@ -69,7 +80,7 @@
     return Math.max(low && high ? exact.toNumber(exact.subtract(high.loose, low.loose)) : 0, RELIEVED);
   }
 
-  const made = { isStrict, otherEnd, isInside, doubt, interval, shown };
+  const made = { isStrict, otherEnd, isInside, doubt, stateDoubt, interval, shown };
 
   if (node) {
     module.exports = made;

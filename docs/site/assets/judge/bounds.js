@@ -9,14 +9,20 @@
   const RUNNING = ["clearance", "end-play", "backlash", "gap", "lash"];
   const NUMBERS = ["lower", "upper", "nominal", "tolerance", "limit"];
   const JUST_ABOVE = 1e-12;
+  // What share of the largest the least is, by kind or quantity: of the most of the new range, and of the wear limit.
+  const LEAST_SHARE = {
+    clearance: [6, 12], "pin-in-piston-clearance": [10, 40], gap: [5, 12], "end-play": [12, 15], backlash: [10, 15],
+    lash: [2.5, 2.5], protrusion: [7, 7],
+  };
+  const shareOf = (like) => LEAST_SHARE[like].map((n) => exact.divide(exact.whole(2), exact.whole(n * 2)));
 
   const factorOf = (unit, shared) => exact.parse(shared.units[unit].factor);
   const endOf = (value) => (value === null ? null : { strict: value, loose: value });
 
   /** Bounds with what follows from their ends. */
-  function made({ low, high, limit, side, nominal = null, floor = false, mates = false }) {
+  function made({ low, high, limit, side, nominal = null, floor = false, mates = false, scant = null, ample = null }) {
     const [fresh, wearsUp] = [low !== null || high !== null, side !== "lower"];
-    const found = { low, high, limit, side, nominal, floor, mates, fresh, wearsUp };
+    const found = { low, high, limit, side, nominal, floor, mates, scant, ample, fresh, wearsUp };
     const wearLow = !wearsUp && limit !== null ? limit : low;
     const wearHigh = wearsUp && limit !== null ? limit : high;
     return { ...found, judged: fresh || limit !== null || nominal !== null, wearLow, wearHigh, openEnd: openEnd(found) };
@@ -36,9 +42,14 @@
   /** Ends for the decision, each [strict, loose]: of the new range, and of what is allowed; open ones infinite. */
   function ends(b) {
     let [low, wearLow] = [b.low, b.wearLow].map((end) => numbers(end, -Infinity));
-    let wearHigh = numbers(b.wearHigh, Infinity);
+    let [high, wearHigh] = [b.high, b.wearHigh].map((end) => numbers(end, Infinity));
     if (b.floor) {
-      [low, wearLow] = [low, wearLow].map((end) => end.map((e) => Math.max(e, JUST_ABOVE)));
+      const least = b.scant === null ? 0 : exact.toNumber(b.scant);
+      [low, wearLow] = [low, wearLow].map(([strict, loose]) =>
+        [Math.max(strict, JUST_ABOVE, least), Math.max(loose, JUST_ABOVE)]);
+    }
+    if (b.ample !== null) {
+      [high, wearHigh] = [high, wearHigh].map(() => [exact.toNumber(b.ample), Infinity]);
     }
     if (b.mates && b.nominal && !b.fresh) {
       if (b.side === "lower") {
@@ -47,7 +58,7 @@
         wearLow = [exact.toNumber(b.nominal.strict), -Infinity];
       }
     }
-    return { low, high: numbers(b.high, Infinity), wearLow, wearHigh };
+    return { low, high, wearLow, wearHigh };
   }
 
   /** Whether an interval lies inside what all rows allow (0), or what one of the rows or units allows (1). */
@@ -71,7 +82,24 @@
     const open = found.low === null || exact.equal(found.low.strict, exact.ZERO);
     const floor = RUNNING.includes(quantity.kind) && positive && open && found.nominal === null;
     const mates = quantity.kind === "size" && mating(shared).has(row.cells.quantity);
-    return made({ ...found, floor, mates });
+    const like = Object.hasOwn(LEAST_SHARE, row.cells.quantity) ? row.cells.quantity : quantity.kind;
+    const scant = floor ? scantOf(found, like) : null;
+    return made({ ...found, floor, mates, scant, ample: ampleOf(found, like) });
+  }
+
+  /** What a play must be proven above for which no least is printed; null where one is. */
+  function scantOf({ low, high, limit, side }, like) {
+    if (low !== null || side === "lower" || !(high || limit)) {
+      return null;
+    }
+    const [ofRange, ofLimit] = shareOf(like);
+    return high ? exact.multiply(ofRange, high.strict) : exact.multiply(ofLimit, limit.strict);
+  }
+
+  /** What a play must be proven below for which a least alone is printed; null where more is. */
+  function ampleOf({ low, high, limit }, like) {
+    const alone = low !== null && exact.less(exact.ZERO, low.strict) && !high && !limit;
+    return alone && Object.hasOwn(LEAST_SHARE, like) ? exact.divide(low.strict, shareOf(like)[0]) : null;
   }
 
   const known = new WeakMap();
@@ -158,9 +186,13 @@
     const nominal = nominals.length && !judging.some((b) => b.fresh)
       ? { strict: exact.largest(nominals.map((n) => n.strict)), loose: exact.smallest(nominals.map((n) => n.loose)) } : null;
     const positive = judging.some((b) => b.low !== null && !exact.equal(b.low.strict, exact.ZERO));
+    const [low, high, limit] = [end("low", false), end("high", true), wearLimit(judging, side)];
+    const most = (all, of) => (all.length ? of(all) : null);
     return made({
-      low: end("low", false), high: end("high", true), limit: wearLimit(judging, side), side, nominal,
+      low, high, limit, side, nominal,
       floor: judging.some((b) => b.floor) && !positive, mates: judging.some((b) => b.mates),
+      scant: low === null ? most(there("scant"), exact.largest) : null,
+      ample: high || limit ? null : most(there("ample"), exact.smallest),
     });
   }
 

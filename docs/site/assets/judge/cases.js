@@ -7,6 +7,7 @@
   const { SAYS, only, caseOf } = part("case");
   const { derive } = part("deriving");
   const { fits, joined, apartFrom } = part("fits");
+  const { thin } = part("thin");
 
   /** Readings of one item and place that say the same of their row, by part. */
   function groups(sheet, shared, warmth) {
@@ -29,7 +30,8 @@
     const { found, unjudged } = derive(entered, build, engine, shared);
     const { made: both, apart } = fits(entered, build, engine, shared);
     const whole = joined(entered, both, build, engine, shared);
-    return { entered, all: [...whole, ...found, ...apartFrom(whole, both)], unjudged: [...unjudged, ...apart] };
+    const once = sheet.stage === "assembled" ? thin(entered, shared) : [];
+    return { entered, all: [...whole, ...found, ...apartFrom(whole, both)], unjudged: [...unjudged, ...apart, ...once] };
   }
 
   const made = { cases };

@@ -26,13 +26,23 @@
     if (unlimited && Number.isFinite(least) && Number.isFinite(most) && least <= middle[1] && most >= middle[0]) {
       return "agrees";
     }
-    if (!(least >= wearLow[0] && most <= wearHigh[0]) || !(b.fresh || limited)) {
+    const inside = least >= wearLow[0] && most <= wearHigh[0];
+    if (!(inside || agreesWithin(least, most, b, middle)) || !(b.fresh || limited)) {
       return "cannot-tell";
     }
     if (b.fresh && least >= low[0] && most <= high[0]) {
       return "new";
     }
     return b.fresh && (most < low[1] || least > high[1]) ? "worn" : "serviceable";
+  }
+
+  const boundedByValue = (b) => b.nominal !== null && !b.fresh && b.limit !== null;
+
+  /** Whether a value lies within the limit and agrees with a printed value that bounds it on the other side. */
+  function agreesWithin(least, most, b, middle) {
+    const { wearLow, wearHigh } = bounds.ends(b);
+    const known = boundedByValue(b) && Number.isFinite(least) && Number.isFinite(most);
+    return known && (b.wearsUp ? most >= middle[0] && most <= wearHigh[0] : least <= middle[1] && least >= wearLow[0]);
   }
 
   /** Probability that the true value lies between two limits (JCGM 106:2012, 7.2 to 7.4). */
@@ -43,9 +53,14 @@
     return exact.normal((high - value) / standard) - exact.normal((low - value) / standard);
   }
 
-  /** Probabilities that the true value lies in the new range and within what is allowed; null for what is not printed. */
+  /**
+   * Probabilities that the true value lies in the new range and within what is allowed; null for what is not printed.
+   * Beside a printed value the wear limit alone counts.
+   */
   function probabilities(value, standard, b) {
-    const { low, high, wearLow, wearHigh } = bounds.ends(b);
+    const { low, high, wearLow: least, wearHigh: most } = bounds.ends(b);
+    const wearLow = boundedByValue(b) && b.wearsUp ? [-Infinity] : least;
+    const wearHigh = boundedByValue(b) && !b.wearsUp ? [Infinity] : most;
     return {
       probability: b.fresh ? probability(value, standard, low[0], high[0]) : null,
       withinLimit: b.fresh || b.limit !== null ? probability(value, standard, wearLow[0], wearHigh[0]) : null,

@@ -5,34 +5,47 @@
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
   const [exact, bounds, coverage, uncertainty] = ["exact", "bounds", "coverage", "uncertainty"].map(part);
 
-  const FARTHEST = { clearance: 7, gap: 7, "end-play": 2, backlash: 2, lash: 2, form: 10, protrusion: 2 };
-  const [FARTHEST_ELSE, WORN_OFF, WORN_OFF_PART, SPRUNG] = [1, 0.0016, 0.75, 0.25];
+  const FARTHEST = {
+    clearance: [5, 0.00025], "ring-side-clearance": [7, 0.00045], gap: [7, 0.0035], "end-play": [1.6, 0.0005],
+    backlash: [1, 0.0002], form: [10, 0.0002], protrusion: [1, 0.0005],
+  };
+  const [RUN_OFF, WORN_OFF, CUT_OFF] = [[0.00015, 0.004], [0.0004, 0.004], [0.0016, 0]];
+  const [MOST_OFF, SPRUNG] = [0.75, 0.15];
   const USUAL_TIMES = 3;
 
-  const wearEnd = (b) => (b.wearsUp ? b.wearHigh : b.wearLow);
-  const size = (end) => Math.abs(exact.toNumber(end.loose));
+  /** The end of what rows allow on the side of wear, that of a printed value without a tolerance too; null without. */
+  function endOfWear(b) {
+    const end = b.wearsUp ? b.wearHigh : b.wearLow;
+    if (end === null && b.nominal) {
+      const both = [b.nominal.strict, b.nominal.loose].map(exact.toNumber);
+      return b.wearsUp ? Math.max(...both) : Math.min(...both);
+    }
+    return end === null ? null : exact.toNumber(end.loose);
+  }
 
   /** How far beyond what rows allow a value may lie on the side of wear; infinite without an end. */
-  function farthest(b, { kind, dimension }) {
-    const end = wearEnd(b);
+  function farthest(b, item, { kind, dimension }) {
+    const end = endOfWear(b);
     if (end === null) {
       return Infinity;
     }
-    if (kind === "size" && dimension === "length") {
-      return Math.min(WORN_OFF, WORN_OFF_PART * size(end));
+    const own = Math.abs(end);
+    if (kind === "spring" || (kind === "size" && dimension !== "length")) {
+      return SPRUNG * own;
     }
-    if (kind === "size" || kind === "spring") {
-      return SPRUNG * size(end);
+    if (kind === "size") {
+      const [off, part] = b.mates ? RUN_OFF : b.wearsUp ? CUT_OFF : WORN_OFF;
+      return Math.min(off + part * own, MOST_OFF * own);
     }
-    const by = Object.hasOwn(FARTHEST, kind) ? FARTHEST[kind] : FARTHEST_ELSE;
-    return by * Math.max(...[b.low, b.high, end].filter(Boolean).map(size));
+    const [times, most] = FARTHEST[[item, kind].find((name) => Object.hasOwn(FARTHEST, name))] || [1, Infinity];
+    const largest = Math.max(own, ...[b.low, b.high].filter(Boolean).map((e) => Math.abs(exact.toNumber(e.loose))));
+    return Math.min(times * largest, Math.max(most, largest));
   }
 
   /** Whether a value lies farther out on the side of wear than any page lets a used part be. */
-  function isBeyondWear(at, b, quantity) {
-    const end = wearEnd(b);
-    const off = end === null ? 0 : (at - exact.toNumber(end.loose)) * (b.wearsUp ? 1 : -1);
-    return end !== null && off > farthest(b, quantity);
+  function isBeyondWear(at, b, item, quantity) {
+    const end = endOfWear(b);
+    return end !== null && (at - end) * (b.wearsUp ? 1 : -1) > farthest(b, item, quantity);
   }
 
   /** Whether U is so wide that agreement with a printed value without a tolerance says nothing. */

@@ -151,16 +151,32 @@
       why: one.choice.why || null,
       passed_over: one.choice.passedOver,
       agreement: rowScale ? lead.others.map((o) => agreementOf(lead.value, o, rowScale, shared)) : [],
-      needs: needs(found, bench),
+      needs: needs(found, bench, rowScale),
       order: one.quantity.order,
       caution: one.quantity.caution,
     };
   }
 
+  /** Why a play passes by no end that is printed alone, with what other pages print for the missing one. */
+  function oneEnd({ least, most }, { floor, scant, ample }, scale) {
+    const told = (end) => shownIn(scale, end) + " " + scale.unit + ": ask the maker";
+    if (floor && scant && least < exact.toNumber(scant)) {
+      return "no minimum is printed; by what other engines' pages print it is hardly less than " + told(scant);
+    }
+    if (ample && most > exact.toNumber(ample)) {
+      return "no maximum is printed; by what other engines' pages print it is hardly more than " + told(ample);
+    }
+    return "";
+  }
+
   const WHICH_END = { lower: "least size", upper: "largest size" };
 
-  /** What an undecided fit needs, in a sentence. */
-  function needs({ lead: { value }, joint: { bounds: b, doubt }, verdict }, { sheet, shared, means }) {
+  /** What an undecided fit needs, or why a part is out for which no wear limit is printed, in a sentence. */
+  function needs({ lead: { value }, joint: { bounds: b, doubt }, verdict }, { sheet, shared, means }, scale) {
+    if (verdict === "loose" && b && b.limit === null && b.side !== "both") {
+      return "no wear limit is printed, and it lies farther beyond the new range than any page of the data lets such a "
+        + "part wear: not to be used as it is";
+    }
     if (verdict !== "cannot-tell" || !b) {
       return null;
     }
@@ -170,9 +186,17 @@
     if (value.leastOnly) {
       return "a leaf that goes is the least that it can be: name the next leaf, the one that does not go";
     }
+    const alone = scale && oneEnd(value, b, scale);
+    if (alone) {
+      return alone;
+    }
     const inside = bounds.allows(b, value.least, value.most);
     if (inside && b.openEnd) {
       return "its " + WHICH_END[b.openEnd] + " is not printed: it is right only if the fit is";
+    }
+    const ends = b.nominal !== null && !b.fresh && [b.nominal.strict, b.nominal.loose].map(exact.toNumber);
+    if (ends && (b.wearsUp ? value.most < ends[0] : value.least > ends[1])) {
+      return "it lies beyond the one size that the page prints, where wear does not lead: it is right only if the fit is";
     }
     if (!inside && bounds.allowsOne(b, value.least, value.most)) {
       return "what is printed differs (two pages, or the two units of one), and it lies between: inside by one only";

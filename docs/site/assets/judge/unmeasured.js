@@ -3,32 +3,62 @@
 (function () {
   const node = typeof module === "object" && module.exports;
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
-  const [places, builds] = ["places", "build"].map(part);
+  const [places, builds, rows] = ["places", "build", "rows"].map(part);
+  const [resolving, choosing] = ["resolving", "choosing"].map(part);
 
   /**
    * Item and place of what has no reading, in the sheet's order: places of the engine where an item was not measured
-   * that was at others. Lines without a value are none of a sheet's in the browser.
+   * that was at others, and those of several at a place that have a row of the same item. Where nobody says how many
+   * places there are, that is a line for all. Lines without a value are none of a sheet's in the browser.
    */
   function unmeasured(cases, sheet, engine, shared) {
-    const family = builds.family(engine);
-    const model = builds.answer(builds.parsed(sheet.build), builds.MODEL, "all", family);
-    const count = (item) => {
-      const column = shared.quantities[item].count;
-      return (column && family.names.includes(model) && family.count(column, [model])) || 0;
-    };
+    const [family, build] = [builds.family(engine), builds.parsed(sheet.build)];
+    const model = builds.answer(build, builds.MODEL, "all", family);
+    const columnOf = (item) => shared.quantities[item].count;
+    const count = (item) =>
+      (columnOf(item) && family.names.includes(model) ? family.count(columnOf(item), [model]) : null);
+    const entered = cases.filter((c) => !c.derived);
     const groups = new Map();
-    cases.filter((c) => !c.derived).forEach(({ item, position }) => {
+    const group = (item, name) => {
+      const key = JSON.stringify([item, name]);
+      groups.set(key, groups.get(key) || { item, name, found: new Set() });
+      return groups.get(key).found;
+    };
+    entered.forEach(({ item, position }) => {
       const there = placesOf(item, position, count(item), shared);
       if (there) {
-        const key = JSON.stringify([item, there.name]);
-        const own = groups.get(key) || { item, name: there.name, found: new Set() };
-        there.found.forEach((n) => own.found.add(n));
-        groups.set(key, own);
+        there.found.forEach((n) => group(item, there.name).add(n), group(item, there.name));
       }
     });
-    return [...groups.values()].flatMap(({ item, name, found }) => {
-      const all = Array.from({ length: count(item) }, (_, n) => n + 1).filter((n) => !found.has(n));
-      return all.map((n) => ({ item, position: name ? n + "/" + name : String(n) }));
+    const apart = siblings(entered, build, engine, shared, count).filter(({ item, position }) =>
+      !inEach(item, shared) || !group(item, position));
+    const read = new Set(entered.map((c) => c.item + " " + c.position));
+    const missing = [...groups.values()].flatMap(({ item, name, found }) => {
+      const most = count(item);
+      const open = most === null && columnOf(item) && !read.has(item + " " + (name || "all"));
+      const all = Array.from({ length: most || 0 }, (_, n) => n + 1).filter((n) => !found.has(n));
+      return [...(open ? [name || "all"] : []), ...all.map((n) => (name ? n + "/" + name : String(n)))]
+        .map((position) => ({ item, position }));
+    });
+    const told = new Map([...apart, ...missing].map((m) => [m.item + " " + m.position, m]));
+    return [...told.values()];
+  }
+
+  const inEach = (item, shared) => !["", "mains"].includes(shared.quantities[item].count);
+
+  /** Items with the names of what there are several of at a place, of which a row speaks and no reading: the exhaust. */
+  function siblings(entered, build, engine, shared, count) {
+    const items = [...new Set(entered.map((c) => c.item))].filter((item) => shared.quantities[item].count !== "mains");
+    return items.flatMap((item) => {
+      const there = entered.filter((c) => c.item === item).map((c) => c.position);
+      const isTrue = (row) => {
+        const here = resolving.hereOf(engine, shared, item, rows.cell(row, "position"));
+        return rows.cell(row, "class") === "new" && resolving.admits(row, build, here) && resolving.ofSize(row, build, here);
+      };
+      const isOf = (name) => (place) => place === "all" || places.holds(name, place, count(item), shared);
+      const names = choosing.rowsOf(engine, item).filter(isTrue).map((row) => rows.cell(row, "position"));
+      const counted = (name) => name === "all" || places.places(name, count(item)) !== null;
+      return names.filter((name) => !counted(name) && !there.some(isOf(name))).map((position) => ({ item, position }));
     });
   }
 
@@ -48,7 +78,7 @@
     if (found.length) {
       return { name: "", found };
     }
-    return ["", "mains"].includes(shared.quantities[item].count) ? null : { name: name || "", found: [] };
+    return inEach(item, shared) ? { name: name || "", found: [] } : null;
   }
 
   const made = { unmeasured };

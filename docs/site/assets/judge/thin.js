@@ -1,0 +1,48 @@
+"use strict";
+// Sizes of which the largest or the smallest counts and one reading was taken, which proves neither. Mirrors thin.py.
+(function () {
+  const node = typeof module === "object" && module.exports;
+  const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
+  const [grid, temperature] = ["grid", "temperature"].map(part);
+  const { methodOf } = part("case");
+  const { atHeight } = part("deriving");
+
+  const PARTS = ["bore", "shaft"];
+
+  /** Cases of round parts that were read once, of which a page counts the largest or the smallest reading, with why. */
+  function thin(entered, shared) {
+    const sizeOf = (one, name) => temperature.measuredSize({ item: one.item, part: name }, shared);
+    const keyOf = (one, name) => JSON.stringify([sizeOf(one, name), one.position, one.said.which || ""]);
+    const forms = Object.values(shared.quantities).filter((q) => q.kind === "form");
+    const isRound = (size) => forms.some((q) => q.of.includes(size));
+    const read = new Map();
+    entered.forEach((one) => PARTS.forEach((name) => {
+      const more = (one.parts.get(name) || []).map((r) => atHeight(r, one.said));
+      read.set(keyOf(one, name), [...(read.get(keyOf(one, name)) || []), ...more]);
+    }));
+    return entered.flatMap((one) => PARTS.flatMap((name) => {
+      const method = counted(one, name);
+      const once = one.parts.has(name) && grid.cells(read.get(keyOf(one, name))).length === 1;
+      const open = once && isRound(sizeOf(one, name)) && ["largest", "smallest"].includes(method);
+      return open ? [{ one, why: "one reading, at one place and in one direction, does not show its " + method }] : [];
+    }));
+  }
+
+  /** Which reading of a part counts for the row of a case. */
+  function counted(one, name) {
+    const [row = null] = one.choice.rows;
+    const method = methodOf(one, row);
+    if (one.quantity.inner.length && one.parts.size > 1) {
+      return grid.PAIRED[grid.pairMethod(method)][PARTS.indexOf(name)];
+    }
+    return grid.singleMethod(method, name, one.quantity.limit_side);
+  }
+
+  const made = { thin };
+
+  if (node) {
+    module.exports = made;
+  } else {
+    window.runningFits.thin = made;
+  }
+})();
