@@ -1,0 +1,1 @@
+"""Invented readings to practise on, with their key."""
