@@ -31,4 +31,6 @@ def test_the_wheel_holds_every_file_of_the_folders(root: Path, tmp_path: Path) -
     packed_as = {p: p.relative_to(root).as_posix().removeprefix("tests/") for p in wanted}
     missing = [p for p in wanted if f"runningfits/{packed_as[p]}" not in names]
     assert wanted and not missing
-    assert "runningfits/faces/report.css" in names
+    faces = [p for p in (root / "src" / "runningfits" / "faces").rglob("*") if p.suffix in (".css", ".html", ".svg")]
+    assert {f"runningfits/faces/{p.relative_to(root / 'src/runningfits/faces').as_posix()}" for p in faces} <= names
+    assert len(faces) > 5

@@ -20,7 +20,7 @@ def test_a_printed_sheet_has_lines_for_parts_and_corrections(data: Dataset) -> N
 
 def test_a_usual_limit_is_marked_as_common_practice(data: Dataset) -> None:
     tools = [{"id": "bore-gauge-1", "instrument": "bore-gauge"}, {"id": "mic-1", "instrument": "outside-micrometer"}]
-    html = record.blank_lines({"instruments": tools, "parts": []}, data)
+    html = str(list(record.blank_lines({"instruments": tools, "parts": []}, data)))
     assert html.count("common practice") == 1
     assert "0.005 mm" in html
 

@@ -3,9 +3,10 @@
 import json
 from collections.abc import Callable, Iterator
 from functools import partial
-from html import escape
 from pathlib import Path
 from typing import Any
+
+from markupsafe import Markup
 
 from ..build import UNKNOWN, Build
 from ..cautions import CAUTIONS
@@ -19,11 +20,10 @@ from ..sheets.entries import Asked, Entry
 from ..sheets.measuring import Line
 from ..sheets.sheet_form import fields
 from ..shown import label
-from . import record
-from .pieces import table
-from .report import document
+from . import record, templating
+from .pieces import Table, table
 
-BOX = '<span class="box"></span>'
+BOX = Markup('<span class="box"></span>')
 FROM_SIZE = ": from the readings of its size"
 
 
@@ -43,25 +43,31 @@ def write(data: Dataset, engine: str, path: Path, build: Build | None = None, st
 
 def page(sheet: dict[str, Any], data: Dataset, todo: blank.Work) -> str:
     """HTML of the blank sheet of a build's work: a line a place, with the range, the instrument and the page."""
-    fields = ("Serial", "Customer", "Date", "Part temperature", "Room temperature", "Read by", "Checked by")
-    head = "".join(f"<div><dt>{f}</dt><dd></dd></div>" for f in fields)
-    head += "".join(f"<div><dt>{escape(k)}</dt><dd>{escape(v)}</dd></div>" for k, v in built(sheet, data))
-    cautions = "".join(f"<p>{escape(c)}</p>" for c in (*CAUTIONS, *todo.doubts(data)))
-    body = f'<header class="head"><h1>{escape(sheet["title"])}: bench sheet</h1><dl>{head}</dl></header>'
-    body += f'<div class="cautions">{cautions}</div>' + _readings(todo.lines, data)
-    if todo.joints:
-        body += "<h2>Tightening</h2>" + _torques(todo.joints, data)
-    body += record.blank_lines(sheet, data)
     title = f"{sheet['title']}: bench sheet"
-    return document(title, f'<style>{_pages(title)}</style><div class="blank">{body}</div>')
+    return templating.page(
+        "blank.html",
+        title=title,
+        pages=_pages(title),
+        fields=dict.fromkeys(FIELDS, "") | dict(built(sheet, data)),
+        cautions=[*CAUTIONS, *todo.doubts(data)],
+        heads=("Measure, with", "Range, page", "Place, readings", "Initials"),
+        lines=[_line_of(found, data) for found in _grouped(todo.lines)],
+        joints=_torques(todo.joints, data),
+        record=list(record.blank_lines(sheet, data)),
+        box=BOX,
+    )
 
 
-def _pages(title: str) -> str:
+FIELDS = ("Serial", "Customer", "Date", "Part temperature", "Room temperature", "Read by", "Checked by")
+"""What the head leaves to write in."""
+
+
+def _pages(title: str) -> Markup:
     """Styles that give each printed page its head: what it is of, its number, a line for the engine's serial."""
     name = json.dumps(title, ensure_ascii=True).replace("<", "\\3c ")
     boxes = {"top-left": name, "top-center": '"Serial ______________"', "top-right": PAGE_OF}
     told = " ".join(f"@{box} {{ content: {content}; font: 7pt sans-serif }}" for box, content in boxes.items())
-    return f"@page {{ margin: 8mm 8mm 6mm; {told} }}"
+    return Markup(f"@page {{ margin: 8mm 8mm 6mm; {told} }}")
 
 
 PAGE_OF = '"page " counter(page) " of " counter(pages)'
@@ -93,19 +99,19 @@ def _spread(answer: Any, words: Callable[[str], str]) -> str:
     return ", ".join(f"{'others' if at == 'all' else at}: {words(w)}" for at, w in answer.items())
 
 
-def _readings(lines: list[Asked], data: Dataset) -> str:
-    rows = []
-    for found in _grouped(lines):
-        line, entries = found[0].line, found[0].entries
-        quantity = data.quantities[line.item]
-        words = ", ".join(_said(line, data))
-        what = f"<strong>{escape(quantity['label'])}</strong>{f' {escape(words)}' if words else ''}"
-        with_tools = f"<br>{escape(_tools(entries, data))}. {escape(quantity['caution'])}" if entries else FROM_SIZE
-        what += f'<span class="small">{with_tools}</span>'
-        places = "".join(_place(data.place_words(f.line.place), f.entries) for f in found)
-        rows.append([what, escape(blank.note(line, data)), places, ""])
-    heads = ("Measure, with", "Range, page", "Place, readings", "Initials")
-    return "<h2>Readings, in measuring order</h2>" + table(heads, rows, "sheet")
+def _line_of(found: list[Asked], data: Dataset) -> dict[str, Any]:
+    """A line of the printed sheet: what is measured, with what, its range, and the boxes of its places."""
+    line, entries = found[0].line, found[0].entries
+    quantity = data.quantities[line.item]
+    return {
+        "label": quantity["label"],
+        "said": ", ".join(_said(line, data)),
+        "tools": _tools(entries, data) if entries else FROM_SIZE,
+        "measured": bool(entries),
+        "caution": quantity["caution"],
+        "range": blank.note(line, data),
+        "places": [_place(data.place_words(f.line.place), f.entries) for f in found],
+    }
 
 
 def _grouped(lines: list[Asked]) -> list[list[Asked]]:
@@ -135,27 +141,21 @@ def _tools(entries: tuple[Entry, ...], data: Dataset) -> str:
     return " and ".join(words).capitalize() + leaves
 
 
-def _place(name: str, entries: tuple[Entry, ...]) -> str:
-    """A place with a box for each reading, told apart by part, place along it and direction across it."""
+def _place(name: str, entries: tuple[Entry, ...]) -> dict[str, int]:
+    """Names of the boxes of a place with their number, told apart by part, place along it and direction across it."""
     boxes: dict[str, int] = {}
     parts = len({e.part for e in entries})
     for entry in entries:
-        words = (entry.part if parts > 1 else "", *(c.replace("-", " ") for c in entry.cell))
+        words = (name, entry.part if parts > 1 else "", *(c.replace("-", " ") for c in entry.cell))
         told = " ".join(filter(None, words))
         boxes[told] = boxes.get(told, 0) + 1
-    return "".join(_boxes(f"{name} {told}".strip(), number) for told, number in boxes.items())
+    return boxes
 
 
-def _boxes(name: str, number: int) -> str:
-    """Boxes for the readings of a place, with its name above them."""
-    return f'<span class="place"><span class="name">{escape(name)}</span> {BOX * number}</span>'
-
-
-def _torques(lines: list[Line], data: Dataset) -> str:
+def _torques(lines: list[Line], data: Dataset) -> Table:
     rows = []
     for line in lines:
-        what = f"<strong>{escape(label(line.rows[0], data))}</strong>"
         words = blank.joint_words(line, data)
         cells = (words, data.place_words(line.place), line.said["step"], blank.note(line, data))
-        rows.append([what, *map(escape, cells), BOX, ""])
+        rows.append([Markup("<strong>{}</strong>").format(label(line.rows[0], data)), *cells, BOX, ""])
     return table(("Joint", "Which", "Place", "Step", "Torque, page", "Done", "Initials"), rows)

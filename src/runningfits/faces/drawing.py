@@ -1,10 +1,15 @@
 """Fits drawn to scale as SVG: new range, wear limit, reading with its uncertainty."""
 
 from dataclasses import dataclass
-from html import escape
 from typing import Any
 
+from markupsafe import Markup
+
+from .templating import rendered
 from .words import place, range_words, verdict_words
+
+Shape = dict[str, Any]
+"""A box, line or reading of a drawing, its places as text."""
 
 WIDTH, HEIGHT, EDGE = 420.0, 86.0, 46.0
 TOP, BAND = 30.0, 20.0
@@ -25,21 +30,26 @@ class _Axis:
         return not self.least <= value <= self.most
 
 
-def fit(result: dict[str, Any]) -> str:
+def fit(result: dict[str, Any]) -> Markup:
     """Drawing of one result, or nothing where there is no range."""
     found = result["range"]
     ends = _ends(result)
     if not found or result["value"] is None or not ends:
-        return ""
-    axis = _axis(ends, float(result["value"]), float(result["uncertainty"]))
-    parts = [*_bands(found, axis, _upward(result)), *_marks(found, axis)]
-    for other in result["agreement"]:
-        parts.append(_reading(axis, float(other["value"]), float(other["uncertainty"]), 12.0, other["way"], False))
-    parts.append(_reading(axis, float(result["value"]), float(result["uncertainty"]), 0.0, "decides", True))
-    label = escape(_words(result), quote=True)
-    drawn = "".join(parts)
-    box = f'viewBox="0 0 {WIDTH:g} {HEIGHT:g}" width="{WIDTH:g}" height="{HEIGHT:g}"'
-    return f'<svg class="fit" role="img" aria-label="{label}" {box}><title>{label}</title>{drawn}</svg>'
+        return Markup()
+    value, expanded = float(result["value"]), float(result["uncertainty"])
+    axis = _axis(ends, value, expanded)
+    others = [
+        _reading(axis, float(o["value"]), float(o["uncertainty"]), 12.0, o["way"], False) for o in result["agreement"]
+    ]
+    return rendered(
+        "drawing.svg",
+        label=_words(result),
+        width=f"{WIDTH:g}",
+        height=f"{HEIGHT:g}",
+        boxes=_bands(found, axis, _upward(result)),
+        lines=_marks(found, axis),
+        readings=[*others, _reading(axis, value, expanded, 0.0, "decides", True)],
+    )
 
 
 def _ends(result: dict[str, Any]) -> list[float]:
@@ -63,7 +73,7 @@ def _upward(result: dict[str, Any]) -> bool:
     return limit is None or (float(result["value"]) <= float(limit)) == (float(margin) >= 0)
 
 
-def _bands(found: dict[str, Any], axis: _Axis, upward: bool) -> list[str]:
+def _bands(found: dict[str, Any], axis: _Axis, upward: bool) -> list[Shape]:
     low = float(found["lower"]) if found["lower"] else axis.least
     high = float(found["upper"]) if found["upper"] else axis.most
     parts = []
@@ -78,39 +88,50 @@ def _bands(found: dict[str, Any], axis: _Axis, upward: bool) -> list[str]:
     return parts
 
 
-def _box(start: float, end: float, kind: str) -> str:
-    return f'<rect class="{kind}" x="{start:.1f}" y="{TOP}" width="{max(end - start, 1):.1f}" height="{BAND}"/>'
+def _box(start: float, end: float, kind: str) -> Shape:
+    return {
+        "kind": kind,
+        "x": f"{start:.1f}",
+        "y": f"{TOP}",
+        "width": f"{max(end - start, 1):.1f}",
+        "height": f"{BAND}",
+    }
 
 
-def _marks(found: dict[str, Any], axis: _Axis) -> list[str]:
+def _line(kind: str, x: tuple[str, str], y: tuple[str, str], **text: str) -> Shape:
+    return {"kind": kind, "x1": x[0], "x2": x[1], "y1": y[0], "y2": y[1], "text": "", "below": ""} | text
+
+
+def _marks(found: dict[str, Any], axis: _Axis) -> list[Shape]:
     """Dimension lines at the ends of the range and at the limit, with their numbers; near ones stand on two lines."""
-    base = TOP + BAND / 2
-    parts = [f'<line class="axis" x1="{EDGE / 2}" x2="{WIDTH - EDGE / 2}" y1="{base}" y2="{base}"/>']
+    base = f"{TOP + BAND / 2}"
+    parts = [_line("axis", (f"{EDGE / 2}", f"{WIDTH - EDGE / 2}"), (base, base))]
     marks = sorted((axis.at(float(found[k])), k, found[k]) for k in ("lower", "upper", "limit") if found.get(k))
     last = -99.0
     for x, kind, text in marks:
         low = TOP + BAND + 14 + (12 if x - last < 50 else 0)
         last = x if low == TOP + BAND + 14 else last
         name = "limit " if kind == "limit" else ""
-        parts.append(f'<line class="{kind}" x1="{x:.1f}" x2="{x:.1f}" y1="{TOP - 4}" y2="{low - 9:.1f}"/>')
-        parts.append(f'<text x="{x:.1f}" y="{low:.1f}" text-anchor="middle">{escape(name + text)}</text>')
+        at = f"{x:.1f}"
+        ends = (f"{TOP - 4}", f"{low - 9:.1f}")
+        parts.append(_line(kind, (at, at), ends, text=name + text, below=f"{low:.1f}"))
     return parts
 
 
-def _reading(axis: _Axis, value: float, uncertainty: float, lift: float, name: str, decides: bool) -> str:
+def _reading(axis: _Axis, value: float, uncertainty: float, lift: float, name: str, decides: bool) -> Shape:
     x, y = axis.at(value), TOP - 9 - lift
     least, most = axis.at(value - uncertainty), axis.at(value + uncertainty)
-    kind = "decides" if decides else "other"
-    bar = f'<line x1="{least:.1f}" x2="{most:.1f}" y1="{y}" y2="{y}"/>'
-    caps = "".join(f'<line x1="{e:.1f}" x2="{e:.1f}" y1="{y - 3}" y2="{y + 3}"/>' for e in (least, most))
-    mark = f'<path d="M{x:.1f} {y - 5}L{x + 5:.1f} {y}L{x:.1f} {y + 5}L{x - 5:.1f} {y}Z"/>'
+    lines = [_line("", (f"{least:.1f}", f"{most:.1f}"), (f"{y}", f"{y}"))]
+    lines += [_line("", (f"{e:.1f}", f"{e:.1f}"), (f"{y - 3}", f"{y + 3}")) for e in (least, most)]
+    mark = f"M{x:.1f} {y - 5}L{x + 5:.1f} {y}L{x:.1f} {y + 5}L{x - 5:.1f} {y}Z"
     if axis.off(value):
         side = 1 if value > axis.most else -1
-        mark = f'<path d="M{x:.1f} {y - 5}L{x + 10 * side:.1f} {y}L{x:.1f} {y + 5}Z"/>'
-    stem = f'<line class="stem" x1="{x:.1f}" x2="{x:.1f}" y1="{y + 5}" y2="{TOP + BAND}"/>' if decides else ""
+        mark = f"M{x:.1f} {y - 5}L{x + 10 * side:.1f} {y}L{x:.1f} {y + 5}Z"
+    if decides:
+        lines.append(_line("stem", (f"{x:.1f}", f"{x:.1f}"), (f"{y + 5}", f"{TOP + BAND}")))
     anchor, at = ("end", least - 6) if x > WIDTH / 2 else ("start", most + 6)
-    text = f'<text x="{at:.1f}" y="{y + 3.5:.1f}" text-anchor="{anchor}">{escape(name)}</text>'
-    return f'<g class="{kind}">{bar}{caps}{stem}{mark}{text}</g>'
+    text = {"name": name, "anchor": anchor, "at": f"{at:.1f}", "below": f"{y + 3.5:.1f}"}
+    return {"kind": "decides" if decides else "other", "lines": lines, "mark": mark, **text}
 
 
 def _words(result: dict[str, Any]) -> str:

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from html import escape
 from typing import Any
 
 from .. import choosing, shown
@@ -18,9 +17,8 @@ from ..judging.naming import place_words
 from ..judging.values import Value
 from ..scale import USUAL_STEPS, Scale
 from ..sheets.blank import engine_unit
-from . import words
-from .pieces import listed, table
-from .report import document, head
+from . import templating, words
+from .report import head_fields
 
 HEADS = ("Place", "Found, mean ± U", "in the other unit", "Smallest to largest read", "To take off", "Measured after")
 
@@ -39,28 +37,33 @@ class Spot:
 
 def page(result: dict[str, Any], bench: Bench) -> str:
     """HTML of the note of a judged sheet: one page for a usual engine, everything in it."""
-    body = [head(result, bench.sheet.values, "For the machinist"), *_sections(bench)]
-    done, missing = _remedies(result), words.missing_lines(result)
-    body += [f"<h2>What may be done</h2>{listed(map(escape, done))}"] if done else []
-    body += [f"<p><strong>Not measured:</strong> {escape('. '.join(missing))}.</p>"] if missing else []
-    body.append(f'<div class="cautions"><p>{escape(" ".join(CAUTIONS))}</p></div>')
-    whole = f'<div class="note">{"".join(body)}</div>'
-    return document(f"{result['title'] or result['engine_words']}: for the machinist", whole)
+    title = result["title"] or result["engine_words"]
+    return templating.page(
+        "note.html",
+        title=f"{title}: for the machinist",
+        heading=f"For the machinist: {title}",
+        fields=head_fields(result, bench.sheet.values),
+        sections=list(_sections(bench)),
+        remedies=_remedies(result),
+        missing=". ".join(words.missing_lines(result)),
+        cautions=[" ".join(CAUTIONS)],
+    )
 
 
-def _sections(bench: Bench) -> Iterator[str]:
+def _sections(bench: Bench) -> Iterator[dict[str, Any]]:
     """A table for each size that was read, in measuring order."""
     data, scales = bench.data, _scales(bench)
     for size, spots in _spots(bench).items():
         wanted = [_wanted(spot, scales, data) for spot in spots]
         alike = len(set(wanted)) == 1
-        heads = HEADS if alike else (*HEADS[:4], "Wanted", *HEADS[4:])
         rows = [_cells(spot, size, scales, data) for spot in spots]
-        lines = [[*cells[:4], *([] if alike else [w]), cells[4], ""] for cells, w in zip(rows, wanted, strict=True)]
-        title = f"<h2>{escape(data.quantities[size]['label'])}</h2>"
-        said = f"<p><strong>Wanted: {escape(wanted[0])}</strong></p>" if alike else ""
-        about = "".join(f" {escape(line)}" for line in _about(size, spots, bench))
-        yield title + said + table(heads, [[*map(escape, line)] for line in lines], "note") + f"<p>{about}</p>"
+        yield {
+            "title": data.quantities[size]["label"],
+            "wanted": wanted[0] if alike else "",
+            "heads": HEADS if alike else (*HEADS[:4], "Wanted", *HEADS[4:]),
+            "rows": [[*c[:4], *([] if alike else [w]), c[4], ""] for c, w in zip(rows, wanted, strict=True)],
+            "about": list(_about(size, spots, bench)),
+        }
 
 
 def _spots(bench: Bench) -> dict[str, list[Spot]]:

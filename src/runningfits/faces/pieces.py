@@ -1,20 +1,22 @@
-"""Pieces of printed pages: tables and lists."""
+"""Pieces of printed pages: tables."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
 
 
-def table(heads: Iterable[str], rows: Iterable[Iterable[str]], kind: str = "list") -> str:
-    """HTML table of a CSS class; cells are HTML. Each cell bears its heading, which a narrow screen shows beside it."""
-    named = list(heads)
-    head = "".join(f'<th scope="col">{h}</th>' for h in named)
-    body = "".join(
-        "<tr>" + "".join(f'<td data-head="{h}">{c}</td>' for h, c in zip(named, row, strict=True)) + "</tr>"
-        for row in rows
-    )
-    return f'<div class="wide"><table class="{kind}"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>'
+@dataclass(frozen=True)
+class Table:
+    """A table of a CSS class. Cells are text; each bears its heading, which a narrow screen shows beside it."""
+
+    heads: tuple[str, ...]
+    rows: tuple[tuple[Any, ...], ...]
+    kind: str = "list"
 
 
-def listed(items: Iterable[str]) -> str:
-    """HTML list of items that are HTML; nothing where there are none."""
-    found = "".join(f"<li>{i}</li>" for i in items)
-    return f"<ul>{found}</ul>" if found else ""
+def table(heads: Iterable[str], rows: Iterable[Iterable[Any]], kind: str = "list") -> Table:
+    """A table with as many cells a row as headings; raises ValueError for a row that has others."""
+    named, lines = tuple(heads), tuple(tuple(row) for row in rows)
+    if wrong := next((r for r in lines if len(r) != len(named)), None):
+        raise ValueError(f"{len(wrong)} cells under {len(named)} headings")
+    return Table(named, lines, kind)

@@ -2,7 +2,6 @@
 
 from collections.abc import Collection, Iterator
 from fractions import Fraction
-from html import escape
 from typing import Any
 
 from ..dataset import Dataset
@@ -11,40 +10,35 @@ from ..judging.instruments import corrections
 from ..judging.naming import place_words
 from ..sheets.vocabulary import tool_words
 from ..units import rounded
-from .pieces import table
+from .pieces import Table, table
+
+Titled = tuple[str, Table]
+"""A table with its heading."""
 
 
-def all_of(result: dict[str, Any], sheet: dict[str, Any], data: Dataset, deciding: Collection[int]) -> Iterator[str]:
-    """HTML of the record; `deciding` are the readings behind the fits that were judged."""
+def all_of(result: dict[str, Any], sheet: dict[str, Any], data: Dataset, deciding: Collection[int]) -> Iterator[Titled]:
+    """Tables of the record; `deciding` are the readings behind the fits that were judged."""
     yield _readings(sheet, data, deciding)
     yield _instruments(sheet, data)
     if result["parts"]:
-        yield parts(result["parts"])
+        rows = [[p.get(k, "") for k in ("part", "maker", "number", "note")] for p in result["parts"]]
+        yield "Parts", table(("Part", "Maker", "Number", "Note"), rows)
 
 
-def parts(listed: list[dict[str, str]]) -> str:
-    """HTML of parts with maker, number and note."""
-    rows = [[escape(p.get(k, "")) for k in ("part", "maker", "number", "note")] for p in listed]
-    return "<h2>Parts</h2>" + table(("Part", "Maker", "Number", "Note"), rows)
-
-
-def blank_lines(sheet: dict[str, Any], data: Dataset) -> str:
-    """HTML of lines to write on: instruments with their limit and correction, parts with maker and number."""
-    tools = [
-        [escape(tool_words(t["id"], data)), _step(t), escape(_class_limit(t, data)), "", "", ""]
-        for t in sheet["instruments"]
-    ]
+def blank_lines(sheet: dict[str, Any], data: Dataset) -> Iterator[Titled]:
+    """Tables of lines to write on: instruments with their limit and correction, parts with maker and number."""
+    tools = [[tool_words(t["id"], data), _step(t), _class_limit(t, data), "", "", ""] for t in sheet["instruments"]]
     heads = ("Instrument", "Step", "Limit of error", "Own limit", "Known correction", "Zero checked")
-    lines = [[escape(p["part"]), "", "", ""] for p in sheet["parts"]] + [[""] * 4]
-    html = "<h2>Instruments</h2>" + table(heads, tools, "write")
-    return html + "<h2>Parts that go in</h2>" + table(("Part", "Maker", "Number", "Note"), lines, "write")
+    yield "Instruments", table(heads, tools, "write")
+    lines = [[p["part"], "", "", ""] for p in sheet["parts"]] + [[""] * 4]
+    yield "Parts that go in", table(("Part", "Maker", "Number", "Note"), lines, "write")
 
 
 def _step(tool: dict[str, Any]) -> str:
     return f"{tool['resolution']} {tool['unit']}" if tool.get("resolution") else ""
 
 
-def _readings(sheet: dict[str, Any], data: Dataset, deciding: Collection[int]) -> str:
+def _readings(sheet: dict[str, Any], data: Dataset, deciding: Collection[int]) -> Titled:
     shifts = corrections(sheet, data)
     digits = max((len(t["correction"].partition(".")[2]) for t in sheet["instruments"] if "correction" in t), default=0)
     heads = ["", "Item", "Place", "Part", "Where", "Reading", "Correction", "Corrected", "With"]
@@ -64,7 +58,7 @@ def _readings(sheet: dict[str, Any], data: Dataset, deciding: Collection[int]) -
         rows.append([*cells, *_corrected(r, shifts[r["instrument"]], digits, data), tool_words(r["instrument"], data)])
     if not any(row[6] for row in rows):
         heads, rows = _without(heads), [_without(row) for row in rows]
-    return "<h2>Every reading</h2>" + table(heads, [[escape(c) for c in row] for row in rows])
+    return "Every reading", table(heads, rows)
 
 
 def _without(row: list[str]) -> list[str]:
@@ -92,10 +86,9 @@ def _class_limit(tool: dict[str, Any], data: Dataset) -> str:
     return f"{usual}, the usual one: common practice, no source"
 
 
-def _instruments(sheet: dict[str, Any], data: Dataset) -> str:
+def _instruments(sheet: dict[str, Any], data: Dataset) -> Titled:
     heads = ("Name", "Class", "Step", "Limit of error", "Set on", "Correction", "Zero moved", "Zero checked")
-    rows = [[escape(c) for c in _instrument(t, data)] for t in sheet["instruments"]]
-    return "<h2>Instruments</h2>" + table(heads, rows)
+    return "Instruments", table(heads, [_instrument(t, data) for t in sheet["instruments"]])
 
 
 def _instrument(tool: dict[str, Any], data: Dataset) -> tuple[str, ...]:

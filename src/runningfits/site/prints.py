@@ -2,6 +2,8 @@
 
 from collections.abc import Iterable, Sequence
 
+from markupsafe import Markup
+
 from ..build import Build
 from ..cautions import CAUTIONS
 from ..choosing import true_for
@@ -173,7 +175,7 @@ def card(data: Dataset, engine: str, build: Build | None = None) -> str:
     css = CARD.replace("COLUMNS", str(columns)).replace("FONT", f"{font:g}")
     made = document(
         f"{name}: torques",
-        f'<section class="card">{head}<div class="joints">{body}</div>{foot}</section><script>{FILL}</script>',
+        Markup(f'<section class="card">{head}<div class="joints">{body}</div>{foot}</section><script>{FILL}</script>'),
     )
     return made.replace("</style>", f"{css}</style>", 1)
 

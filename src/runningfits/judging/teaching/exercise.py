@@ -201,12 +201,17 @@ def _spread(plants: Iterable[Plant], most: int, at_one: int) -> list[Plant]:
 
 
 def _places(data: Dataset, engine: str, build: Build, sheet: Json) -> Iterator[Place]:
-    """Lines of the blank sheet that readings can be invented for: lengths that one line of rows judges."""
+    """Lines of the blank sheet that readings can be invented for: lengths that one line of rows judges.
+
+    Of a fit that is measured by bore and shaft a page must print the shaft or the bore.
+    """
     readings = iter(sheet["readings"])
     for line in blank.work(data, engine, build).lines:
         empty = tuple(next(readings) for _ in line.entries)
         limits = _limits(line, data)
-        if empty and limits and (shaft := _shaft(line, data, engine, build)) is not False:
+        by_sides = {e.part for e in line.entries} == {"bore", "shaft"}
+        shaft = _shaft(line, data, engine, build) if by_sides and limits else None
+        if empty and limits and (shaft is not None or not by_sides):
             yield Place((line.line.item, line.line.place, _said(line.line.said)), empty, limits, shaft)
 
 
@@ -220,18 +225,15 @@ def _limits(line: Asked, data: Dataset) -> Bounds | None:
     return found if found.fresh or found.limit is not None else None
 
 
-def _shaft(line: Asked, data: Dataset, engine: str, build: Build) -> Fraction | None | bool:
-    """Printed middle of the shaft of a fit that is measured by bore and shaft; None for others, False for unknown."""
-    if {e.part for e in line.entries} != {"bore", "shaft"}:
-        return None
+def _shaft(line: Asked, data: Dataset, engine: str, build: Build) -> Fraction | None:
+    """Middle of the shaft of a fit as a page prints it, else that of its bore; None where no page has either."""
     quantity = data.quantities[line.line.item]
-    for column in ("inner", "outer"):
-        for size in quantity[column].split():
-            rows = choose(data, engine, build, size, line.line.place).rows
-            low, high = wanted(together([bounds(r, data) for r in rows])) if rows else (None, None)
-            if low is not None and high is not None:
-                return (low + high) / 2
-    return False
+    for size in (*quantity["inner"].split(), *quantity["outer"].split()):
+        rows = choose(data, engine, build, size, line.line.place).rows
+        low, high = wanted(together([bounds(r, data) for r in rows])) if rows else (None, None)
+        if low is not None and high is not None:
+            return (low + high) / 2
+    return None
 
 
 def _planted(place: Place, number: int, rng: Random, sheet: Json, data: Dataset) -> Plant | None:
