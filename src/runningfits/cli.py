@@ -16,6 +16,7 @@ _COMMANDS = {
     "changes": "quality",
     "check": "checking",
     "compare": "comparing",
+    "drill": "drilling",
     "engines": "lookup",
     "note": "checking",
     "publish": "quality",
@@ -28,7 +29,7 @@ _COMMANDS = {
 }
 
 
-_READ_DATA = ("check", "compare", "engines", "note", "sheet", "show", "stack", "torque")
+_READ_DATA = ("check", "compare", "drill", "engines", "note", "sheet", "show", "stack", "torque")
 """Commands that read the data folder of the program without an audit before."""
 
 

@@ -16,7 +16,7 @@ from ..judge import Result, check
 from ..judged import Judged
 from ..remedies.trouble import wanted
 from ..suspected import suspected
-from .planting import OF_SCREWS, SLIPS, shown
+from .planting import OF_A_PART, OF_SCREWS, SLIPS, shown
 
 Json = dict[str, Any]
 Key = tuple[str, str, tuple[tuple[str, str], ...]]
@@ -36,6 +36,9 @@ LEAST = 4
 
 AT_ONE_ITEM = 3
 """Most places of one item."""
+
+USUAL_WIDTH = Fraction(1, 10_000)
+"""How far from the one end that is printed a size is invented at most, in metres."""
 
 PLAN = (GOOD, LARGE, "slip", "worn", SMALL, "slip", GOOD, OPEN, LARGE, "slip")
 """What is planted, in turn."""
@@ -260,19 +263,23 @@ def _of_part(line: Json, truth: Fraction, place: Place) -> Fraction:
 
 
 def _slipped(place: Place, truth: Fraction, readings: list[Json], rng: Random) -> Plant | None:
-    """Honest readings with a slip in one of them; None where the slip would change nothing."""
-    slip = rng.choice(list(SLIPS))
+    """Honest readings with a slip in one of them, or in all of its part; None where it would change nothing."""
+    slip, draw = rng.choice(list(SLIPS)), rng.random()
     sized = [n for n, r in enumerate(readings) if r["part"] in ("bore", "shaft")]
     open_ = sized if slip in OF_SCREWS else [n for n, r in enumerate(readings) if "to" not in r]
     if not open_:
         return None
-    number = rng.choice(open_)
-    if "." not in readings[number]["value"]:
-        return None
-    wrong = SLIPS[slip](readings[number], rng)
-    if wrong == readings[number] or Fraction(wrong["value"]) <= 0:
-        return None
-    return Plant(place.key, (*readings[:number], wrong, *readings[number + 1 :]), GOOD, truth, slip)
+    first = rng.choice(open_)
+    whole = slip in OF_A_PART and rng.random() < SHARE_OF_A_PART
+    wrong = {n for n in open_ if readings[n]["part"] == readings[first]["part"]} if whole else {first}
+    made = [SLIPS[slip](r, Random(draw)) if n in wrong else r for n, r in enumerate(readings)]
+    changed = all(made[n] != readings[n] and Fraction(made[n]["value"]) > 0 for n in wrong)
+    words = f"{slip}, in all readings of the {readings[first]['part']}" if len(wrong) > 1 else f"{slip}, in one reading"
+    return Plant(place.key, tuple(made), GOOD, truth, words) if changed else None
+
+
+SHARE_OF_A_PART = 0.8
+"""How often a slip of the hand or of the unit is in all readings of a part: what is misread once is misread again."""
 
 
 def _truth(kind: str, limits: Bounds, rng: Random) -> Fraction | None:
@@ -280,7 +287,7 @@ def _truth(kind: str, limits: Bounds, rng: Random) -> Fraction | None:
     low, high = wanted(limits)
     worst = limits.limit.strict if limits.limit else None
     ends = [e for e in (low, high, worst) if e is not None]
-    width = max(ends) - min(ends) if len(set(ends)) > 1 else abs(ends[0]) / 4
+    width = max(ends) - min(ends) if len(set(ends)) > 1 else min(abs(ends[0]) / 4, USUAL_WIDTH)
     share = Fraction(rng.randint(300, 700), 1000)
     if kind == GOOD:
         return low + share * (high - low) if low is not None and high is not None else _inside(low, high, share * width)

@@ -72,8 +72,8 @@ def a_turn(line: Json, rng: Random) -> Json:
 
 
 def digits_exchanged(line: Json, rng: Random) -> Json:
-    """The reading with two neighbouring digits after the point exchanged."""
-    return line | {"value": exchanged(line["value"], rng)}
+    """The reading with two neighbouring digits after the point exchanged; as it is where it has not two."""
+    return line | {"value": exchanged(line["value"], rng)} if _digits(line["value"]) > 1 else line
 
 
 def exchanged(number: str, rng: Random) -> str:
@@ -97,6 +97,9 @@ SLIPS: Mapping[str, Callable[[Json, Random], Json]] = {
 
 OF_SCREWS = ("one turn of the thimble off", "two digits exchanged")
 """Slips of readings that have many digits: of a bore or a shaft, not of a gap."""
+
+OF_A_PART = ("ten times what was read", "a tenth of what was read", "the wrong unit", "one turn of the thimble off")
+"""Slips that may be in every reading of a part: a scale that is read wrong, a unit that is taken for granted."""
 
 
 def _moved(value: str, places: int) -> str:

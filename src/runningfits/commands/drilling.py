@@ -1,0 +1,127 @@
+"""The command that makes, explains and marks drills for apprentices."""
+
+import json
+import sys
+from collections.abc import Iterable
+from pathlib import Path
+from textwrap import wrap
+from typing import TYPE_CHECKING
+
+import click
+
+from ..dataset import Dataset, NotInDatasetError
+from ..files import write_whole
+from ..places import folder
+from .options import build_options, fail, named_build
+
+if TYPE_CHECKING:
+    from ..judging.teaching.exercise import Drill
+
+FORMS = (".csv", ".html", ".json", ".xlsx")
+
+
+@click.command()
+@click.argument("engine")
+@click.option("--seed", required=True, type=click.IntRange(min=0), help="Number of the drill: the same one again.")
+@build_options
+@click.option(
+    "-o",
+    "--output",
+    type=click.Path(path_type=Path),
+    help="Write the drill: .csv to fill in, .html to print, .json or .xlsx as a bench sheet that `check` judges.",
+)
+@click.option("--force", is_flag=True, help="Write over a file that is there.")
+@click.option("--mark", "filled", type=click.Path(path_type=Path), help="Mark a table that was filled in.")
+@click.option("--key", is_flag=True, help="Print the key, with reasons.")
+def drill(
+    engine: str,
+    seed: int,
+    model: str,
+    fitted: tuple[str, ...],
+    size: tuple[str, ...],
+    output: Path | None,
+    force: bool,
+    filled: Path | None,
+    key: bool,
+) -> None:
+    """Readings to practise on: invented ones of an ENGINE by its real pages, with planted faults and slips.
+
+    The apprentice fills in the last two columns of the table; the same engine, seed and build mark it, and give the
+    key. Each answer is the judge's own verdict on the readings. Where no model is named, the seed takes one.
+
+    Exit status: 0 written, shown or all right, 1 something wrong or not answered, 2 the table could not be used.
+    """
+    if sum((output is not None, filled is not None, key)) != 1:
+        fail("say one of: -o FILE to write the drill, --mark FILE to mark it, --key to see the key")
+    if output is not None:
+        _refuse(output, force)
+    found = _made(engine, seed, model, fitted, size)
+    if output is not None:
+        _write(found, output, str(seed))
+    elif filled is not None:
+        sys.exit(0 if _marked(found, filled) else 1)
+    else:
+        from ..faces import drilled
+
+        _tell([drilled.title(found, str(seed)), *drilled.key_lines(found)])
+
+
+def _refuse(output: Path, force: bool) -> None:
+    if output.suffix not in FORMS:
+        fail(f'{output}: a drill is {", ".join(FORMS)}, not "{output.suffix}"')
+    if output.exists() and not force:
+        fail(f"{output}: is there already; name another file, or say --force to write over it")
+
+
+def _made(engine: str, seed: int, model: str, fitted: tuple[str, ...], size: tuple[str, ...]) -> "Drill":
+    from ..judging.teaching.exercise import DrillError
+    from ..judging.teaching.exercise import drill as made
+
+    data = Dataset(folder("data"))
+    try:
+        data.engine(engine)
+        return made(data, engine, named_build(data, engine, model, fitted, size), str(seed))
+    except (NotInDatasetError, DrillError) as error:
+        fail(error)
+
+
+def _write(found: "Drill", output: Path, seed: str) -> None:
+    from ..faces import drilled
+    from ..sheets import wording, workbook
+    from ..sheets.sheet_form import fields
+
+    sheet = found.result.sheet | {"title": drilled.title(found, seed)}
+    try:
+        if output.suffix == ".xlsx":
+            workbook.write(wording.labelled(sheet, found.result.data), output, fields())
+        else:
+            texts = {
+                ".csv": lambda: drilled.csv_text(found),
+                ".html": lambda: drilled.page(found, seed),
+                ".json": lambda: json.dumps(sheet, indent=1, ensure_ascii=False) + "\n",
+            }
+            write_whole(output, texts[output.suffix]())
+    except OSError as error:
+        fail(f"{output}: {error.strerror}")
+    click.echo(f"wrote {output}: {drilled.title(found, seed)}, {len(found.tasks)} places")
+
+
+def _marked(found: "Drill", filled: Path) -> bool:
+    """Whether every answer is right; ends the command with every fault of a table that cannot be used."""
+    from ..faces import drilled
+    from ..judging.teaching import marking
+    from ..sheets.faults import SheetError
+
+    try:
+        said = marking.answers(filled, drilled.cells(found))
+    except SheetError as error:
+        fail("\nrunningfits: ".join(f.text for f in error.faults))
+    marks = marking.marked(found.tasks, said)
+    _tell(drilled.mark_lines(found, marks))
+    return all(m.right for m in marks)
+
+
+def _tell(lines: Iterable[str]) -> None:
+    for line in lines:
+        indent = " " * (len(line) - len(line.lstrip()) + 4)
+        click.echo("\n".join(wrap(line, 79, subsequent_indent=indent)))
