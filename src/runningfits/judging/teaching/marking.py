@@ -18,8 +18,11 @@ GIVEN = COLUMNS[:4]
 
 MOST_BYTES = 500_000
 
-SAYS = Words(dict.fromkeys(CALLS, ()) | {"cannot tell": ("can't tell", "cannot say"), "good": ("in", "inside", "ok")})
-AGAIN = Words({"yes": ("y", "x", "read again"), "no": ("n",)})
+ALSO = {"good": ("in", "inside", "ok"), "cannot tell": ("can't tell", "cannot say")}
+"""Calls as people write them too."""
+
+SAYS = Words({c: (c, *ALSO.get(c, ())) for c in CALLS})
+AGAIN = Words({"yes": ("yes", "y", "x", "read again"), "no": ("no", "n")})
 
 
 @dataclass(frozen=True)
