@@ -14,39 +14,68 @@ from ..files import write_whole
 from ..places import folder
 from .ending import console
 from .named import ENGINE
-from .options import build_options, fail, judged, named_build
+from .options import build_options, fail, judged, named_build, read_sheet
 
 
 @click.command()
-@click.argument("engine", type=ENGINE)
+@click.argument("engine", type=ENGINE, default="")
 @click.option(
     "-o", "--output", required=True, type=click.Path(path_type=Path), help="File to write: .xlsx, .csv, .json or .html."
 )
 @build_options
+@click.option("--stage", type=click.Choice(STAGES, case_sensitive=False), help="When the readings are taken: found.")
 @click.option(
-    "--stage", type=click.Choice(STAGES, case_sensitive=False), default="found", help="When the readings are taken."
+    "--resume",
+    type=click.Path(path_type=Path),
+    help="A half-filled sheet: keep what is filled, ask for what is missing; as .html that alone.",
 )
 @click.option("--force", is_flag=True, help="Write over a file that is there.")
 def sheet(
-    engine: str, output: Path, model: str, fitted: tuple[str, ...], size: tuple[str, ...], stage: str, force: bool
+    engine: str,
+    output: Path,
+    model: str,
+    fitted: tuple[str, ...],
+    size: tuple[str, ...],
+    stage: str | None,
+    resume: Path | None,
+    force: bool,
 ) -> None:
     """Write a blank bench sheet for one build of an ENGINE, in measuring order, with the range of each reading.
 
-    Without a model every row of the family stands on it, and the sheet asks.
+    Without a model every row of the family stands on it, and the sheet asks. With --resume the engine, its build and
+    the stage are those of the half-filled sheet.
     """
     from ..faces import blank_page
 
+    if bool(engine) == bool(resume):
+        fail("name the ENGINE of a new sheet, or by --resume a sheet that is half filled")
+    if resume and (model or fitted or size or stage):
+        fail("--resume: the build and the stage are those of the sheet; fill them in there")
     if output.suffix not in (".xlsx", ".csv", ".json", ".html"):
         fail(f'{output}: a bench sheet is .xlsx, .csv, .json or .html, not "{output.suffix}"')
     if output.exists() and not force:
         fail(f"{output}: is there already; name another file, or say --force to write over it")
     data = Dataset(folder("data"))
     try:
+        if resume:
+            _go_on(resume, output, data)
+            return
         build = named_build(data, engine, model, fitted, size)
-        blank_page.write(data, engine, output, build, stage)
+        blank_page.write(data, engine, output, build, stage or STAGES[0])
     except (NotInDatasetError, OSError) as error:
         fail(error)
     click.echo(f"wrote {output}")
+
+
+def _go_on(half: Path, output: Path, data: Dataset) -> None:
+    """Write a half-filled sheet with empty lines for what it lacks, and say how much that is."""
+    from ..faces import blank_page
+    from ..sheets.resuming import resumed
+
+    found = resumed(read_sheet(half, data), data)
+    blank_page.write_sheet(found.values, data, found.left, output)
+    first = next((f", first {data.quantities[a.line.item]['label'].lower()}" for a in found.left.lines), "")
+    click.echo(f"wrote {output}: {found.kept} filled, {found.empty} still to take{first}")
 
 
 @click.command()

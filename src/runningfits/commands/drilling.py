@@ -1,6 +1,5 @@
 """The command that makes, explains and marks drills for apprentices."""
 
-import json
 import sys
 from collections.abc import Iterable
 from pathlib import Path
@@ -12,6 +11,7 @@ import click
 from ..dataset import Dataset, NotInDatasetError
 from ..files import write_whole
 from ..places import folder
+from ..sheets.blank import Work
 from .options import build_options, fail, named_build
 
 if TYPE_CHECKING:
@@ -86,24 +86,17 @@ def _made(engine: str, seed: int, model: str, fitted: tuple[str, ...], size: tup
 
 
 def _write(found: "Drill", output: Path, seed: str) -> None:
-    from ..faces import drilled
-    from ..sheets import wording, workbook
-    from ..sheets.sheet_form import fields
+    from ..faces import blank_page, drilled
 
-    sheet = found.result.sheet | {"title": drilled.title(found, seed)}
+    data, name = found.result.data, drilled.title(found, seed)
     try:
-        if output.suffix == ".xlsx":
-            workbook.write(wording.labelled(sheet, found.result.data), output, fields())
+        if output.suffix in (".csv", ".html"):
+            write_whole(output, drilled.csv_text(found) if output.suffix == ".csv" else drilled.page(found, seed))
         else:
-            texts = {
-                ".csv": lambda: drilled.csv_text(found),
-                ".html": lambda: drilled.page(found, seed),
-                ".json": lambda: json.dumps(sheet, indent=1, ensure_ascii=False) + "\n",
-            }
-            write_whole(output, texts[output.suffix]())
+            blank_page.write_sheet(found.result.sheet | {"title": name}, data, Work([], []), output)
     except OSError as error:
         fail(f"{output}: {error.strerror}")
-    click.echo(f"wrote {output}: {drilled.title(found, seed)}, {len(found.tasks)} places")
+    click.echo(f"wrote {output}: {name}, {len(found.tasks)} places")
 
 
 def _marked(found: "Drill", filled: Path) -> bool:

@@ -13,7 +13,9 @@ from .named import MODEL
 
 if TYPE_CHECKING:
     from ..judging.judge import Result
+    from ..sheets.placed import Sheet
 
+Read = TypeVar("Read")
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 
@@ -29,10 +31,26 @@ def judged(sheet: Path, data: Dataset) -> "Result":
     Ends the command with every fault of one that cannot be used.
     """
     from ..judging.judge import check
+
+    return _usable(lambda: check(_source(sheet), data))
+
+
+def read_sheet(sheet: Path, data: Dataset) -> "Sheet":
+    """A sheet's file, or the sheet that comes in; ends the command with every fault of one that cannot be used."""
+    from ..sheets.sheet import load
+
+    return _usable(lambda: load(_source(sheet), data))
+
+
+def _source(sheet: Path) -> Path | bytes:
+    return sys.stdin.buffer.read() if str(sheet) == "-" else sheet
+
+
+def _usable(read: Callable[[], Read]) -> Read:
     from ..sheets.faults import SheetError
 
     try:
-        return check(sys.stdin.buffer.read() if str(sheet) == "-" else sheet, data)
+        return read()
     except SheetError as error:
         click.echo("\n".join(f"runningfits: {f.text}" for f in error.faults), err=True)
         sys.exit(2)

@@ -30,7 +30,11 @@ FROM_SIZE = ": from the readings of its size"
 def write(data: Dataset, engine: str, path: Path, build: Build | None = None, stage: str = "found") -> None:
     """Write a blank sheet of a build in the form that the path's ending names; raises NotInDatasetError."""
     todo = blank.work(data, engine, build or Build())
-    sheet = blank.blank(data, engine, build, stage, todo)
+    write_sheet(blank.blank(data, engine, build, stage, todo), data, todo, path)
+
+
+def write_sheet(sheet: dict[str, Any], data: Dataset, todo: blank.Work, path: Path) -> None:
+    """Write a sheet in the form that the path's ending names; a page to print has the lines of `todo`."""
     if path.suffix == ".html":
         write_whole(path, page(sheet, data, todo))
     elif path.suffix == ".xlsx":
