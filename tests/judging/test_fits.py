@@ -1,6 +1,8 @@
 """Bore minus shaft: fits of published standards and worked examples, through the project's own difference."""
 
+import csv
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 
@@ -31,41 +33,34 @@ def limits(nominal: str, deviations: tuple[str, str], step: str) -> tuple[str, s
     return str(float(low)), str(float(high))
 
 
-ISO_286 = [
-    # nominal in mm; hole EI, ES, shaft ei, es and the clearances in micrometres: ISO 286-2, as two packages give it
-    ("10", "H7/f7", ("0", "15"), ("-28", "-13"), ("13", "43")),
-    ("10", "H7/g6", ("0", "15"), ("-14", "-5"), ("5", "29")),
-    ("25", "H6/g5", ("0", "13"), ("-16", "-7"), ("7", "29")),
-    ("25", "H7/h6", ("0", "21"), ("-13", "0"), ("0", "34")),
-    ("40", "H8/f7", ("0", "39"), ("-50", "-25"), ("25", "89")),
-    ("50", "H7/g6", ("0", "25"), ("-25", "-9"), ("9", "50")),
-    ("60", "H7/f7", ("0", "30"), ("-60", "-30"), ("30", "90")),
-    ("60", "H6/f6", ("0", "19"), ("-49", "-30"), ("30", "68")),
-    ("60", "H7/k6", ("0", "30"), ("2", "21"), ("-21", "28")),
-    ("60", "H7/n6", ("0", "30"), ("20", "39"), ("-39", "10")),
-    ("60", "H7/p6", ("0", "30"), ("32", "51"), ("-51", "-2")),
-    ("75", "H7/f6", ("0", "30"), ("-49", "-30"), ("30", "79")),
-    ("85", "H7/f7", ("0", "35"), ("-71", "-36"), ("36", "106")),
-    ("100", "H7/n6", ("0", "35"), ("23", "45"), ("-45", "12")),
-    ("120", "H8/f7", ("0", "54"), ("-71", "-36"), ("36", "125")),
-]
+ISO_286 = list(
+    csv.DictReader((Path(__file__).parents[1] / "published" / "iso-286.csv").read_text(encoding="utf-8").splitlines())
+)
+"""Deviations and clearances of ISO 286-2 in micrometres, as one package or two alike give them."""
 
 
-@pytest.mark.parametrize(("nominal", "fit", "hole", "shaft", "expected"), ISO_286)
-def test_iso_286(
-    data: Dataset, nominal: str, fit: str, hole: tuple[str, str], shaft: tuple[str, str], expected: tuple[str, str]
-) -> None:
-    found = clearances(data, limits(nominal, hole, "0.001"), limits(nominal, shaft, "0.001"), "mm")
-    assert [float(f) * 1000 for f in found] == pytest.approx([float(e) for e in expected], abs=1e-9), fit
+def iso_286(line: dict[str, str], *columns: str) -> tuple[str, str]:
+    one, other = (line[f"{c}_um"] for c in columns)
+    return one, other
 
 
-@pytest.mark.parametrize(("nominal", "fit"), [(c[0], c[1]) for c in ISO_286])
-def test_iso_286_as_pressfit_has_it(data: Dataset, nominal: str, fit: str) -> None:
-    known = pytest.importorskip("pressfit").fit(fit, float(nominal))
-    hole = limits(nominal, (str(known.hole_ei_um), str(known.hole_es_um)), "0.001")
-    shaft = limits(nominal, (str(known.shaft_ei_um), str(known.shaft_es_um)), "0.001")
-    found = [float(f) * 1000 for f in clearances(data, hole, shaft, "mm")]
-    assert found == pytest.approx(list(known.clearance_um), abs=1e-9)
+@pytest.mark.parametrize("line", ISO_286, ids=[f"{r['nominal_mm']} {r['fit']}" for r in ISO_286])
+def test_iso_286(data: Dataset, line: dict[str, str]) -> None:
+    hole, shaft = (limits(line["nominal_mm"], iso_286(line, f"{p}_ei", f"{p}_es"), "0.001") for p in ("hole", "shaft"))
+    found = clearances(data, hole, shaft, "mm")
+    expected = iso_286(line, "clearance_min", "clearance_max")
+    assert [float(f) * 1000 for f in found] == pytest.approx([float(e) for e in expected], abs=1e-9)
+
+
+def test_iso_286_as_pressfit_has_it(data: Dataset) -> None:
+    pressfit = pytest.importorskip("pressfit")
+    assert len(ISO_286) > 270
+    for line in ISO_286:
+        known = pressfit.fit(line["fit"], float(line["nominal_mm"]))
+        hole = limits(line["nominal_mm"], (str(known.hole_ei_um), str(known.hole_es_um)), "0.001")
+        shaft = limits(line["nominal_mm"], (str(known.shaft_ei_um), str(known.shaft_es_um)), "0.001")
+        found = [float(f) * 1000 for f in clearances(data, hole, shaft, "mm")]
+        assert found == pytest.approx(list(known.clearance_um), abs=1e-9), line
 
 
 ANSI_B4_1 = [
@@ -79,7 +74,10 @@ ANSI_B4_1 = [
     ("2.5", "RC6", ("0", "3.0"), ("-4.3", "-2.5"), ("2.5", "7.3")),
     ("2.5", "RC7", ("0", "3.0"), ("-5.8", "-4.0"), ("4.0", "8.8")),
     ("1.5", "RC1", ("0", "0.4"), ("-0.7", "-0.4"), ("0.4", "1.1")),
+    ("1.5", "RC2", ("0", "0.6"), ("-0.8", "-0.4"), ("0.4", "1.4")),
+    ("1.5", "RC3", ("0", "1.0"), ("-1.6", "-1.0"), ("1.0", "2.6")),
     ("1.5", "RC4", ("0", "1.6"), ("-2.0", "-1.0"), ("1.0", "3.6")),
+    ("1.5", "RC5", ("0", "1.6"), ("-3.0", "-2.0"), ("2.0", "4.6")),
     ("1.5", "RC6", ("0", "2.5"), ("-3.6", "-2.0"), ("2.0", "6.1")),
 ]
 
