@@ -5,6 +5,7 @@ Common practice (see docs/judging.md); the numbers, sizes and grades come from t
 
 from collections.abc import Mapping
 
+from .trade_units import UNITS
 from .trade_work import Line
 
 
@@ -196,26 +197,6 @@ LINES: Mapping[str, tuple[Line, ...]] = {
             general=True,
         ),
     ),
-    "valve-lash": (
-        Line(
-            "both",
-            "adjusted",
-            5,
-            "adjust",
-            "set the adjuster; with shims: new shim = old shim + measured - wanted, a change of {amount}",
-        ),
-    ),
-    "spring-installed-height": (
-        Line("large", "adjusted", 10, "shim", "a shim under the spring: measured - wanted, {amount}"),
-        Line(
-            "small",
-            "adjusted",
-            10,
-            "remove a shim",
-            "a spring seat lower by {amount}; look for a shim too many",
-            general=True,
-        ),
-    ),
     "piston-protrusion": (
         Line("both", "matching", 10, "gasket by protrusion", "the largest mean of all pistons picks: {new}"),
         Line("both", "said", 60, "other parts", "piston, rod or deck must give {amount}", general=True),
@@ -240,37 +221,9 @@ LINES: Mapping[str, tuple[Line, ...]] = {
             drags=("piston and liner protrusion afterwards", "the block's height that is left"),
         ),
     ),
-    "gear-backlash": (
-        Line(
-            "both",
-            "said",
-            20,
-            "check the gears",
-            "turn the gears some teeth on and measure again; then bushes and bearings of the gears; {amount} is wanted",
-            general=True,
-        ),
-        Line("large", "said", 40, "exchange the gears", "exchange both gears of the pair together", general=True),
-    ),
-    "valve-stem-clearance": (
-        Line("both", "renewed", 10, "try a new valve", "try a new valve first: {new}", "shaft"),
-        Line(
-            "both",
-            "renewed",
-            30,
-            "new guide",
-            "{new}",
-            "bore",
-            ("ream the new guide", "grind the seat again, true to the guide"),
-        ),
-        Line("small", "suited", 30, "ream", "ream the guide to {window} for this stem", "bore"),
-        Line("large", "resized", 40, "ream"),
-    ),
-    "oil-pump-side-clearance": (
-        Line("both", "renewed", 20, "new gears or rotors", "{new}", "shaft"),
-        Line("large", "adjusted", 30, "face the body", "face the body or lap the cover by {amount}", general=True),
-    ),
+    **UNITS,
 }
-"""Remedies of those quantities that have their own."""
+"""Remedies of those quantities that have their own; UNITS those of the engine's smaller parts."""
 
 BY_KIND: Mapping[str, tuple[Line, ...]] = {
     "fit": _FIT,
