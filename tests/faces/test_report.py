@@ -270,3 +270,25 @@ def test_the_title_of_a_sheet_without_one_is_the_engines_name(tmp_path: Path) ->
     assert result["engine_words"] == "Example Four"
     assert "<title>Example Four: bench report</title>" in html
     assert "example-engine" not in html
+
+
+def test_the_tally_reads_what_is_out_first_and_counts_all(launch: tuple[str, dict[str, Any]]) -> None:
+    html, result = launch
+    text = "".join(read(html).text)
+    fits = [r for r in result["results"] if not r["derived"]]
+    out = sum(r["verdict"] == "loose" for r in fits)
+    assert f"Fits, {len(fits)} in all. OUT, loose: {out}; OUT, tight: 1; " in text
+    assert f"Tightening steps, {len(result['torques'])} in all. OUT of order: 1; followed: 11." in text
+
+
+def test_a_star_in_the_table_of_sizes_has_its_meaning_beside_it(launch: tuple[str, dict[str, Any]]) -> None:
+    html, _ = launch
+    assert "limit 0.0005 in* (* a misprint: the right value)" in html
+
+
+def test_twice_the_same_bytes_and_all_of_the_record(
+    launch: tuple[str, dict[str, Any]], data: Dataset, root: Path
+) -> None:
+    html, result = launch
+    assert report(root / "docs" / "demo" / "launch.json", data)[0] == html
+    assert result["sheet_sha256"] in html and f"Running Fits {data.version}" in html

@@ -114,3 +114,35 @@ def test_no_number_is_cut_at_80_columns(data: Dataset, root: Path) -> None:
     pairs = {f"{r['probability'] or '–'}, {r['probability_within_limit']}" for r in limited}
     assert len(pairs) >= 3
     assert {p for p in pairs if p not in text} == set()
+
+
+def test_a_terminal_of_80_columns_is_never_overrun_and_breaks_between_words(data: Dataset, root: Path) -> None:
+    found = rf.check(root / "docs" / "demo" / "launch.json", data).as_dict()
+    wide, narrow = io.StringIO(), io.StringIO()
+    show(found, Console(file=wide, width=80, color_system=None))
+    show(found, Console(file=narrow, width=80, color_system=None, force_terminal=True))
+    lines = narrow.getvalue().splitlines()
+    assert max(map(len, lines)) <= 80 < max(map(len, wide.getvalue().splitlines())), "whole lines where a program reads"
+    assert "".join(wide.getvalue().split()) == "".join(narrow.getvalue().split())
+    broken = [
+        n for n, line in enumerate(lines) if line.startswith("Main journal diameter: ") and not line.endswith("]")
+    ]
+    assert broken and all(lines[n + 1].startswith("    ") and lines[n + 1].endswith("]") for n in broken)
+
+
+def test_the_tally_counts_what_is_out_first(screen: str) -> None:
+    tally = [line for line in screen.splitlines() if " in all. " in line]
+    assert tally == [
+        "Fits, 6 in all. OUT, loose: 1; bad entry: 1; cannot tell: 1; which one? see the question: 1; "
+        "in the new range: 1; inside the limit: 1.",
+        "Sizes and forms from the same readings, 4 in all. OUT, tight: 1; in the new range: 2; "
+        "worn, inside the limit: 1.",
+        "Tightening steps, 2 in all. OUT, high: 1; followed: 1.",
+    ]
+
+
+def test_a_star_has_its_meaning_beside_it(data: Dataset, root: Path) -> None:
+    out = io.StringIO()
+    show(rf.check(root / "docs" / "demo" / "launch.json", data).as_dict(), Console(file=out, width=200))
+    (line,) = [x for x in out.getvalue().splitlines() if x.startswith("Main journal taper: limit")]
+    assert line.startswith("Main journal taper: limit 0.0005 in* (* a misprint: the right value)  [")

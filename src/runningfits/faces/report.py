@@ -29,7 +29,7 @@ def page(result: dict[str, Any], sheet: dict[str, Any], data: Dataset) -> str:
         title=f"{title}: bench report",
         heading=title,
         fields=head_fields(result, sheet),
-        tally=_tally([*fits, *result["torques"]]),
+        tally=words.tally_lines(result),
         out=words.out_lines(result),
         past=words.past_lines(result),
         past_head=words.OPEN_HEAD,
@@ -81,24 +81,12 @@ def head_fields(result: dict[str, Any], sheet: dict[str, Any]) -> dict[str, str]
     }
 
 
-def _tally(judged: list[dict[str, Any]]) -> str:
-    """How many there are of each verdict."""
-    counts: dict[str, int] = {}
-    for r in judged:
-        counts[r["verdict"]] = counts.get(r["verdict"], 0) + 1
-    return "; ".join(f"{words.WORDS[v]}: {n}" for v, n in counts.items())
-
-
-DECIDED = ("new", "worn", "serviceable", "agrees")
-"""Verdicts of what is decided and not out."""
-
-
 def _card(r: dict[str, Any], stage: str) -> dict[str, Any]:
     """What the block of a fit shows."""
     shown = r["value"] is not None and r["verdict"] != "bad-entry"
     return {
         "result": r,
-        "kind": "out" if is_out(r["verdict"], stage) else "" if r["verdict"] in DECIDED else "open",
+        "kind": "out" if is_out(r["verdict"], stage) else "" if r["verdict"] in words.DECIDED else "open",
         "title": f"{r['label']}, {words.place(r)}",
         "verdict": words.verdict_words(r),
         "drawing": drawing.fit(r) if r["verdict"] != "bad-entry" else "",
@@ -142,7 +130,7 @@ def _part_cells(r: dict[str, Any]) -> list[str]:
             ),
         )
     )
-    return [r["label"], words.place(r), words.value_words(r), words.range_words(r["range"]), verdict]
+    return [r["label"], words.place(r), words.value_words(r), words.starred(words.range_words(r["range"])), verdict]
 
 
 def _anchor(cite: dict[str, str] | None) -> Markup:
@@ -191,6 +179,6 @@ def _torque_cells(t: dict[str, Any]) -> list[str]:
         t["place"],
         str(t["step"]),
         done,
-        words.range_words(t["range"]),
+        words.starred(words.range_words(t["range"])),
         "; ".join((words.WORDS[t["verdict"]], *words.torque_lines(t))),
     ]

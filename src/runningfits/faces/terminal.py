@@ -1,6 +1,7 @@
 """A result on the terminal."""
 
 from itertools import groupby
+from textwrap import wrap
 from typing import Any
 
 from rich.console import Console
@@ -27,7 +28,9 @@ from .words import (
     question_lines,
     range_words,
     remedy_lines,
+    starred,
     suspected_lines,
+    tally_lines,
     torque_lines,
     value_words,
     verdict_words,
@@ -44,8 +47,10 @@ def show(result: dict[str, Any], console: Console | None = None) -> None:
         result["decision"]
     ]
     console.print(Text(result["title"] or result["engine_words"]))
-    console.print(Text("; ".join([*result["build_words"], f"data {result['data_version']}", rule])), soft_wrap=True)
-    console.print(Text("place, value ± U (95 %), verdict, probability of lying in the new range, within the limit"))
+    _said("; ".join([*result["build_words"], f"data {result['data_version']}", rule]), console)
+    for line in tally_lines(result):
+        _said(line, console)
+    _said("place, value ± U (95 %), verdict, probability of lying in the new range, within the limit", console)
     _listed("OUT", out_lines(result), console)
     _listed(OPEN_HEAD, past_lines(result), console)
     fits = [r for r in result["results"] if not r["derived"]]
@@ -54,16 +59,16 @@ def show(result: dict[str, Any], console: Console | None = None) -> None:
         if rows:
             console.print(Text(f"\n{title}" if title else ""))
         for head, group in groupby(sorted(rows, key=lambda r: (r["order"], _head(r))), key=_head):
-            console.print(Text(head, style="bold"), soft_wrap=True)
+            _said(head, console, "bold")
             console.print(_fits(list(group)))
     if result["torques"]:
         console.print(Text("\nTightening", style="bold"))
         for head, group in groupby(result["torques"], key=_torque_head):
-            console.print(Text(head), soft_wrap=True)
+            _said(head, console)
             listed = list(group)
             console.print(_torques(listed))
             for line in dict.fromkeys(line for t in listed for line in torque_lines(t)):
-                console.print(Text(f"  {line}"), soft_wrap=True)
+                _said(f"  {line}", console)
     for r in result["results"]:
         _explain(r, console)
     _listed("Not measured", missing_lines(result), console)
@@ -76,10 +81,20 @@ def show(result: dict[str, Any], console: Console | None = None) -> None:
     for f in result["findings"]:
         place = ":".join(filter(None, (f["file"], str(f["line"] or ""), f["column"])))
         text = f"{place} {finding_words(f)}: {f['message']}\n    help: {f['help']}"
-        console.print(Text(text), soft_wrap=True)
+        _said(text, console)
     console.print()
     for line in CAUTIONS:
-        console.print(Text(line))
+        _said(line, console)
+
+
+def _said(text: str, console: Console, style: str = "") -> None:
+    """Print a line: on a terminal wrapped between words, what follows indented; whole where a program reads it."""
+    for line in text.split("\n"):
+        indent = " " * (len(line) - len(line.lstrip()) + 4)
+        width = console.width if console.is_terminal else max(len(line), 1)
+        parts = wrap(line, width, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False)
+        for part in parts or [""]:
+            console.print(Text(part, style=style), soft_wrap=True)
 
 
 def _listed(title: str, lines: list[str], console: Console) -> None:
@@ -87,12 +102,12 @@ def _listed(title: str, lines: list[str], console: Console) -> None:
     if lines:
         console.print(Text(f"\n{title}", style="bold"))
     for line in lines:
-        console.print(Text(f"  {line}"), soft_wrap=True)
+        _said(f"  {line}", console)
 
 
 def _head(r: dict[str, Any]) -> str:
     """Fit, its range and its page, the same for all places that share them."""
-    words = range_words(r["range"])
+    words = starred(range_words(r["range"]))
     page = f"  [{page_words(r['range'], r['cite'])}]" if r["cite"] else ""
     return f"{r['label']}{f': {words}' if words else ''}{page}"
 
@@ -131,7 +146,7 @@ def _torques(rows: list[dict[str, Any]]) -> Table:
     for t in rows:
         loose = t["verdict"] == "followed" and t["range"]["action"] == "loosen"
         done = "loosened" if loose else f"{t['value']} {t['unit']}"
-        cells.append([f"  step {t['step']}", done, range_words(t["range"]), WORDS[t["verdict"]]])
+        cells.append([f"  step {t['step']}", done, starred(range_words(t["range"])), WORDS[t["verdict"]]])
     return _table((8, 14, 22, 14), cells)
 
 
@@ -151,7 +166,7 @@ def _explain(r: dict[str, Any], console: Console) -> None:
     if lines:
         console.print(Text(f"{r['label']}, {place(r)}:"))
         for line in lines:
-            console.print(Text(f"  {line}"), soft_wrap=True)
+            _said(f"  {line}", console)
 
 
 def _open_or_used(r: dict[str, Any]) -> bool:

@@ -38,6 +38,13 @@ SET_WRONG = ("low", "high", "out-of-order")
 
 PASSED = ("new", "worn", "serviceable")
 
+DECIDED = ("new", "worn", "serviceable", "agrees", "followed")
+"""Verdicts of what is decided and not out."""
+
+_FIRST = ("loose", "tight", "bad-entry", *SET_WRONG)
+_TALLIED = (*_FIRST, *(v for v in WORDS if v not in (*_FIRST, *DECIDED)), *DECIDED)
+"""Verdicts in the order in which they are counted up."""
+
 
 def _open_words(result: dict[str, Any]) -> str:
     """What is not printed for something that passed."""
@@ -112,6 +119,24 @@ def past_lines(result: dict[str, Any]) -> list[str]:
 
 def _line(r: dict[str, Any]) -> str:
     return f"{r['label']}, {place(r)}: {verdict_words(r)}"
+
+
+def tally_lines(result: dict[str, Any]) -> list[str]:
+    """How many fits, sizes with forms, and tightening steps have each verdict: what is out first, then what is open."""
+    rows = result["results"]
+    groups = {
+        "Fits": [r for r in rows if not r["derived"]],
+        "Sizes and forms from the same readings": [r for r in rows if r["derived"]],
+        "Tightening steps": result["torques"],
+    }
+    return [f"{name}, {len(found)} in all. {_tally(found)}." for name, found in groups.items() if found]
+
+
+def _tally(found: list[dict[str, Any]]) -> str:
+    counts: dict[str, int] = {}
+    for r in sorted(found, key=lambda r: _TALLIED.index(r["verdict"])):
+        counts[r["verdict"]] = counts.get(r["verdict"], 0) + 1
+    return "; ".join(f"{WORDS[v]}: {n}" for v, n in counts.items())
 
 
 def joint(t: dict[str, Any]) -> str:
