@@ -18,7 +18,7 @@ from .options import build_options, fail, judged, named_build, read_sheet
 
 
 @click.command()
-@click.argument("engine", type=ENGINE, default="")
+@click.argument("engine", type=ENGINE, required=False)
 @click.option(
     "-o", "--output", required=True, type=click.Path(path_type=Path), help="File to write: .xlsx, .csv, .json or .html."
 )
@@ -31,7 +31,7 @@ from .options import build_options, fail, judged, named_build, read_sheet
 )
 @click.option("--force", is_flag=True, help="Write over a file that is there.")
 def sheet(
-    engine: str,
+    engine: str | None,
     output: Path,
     model: str,
     fitted: tuple[str, ...],
@@ -59,12 +59,12 @@ def sheet(
     try:
         if resume:
             _go_on(resume, output, data)
-            return
-        build = named_build(data, engine, model, fitted, size)
-        blank_page.write(data, engine, output, build, stage or STAGES[0])
+        elif engine:
+            build = named_build(data, engine, model, fitted, size)
+            blank_page.write(data, engine, output, build, stage or STAGES[0])
+            click.echo(f"wrote {output}")
     except (NotInDatasetError, OSError) as error:
         fail(error)
-    click.echo(f"wrote {output}")
 
 
 def _go_on(half: Path, output: Path, data: Dataset) -> None:

@@ -12,6 +12,7 @@ from ..dataset import Dataset, NotInDatasetError
 from ..files import write_whole
 from ..places import folder
 from ..sheets.blank import Work
+from .named import ENGINE
 from .options import build_options, fail, named_build
 
 if TYPE_CHECKING:
@@ -21,7 +22,7 @@ FORMS = (".csv", ".html", ".json", ".xlsx")
 
 
 @click.command()
-@click.argument("engine")
+@click.argument("engine", type=ENGINE)
 @click.option("--seed", required=True, type=click.IntRange(min=0), help="Number of the drill: the same one again.")
 @build_options
 @click.option(
@@ -79,7 +80,6 @@ def _made(engine: str, seed: int, model: str, fitted: tuple[str, ...], size: tup
 
     data = Dataset(folder("data"))
     try:
-        data.engine(engine)
         return made(data, engine, named_build(data, engine, model, fitted, size), str(seed))
     except (NotInDatasetError, DrillError) as error:
         fail(error)
