@@ -12,9 +12,12 @@ from click.testing import CliRunner
 from rich.console import Console
 
 from runningfits import check
+from runningfits.build import Build
 from runningfits.cli import main
 from runningfits.dataset import Dataset
-from runningfits.faces import blank_page, report, terminal
+from runningfits.faces import blank_page, drilled, report, terminal
+from runningfits.judging.teaching.exercise import drill
+from runningfits.judging.teaching.marking import marked
 from runningfits.tables import PER_ENGINE, SHARED, of_engine
 
 CLOSED = ("positions", "methods", "states", "purposes", "questions", "quantities", "joints", "repairs")
@@ -139,3 +142,14 @@ def test_no_blank_sheet_shows_a_slug(data: Dataset, tmp_path: Path, known: set[s
     seen = Seen()
     seen.feed(page.read_text(encoding="utf-8"))
     assert told(" ".join(seen.words), known | tools) == set()
+
+
+@pytest.mark.parametrize(("engine", "seed"), [("cummins-b-series", "7"), ("nissan-h20", "1")])
+def test_no_drill_shows_a_slug(data: Dataset, known: set[str], engine: str, seed: str) -> None:
+    made = drill(data, engine, Build(), seed)
+    empty = marked(made.tasks, [None] * len(made.tasks))
+    seen = Seen()
+    seen.feed(drilled.page(made, seed))
+    shown = [*seen.words, *drilled.key_lines(made), *drilled.mark_lines(made, empty), drilled.csv_text(made)]
+    tools = {c for c in data.keyed("instruments") if "-" in c} | {f"{c}-1" for c in data.keyed("instruments")}
+    assert told(" ".join(shown), known | tools) == set()
