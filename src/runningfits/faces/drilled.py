@@ -46,7 +46,12 @@ def page(drill: Drill, seed: str) -> str:
     return templating.page(
         "drill.html",
         title=name,
-        fields={"Engine": drill.result.sheet["title"], "Data": drill.result.data.version, "Name": "", "Date": ""},
+        fields={
+            "Engine": drill.result.sheet["title"],
+            "Data": f"Running Fits {drill.result.data.version}",
+            "Name": "",
+            "Date": "",
+        },
         asked=ASKED,
         invented=INVENTED,
         cautions=CAUTIONS,
