@@ -138,7 +138,7 @@ def answer(judged: Judged, found: Result) -> Answer:
     if judged.verdict in PASSED:
         return Answer(GOOD, again)
     value, limits = judged.lead.value, judged.joint.bounds
-    if judged.verdict in ("loose", "tight", "past-new", "bad-entry") and value and limits:
+    if judged.verdict in ("loose", "tight", "bad-entry") and value and limits:
         high = limits.high or limits.wear_high
         return Answer(LARGE if high is not None and value.value > high.strict else SMALL, again)
     return Answer(OPEN, again)
@@ -167,7 +167,10 @@ def _proven(plants: Sequence[Plant], sheet: Json, data: Dataset) -> tuple[list[P
 
 
 def _as_meant(plant: Plant, judged: Judged, found: Result) -> bool:
+    """Whether the judge sees a plant as it was meant; past a new range without a wear limit nobody can say."""
     told = answer(judged, found)
+    if judged.verdict == "past-new":
+        return False
     return told.again if plant.slip else told == Answer(plant.call, False)
 
 
