@@ -53,7 +53,7 @@ def test_every_command_has_help() -> None:
 
 
 def test_a_lookup_that_finds_nothing_says_what_there_is() -> None:
-    wrong = CliRunner().invoke(main, ["show", "cummins-ntc"], catch_exceptions=False)
+    wrong = CliRunner().invoke(main, ["show", "cumins-ntc-4000"], catch_exceptions=False)
     assert wrong.exit_code == 2
     assert "cummins-ntc-400" in wrong.output
     empty = CliRunner().invoke(main, ["show", "cummins-ntc-400", "--item", "valve-lash"], catch_exceptions=False)
