@@ -217,9 +217,11 @@
       ...Object.entries(values.size || {}).flatMap(([p, a]) => told(shared().repairs[p].label, a, size)),
       ...(values.documents || []).map((s) => "judged by " + engine.documents[s] + " too" +
         (isForOthers(s, model, engine) ? ", although it is for other models" : "")),
-      "read " + (STAGES.find(([s]) => s === stage) || STAGES[0])[1],
+      "read " + stageWords(stage),
     ];
   }
 
-  api.building = { step, answered, words, sizeText };
+  const stageWords = (stage) => (STAGES.find(([s]) => s === stage) || STAGES[0])[1];
+
+  api.building = { step, answered, words, stageWords, sizeText };
 })();

@@ -3,10 +3,11 @@
 (function () {
   const api = window.runningFits;
   const { element, button, link, field } = api.elements;
-  const { words, steps, verdict } = api;
+  const { words, tool, verdict, papers } = api;
+  const { table } = papers;
 
   const FIELDS = [
-    ["title", "About", "text"], ["serial", "Serial number", "text"], ["date", "Date", "date"],
+    ["title", "Name of this sheet", "text"], ["serial", "Serial number", "text"], ["date", "Date", "date"],
     ["checked_by", "Read by", "text"], ["part_temperature", "Temperature of the parts", "text"],
     ["room_temperature", "Temperature of the instruments", "text"],
   ];
@@ -21,17 +22,6 @@
     "JCGM 106. A value on a limit is inside.";
 
   const label = (item) => (api.loaded.shared.quantities[item] || { label: item }).label;
-
-  function table(title, heads, lines, none) {
-    if (!lines.length) {
-      return element("section", {}, element("h3", {}, title), element("p", {}, none));
-    }
-    const cell = (content, n) => element("td", { "data-label": heads[n] || null }, content);
-    const head = element("tr", {}, heads.map((h) => element("th", { scope: "col" }, h)));
-    const body = lines.map((line) => element("tr", {}, line.map(cell)));
-    return element("section", {}, element("h3", {}, title),
-      element("table", { class: "bench-table" }, element("thead", {}, head), element("tbody", {}, body)));
-  }
 
   function verdicts(found) {
     const sorted = found.results.filter((r) => r.range || !r.derived).sort((a, b) => a.order - b.order);
@@ -79,16 +69,15 @@
     });
     const cells = (r, n) => [
       String(n + 1), label(r.item), words.place(r.position), words.part(r.part, api.loaded.shared.quantities[r.item]),
-      words.reading(r), api.record.named(r.instrument, sheet, api.loaded.shared), undo(n),
+      words.reading(r), api.record.named(r.instrument, sheet), undo(n),
     ];
     const heads = ["No.", "Fit", "Place", "Part", "Reading", "With", ""];
     return table("Every reading", heads, sheet.readings.map(cells), "No reading yet.");
   }
 
   function instruments(tools, sheet) {
-    const name = (id) => api.record.named(id, sheet, api.loaded.shared);
-    const limit = (t) => (t.mpe ? "± " + t.mpe + " " + t.unit : steps.limitOf(t.instrument) || "not known");
-    const cells = (t) => [name(t.id), (t.resolution || "") + " " + t.unit, limit(t), t.set_on ? name(t.set_on) : ""];
+    const name = (id) => api.record.named(id, sheet);
+    const cells = (t) => [name(t.id), [t.resolution, t.unit].filter(Boolean).join(" "), tool.limit(t), t.set_on ? name(t.set_on) : ""];
     return table("Instruments", ["Instrument", "Step", "Limit of error", "Set on"], tools.map(cells), "None used yet.");
   }
 
@@ -97,7 +86,7 @@
       type, value: sheet[name] || "", maxlength: 500, "data-focus": "record/" + name,
       on: { change: (event) => keepWords({ [name]: event.target.value }) },
     }));
-    const decision = steps.select("decision", DECISIONS, sheet.decision, (d) => keepWords({ decision: d }));
+    const decision = tool.select("decision", DECISIONS, sheet.decision, (d) => keepWords({ decision: d }));
     const told = element("p", { class: "bench-small" }, "Decided " + DECIDED[sheet.decision] + ".");
     const all = element("div", { class: "bench-fields" }, FIELDS.map(input), field("Decision", decision));
     return element("div", { class: "bench-screen" }, all, told);
@@ -111,51 +100,61 @@
       lines.map(([name, said]) => element("div", {}, element("dt", {}, name), element("dd", {}, said))));
   }
 
+  const PAPERS = [["record", "Print the report"], ["filled", "Print the filled sheet"], ["machinist", "Print the page for the machinist"]];
+
   function savings(text, name, acts) {
     const named = { "aria-label": "The bench sheet as text", "data-focus": "text" };
     const area = element("textarea", { readonly: true, rows: 8, ...named });
     area.value = text;
+    const print = ([paper, label]) => button(label, () => acts.print(paper), { key: "print/" + paper, class: "bench-plain" });
     return element("section", { class: "bench-screen" },
+      element("p", { class: "bench-small" }, "Some browsers clear what a page keeps after some weeks: a saved file is the record."),
       element("div", { class: "bench-buttons" },
-        button("Save as bench sheet", () => save(text, name, acts.say), { key: "save", class: "bench-plain" }),
-        button("Print the record", () => window.print(), { key: "print", class: "bench-plain" }), clearing(acts)),
+        button("Save as bench sheet", () => acts.save(text, name, "application/json"), { key: "save", class: "bench-plain" }), PAPERS.map(print)),
+      element("div", { class: "bench-buttons" },
+        button("Another sheet of this engine", acts.another, { key: "sheet/another", class: "bench-plain" }),
+        acts.following ? button("A sheet for the next stage", acts.following, { key: "sheet/following", class: "bench-plain" }) : null,
+        clearing(acts)),
       element("details", { class: "bench-fold", "data-fold": "sheet", open: acts.folded("sheet") },
         element("summary", { "data-focus": "sheet" }, "The bench sheet as text, to copy"), area));
-  }
-
-  function save(text, name, say) {
-    try {
-      const address = URL.createObjectURL(new Blob([text], { type: "application/json" }));
-      element("a", { href: address, download: name }).click();
-      window.setTimeout(() => URL.revokeObjectURL(address), 10000);
-      say("Saved. Judge it in full with: runningfits check " + name);
-    } catch {
-      say("This browser does not save files: copy the text below.");
-    }
   }
 
   /** Cleared only after asking. */
   function clearing({ asked, ask, clear }) {
     if (!asked) {
-      return button("Clear this record …", () => ask(true), { key: "clear", class: "bench-plain" });
+      return button("Clear this sheet …", () => ask(true), { key: "clear", class: "bench-plain" });
     }
-    return element("span", { class: "bench-ask", role: "alert" }, "Clear all readings of this engine? Save them first.",
+    return element("span", { class: "bench-ask", role: "alert" }, "Clear all readings of this sheet? Save them first.",
       button("Yes, clear them", clear, { key: "clear-yes", class: "bench-plain" }),
       button("No, keep them", () => ask(false), { key: "clear", class: "bench-plain" }));
   }
+
+  /** What stands on every paper: the engine, who read it and when. */
+  const head = (title, engine, sheet) => [element("h2", {}, title + ": " + engine.name),
+    element("ul", { class: "bench-built" }, api.building.words(engine, sheet.build, sheet.stage).map((l) => element("li", {}, l)))];
 
   /** The record: what was read and judged, and what can be done with it. */
   function record(engine, sheet, exported, found, acts) {
     const text = JSON.stringify(exported, null, 1) + "\n";
     return [
-      element("h2", {}, "Record: " + engine.name),
-      element("ul", { class: "bench-built" }, api.building.words(engine, sheet.build, sheet.stage).map((l) => element("li", {}, l))),
+      ...head("Record", engine, sheet),
       fields(sheet, acts.keepWords), onPaper(sheet), verdict.refused(found),
-      verdicts(found), missing(found), notJudged(found), slips(found), assumed(found), every(sheet, acts.takeBack), instruments(exported.instruments, sheet),
-      savings(text, engine.engine + "-bench.json", acts), verdict.cautions(),
+      verdicts(found), missing(found), notJudged(found), slips(found), assumed(found), every(sheet, acts.takeBack), papers.tightened(sheet),
+      instruments(exported.instruments, sheet),
+      savings(text, fileName(sheet), acts), verdict.cautions(),
       element("p", { class: "bench-small" }, "Data " + api.loaded.shared.version + ". " + RULES), verdict.left(),
     ];
   }
 
-  api.summary = { record };
+  const fileName = (sheet) =>
+    ((sheet.title || sheet.engine).toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "").slice(0, 60) || sheet.engine) + "-bench.json";
+
+  /** The other papers: seen in print alone. */
+  function others(engine, sheet, found) {
+    const paper = (name, title, body) => element("div", { class: "bench-sheet-paper bench-only-" + name },
+      head(title, engine, sheet), onPaper(sheet), body, verdict.cautions());
+    return [paper("filled", "Bench sheet", papers.filled(sheet)), paper("machinist", "For the machinist", papers.forMachinist(found))];
+  }
+
+  api.summary = { record, others };
 })();

@@ -94,9 +94,13 @@
       ...open(result), ...result.agreement.flatMap(agreement), ...misprints(result),
       ...result.passed_over.map(passedOver),
       result.row && result.row.cells.note, result.caution,
-      ...found.findings.filter(here).map((f) => f.message + ". " + f.help),
+      ...found.findings.filter(here).map((f) => slipWords(f, sheet)),
     ].filter(Boolean);
   }
+
+  /** A slip, or what was kept as read although it looks like one. */
+  const slipWords = (f, sheet) =>
+    (Object.hasOwn(sheet.readings[f.reading].kept || {}, f.code) ? "kept as read: " + f.message : f.message + ". " + f.help);
 
   const passedOver = (r) =>
     "another document gives " + steps.printed([r]) + " (" + r.cite.text + "); not used, see choices.csv";

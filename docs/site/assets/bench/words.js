@@ -48,7 +48,11 @@
 
   /** A place in words: 3, rear, or top ring of 3. */
   function place(position) {
-    const { number, name } = api.places.split(position);
+    const found = api.places.split(position);
+    if (!found) {
+      return position;
+    }
+    const { number, name } = found;
     return [number, name && named(name)].filter(Boolean).join(", ");
   }
 
