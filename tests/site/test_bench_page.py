@@ -26,6 +26,7 @@ from .conftest import Quiet, build
 from .tools import browser
 
 ASSETS = Path(__file__).resolve().parents[2] / "docs" / "site" / "assets"
+DEMO = ASSETS.parents[1] / "demo"
 ENGINE = "cummins-ntc-400"
 MAIN = "fit/main-bearing-clearance/1"
 LIGHT = "--rf-ink:#14181c;--rf-paper:#fdfdfb;--rf-line:#8a8f94;--rf-soft:#eceae4;--rf-mark:#0b4f8a;--rf-out:#9c1c10"
@@ -85,6 +86,10 @@ class Bench:
 
     def text(self, selector: str) -> str:
         return str(self.page.locator(selector).first.inner_text())
+
+    def typed(self) -> str:
+        """What stands on the display of the pad."""
+        return str(self.page.locator(".bench-typed").input_value())
 
     def sheet(self) -> dict[str, Any]:
         """The bench sheet that the page offers as text."""
@@ -178,7 +183,7 @@ def test_a_reload_keeps_everything(at_bench: Bench) -> None:
     at_bench.page.reload()
     at_bench.page.wait_for_selector(".bench-verdict")
     assert seen(at_bench) == before
-    assert (at_bench.text(".bench-typed"), at_bench.sheet()) == ("4.49", sheet)
+    assert (at_bench.typed(), at_bench.sheet()) == ("4.49", sheet)
 
 
 def seen(at_bench: Bench) -> list[str]:
@@ -201,7 +206,7 @@ def test_without_storage_it_judges_and_says_so(chromium: Any, address: str) -> N
 def test_a_slip_stays_until_it_is_taken_back(at_bench: Bench) -> None:
     judge_main_bearing(at_bench, "4.5026", "0.4499")
     assert at_bench.sheet()["readings"][1]["value"] == "0.4499"
-    at_bench.press("back")
+    at_bench.press("slip/again/1")
     assert len(at_bench.sheet()["readings"]) == 1
     at_bench.read("4.4992")
     assert at_bench.text(".bench-verdict") == "in the new range"
@@ -235,7 +240,7 @@ def test_between_two_leaves(at_bench: Bench, data: Dataset) -> None:
     set_tool(at_bench, resolution="0.001", mpe="0.0003")
     at_bench.press("pad/between")
     at_bench.read("0.007")
-    assert at_bench.text(".bench-typed") == "0.007 to"
+    assert at_bench.text(".bench-low") == "0.007 to" and at_bench.typed() == ""
     at_bench.read("0.009")
     (reading,) = at_bench.sheet()["readings"]
     assert (reading["value"], reading["to"]) == ("0.007", "0.009")
@@ -381,7 +386,7 @@ def test_a_keyboard_enters_0006_on_the_site(chromium: Any, tmp_path: Path) -> No
     found.choose("example-engine", "fit/main-bearing-clearance/1")
     found.press("Measured/gap")
     found.page.keyboard.type("0.006")
-    assert found.text(".bench-typed") == "0.006"
+    assert found.typed() == "0.006"
     found.page.evaluate("document.activeElement.blur()")
     found.page.keyboard.type("npfs,,")
     found.press("pad/next")
@@ -462,3 +467,242 @@ def test_hostile_text_stays_text(chromium: Any, tmp_path: Path) -> None:
     assert found.page.locator("#bench img, #bench b").count() == 0 and found.errors == []
     assert rf.check(found.sheet(), data).as_dict()["results"][0]["verdict"] == "cannot-tell"
     found.context.close()
+
+
+# a builder at work
+
+
+def test_a_builder_reads_in_trade_order_by_hand_keyboard_and_paste(at_bench: Bench) -> None:
+    at_bench.choose(ENGINE, MAIN)
+    at_bench.press("Measured/bore")
+    page = at_bench.page
+    page.keyboard.type("4,5026")
+    page.keyboard.press("Enter")
+    assert [r["value"] for r in at_bench.sheet()["readings"]] == ["4.5026"], "Enter takes what was typed from a chip on"
+    assert "second reading" in at_bench.text(".bench-after")
+    paste(at_bench, '4.5027"')
+    assert at_bench.typed() == "4.5027"
+    at_bench.press("pad/next")
+    assert "Main journal diameter" in at_bench.text('[data-focus="go-on"]')
+    at_bench.press("go-on")
+    paste(at_bench, "4.4992 in\n4,4993\n")
+    assert "Take these 2 readings here? 4.4992 in; 4.4993" in at_bench.text(".bench-stop")
+    at_bench.press("paste/take")
+    assert [(r["part"], r["value"]) for r in at_bench.sheet()["readings"][2:]] == [("shaft", "4.4992"), ("shaft", "4.4993")]
+    assert "Main bearing oil clearance, 2, " in at_bench.text('[data-focus="go-on"]')
+    paste(at_bench, "four and a half")
+    assert "Not taken" in at_bench.text(".bench-stop")
+    at_bench.press("leave", "go-on")
+    assert at_bench.page.locator('[data-focus="Place/2"]').get_attribute("aria-pressed") == "true"
+    at_bench.press("Unit/mm")
+    assert " mm" in at_bench.text('[data-focus="tool"]') and " in" not in at_bench.text('[data-focus="tool"]')
+    at_bench.press("limit/usual")
+    assert not at_bench.page.locator(".bench-limit").count()
+
+
+def paste(at_bench: Bench, text: str) -> None:
+    """Paste a text as the browser does."""
+    at_bench.page.evaluate(
+        """text => { const data = new DataTransfer(); data.setData("text", text);
+        document.body.dispatchEvent(new ClipboardEvent("paste", {clipboardData: data, bubbles: true, cancelable: true})) }""",
+        text,
+    )
+
+
+def test_a_fraction_is_read_exactly(at_bench: Bench) -> None:
+    at_bench.choose(ENGINE, "fit/rod-side-clearance/1")
+    at_bench.read("1/64")
+    at_bench.type("3/")
+    at_bench.press("pad/next")
+    assert "3/ is no number" in at_bench.text(".bench-said-out")
+    assert [r["value"] for r in at_bench.sheet()["readings"]] == ["0.015625"]
+
+
+def test_the_verdict_stays_in_sight_of_the_keys(at_bench: Bench) -> None:
+    judge_main_bearing(at_bench, "4.5026", "4.4992")
+    assert "in the new range" in at_bench.text(".bench-now")
+    at_bench.page.locator('[data-focus="pad/next"]').scroll_into_view_if_needed()
+    box = at_bench.page.locator(".bench-now").bounding_box()
+    assert box and 0 <= box["y"] and box["y"] + box["height"] < 200
+
+
+def test_an_absurd_value_is_stopped_at_an_idler(at_bench: Bench, data: Dataset) -> None:
+    engine, item = next((e, q) for e in sorted(data.engines) for q in ("idler-clearance", "idler-end-play") if data.rows(e, q))
+    at_bench.press(f"engine/{engine}", "build/done")
+    at_bench.page.locator(f'[data-focus^="fit/{item}/"]').first.click()
+    at_bench.read("999999999999")
+    assert "Not taken: 999999999999" in at_bench.text(".bench-stop")
+    assert at_bench.sheet()["readings"] == [] and at_bench.typed() == "999999999999"
+
+
+def test_slips_stand_beside_the_verdict_until_they_are_kept_or_read_again(at_bench: Bench, data: Dataset) -> None:
+    judge_main_bearing(at_bench, "4.5026", "0.4499")
+    slip = at_bench.page.locator('.bench-outcome .bench-stop[role="alert"]', has_text="Is 0.4499 in a slip?")
+    assert slip.is_visible() and "slip" in at_bench.text(".bench-now")
+    at_bench.page.reload()
+    assert slip.is_visible() and "ten times off" in slip.inner_text()
+    at_bench.press("slip/keep/1")
+    assert slip.count() == 0 and "kept as read" in at_bench.text(".bench-card")
+    at_bench.page.reload()
+    at_bench.page.wait_for_selector(".bench-verdict")
+    assert slip.count() == 0
+    note = at_bench.sheet()["readings"][1]["note"]
+    assert note.startswith("kept as read") and "ten times off" in note
+    assert rf.check(at_bench.sheet(), data).as_dict()["results"][0]["verdict"] == "bad-entry"
+
+
+# nothing is lost
+
+
+def test_two_windows_lose_no_reading_and_the_later_is_asked(at_bench: Bench) -> None:
+    set_up_main_bearing(at_bench)
+    at_bench.press("Measured/bore")
+    other = at_bench.context.new_page()
+    other.goto(at_bench.page.url)
+    other.wait_for_selector(".bench-pad")
+    at_bench.type("4.4")
+    other.keyboard.type("4.5027")
+    other.keyboard.press("Enter")
+    at_bench.page.wait_for_selector('.bench-view > .bench-stop[role="alert"]')
+    assert "changed in another window" in at_bench.text(".bench-view > .bench-stop") and at_bench.typed() == "4.4"
+    at_bench.press("elsewhere")
+    at_bench.type("992")
+    at_bench.press("pad/next")
+    assert [r["value"] for r in at_bench.sheet()["readings"]] == ["4.5027", "4.4992"]
+    text = other.evaluate("k => localStorage.getItem(k)", f"running-fits/sheet/{ENGINE}-1")
+    assert [r["value"] for r in json.loads(text)["readings"]] == ["4.5027", "4.4992"]
+
+
+def test_a_change_that_was_not_heard_of_is_shown_before_anything_is_written(at_bench: Bench) -> None:
+    """A window that slept gets no event: what the other one wrote is looked at first."""
+    set_up_main_bearing(at_bench)
+    at_bench.press("Measured/bore")
+    at_bench.type("4.5026")
+    at_bench.page.evaluate(
+        """k => { const s = JSON.parse(localStorage.getItem(k));
+        s.readings.push({item: "main-bearing-clearance", position: "1", part: "bore", value: "4.5027", unit: "in",
+        instrument: s.instruments.find(t => t.instrument === "bore-gauge").id});
+        localStorage.setItem(k, JSON.stringify(s)) }""",
+        f"running-fits/sheet/{ENGINE}-1",
+    )
+    at_bench.press("pad/next")
+    assert [r["value"] for r in at_bench.sheet()["readings"]] == ["4.5027"]
+    assert "press again" in at_bench.text(".bench-view > .bench-stop") and at_bench.typed() == "4.5026"
+    at_bench.press("elsewhere", "pad/next")
+    assert [r["value"] for r in at_bench.sheet()["readings"]] == ["4.5027", "4.5026"]
+
+
+def test_full_storage_is_said_and_nothing_is_lost(at_bench: Bench) -> None:
+    set_up_main_bearing(at_bench)
+    at_bench.press("Measured/bore")
+    at_bench.page.evaluate(
+        """() => { let size = 1 << 22; let n = 0;
+        while (size) { try { localStorage.setItem("filler" + n, "x".repeat(size)); n += 1 } catch { size >>= 1 } } }"""
+    )
+    at_bench.read("4.5026")
+    assert "storage of this browser is full" in at_bench.text(".bench-stop")
+    assert [r["value"] for r in at_bench.sheet()["readings"]] == ["4.5026"]
+    at_bench.page.evaluate("() => Object.keys(localStorage).filter(k => k.startsWith('filler')).forEach(k => localStorage.removeItem(k))")
+    at_bench.read("4.5027")
+    assert "full" not in at_bench.text("#bench")
+    at_bench.page.reload()
+    at_bench.page.wait_for_selector(".bench-verdict, .bench-pad")
+    assert [r["value"] for r in at_bench.sheet()["readings"]] == ["4.5026", "4.5027"]
+
+
+def test_back_leads_through_the_steps_and_another_day_begins_where_it_ended(at_bench: Bench) -> None:
+    judge_main_bearing(at_bench, "4.5026", "4.4992")
+    at_bench.press("Place/2", "step/record")
+    at_bench.page.go_back()
+    pressed = '[data-focus="Place/{}"][aria-pressed="true"]'
+    assert at_bench.page.locator(pressed.format(2)).is_visible()
+    at_bench.page.go_back()
+    assert at_bench.page.locator(pressed.format(1)).is_visible()
+    assert len(at_bench.sheet()["readings"]) == 2
+    at_bench.page.go_forward()
+    assert at_bench.page.locator(pressed.format(2)).is_visible()
+    url = at_bench.page.url
+    at_bench.page.close()
+    at_bench.page = at_bench.context.new_page()
+    at_bench.page.goto(url)
+    assert at_bench.page.locator(pressed.format(2)).is_visible() and len(at_bench.sheet()["readings"]) == 2
+
+
+def test_a_sheet_that_was_kept_before_sheets_had_names_is_taken_over(at_bench: Bench) -> None:
+    reading = {"item": "main-bearing-clearance", "position": "1", "part": "gap", "value": "0.003", "unit": "in", "instrument": "feeler-gauge-1"}
+    tool = {"id": "feeler-gauge-1", "instrument": "feeler-gauge", "mpe": "", "set_on": ""}
+    sheet = {"title": "Launch", "build": {}, "stage": "found", "instruments": [tool], "readings": [reading]}
+    at_bench.page.evaluate("s => localStorage.setItem('running-fits-bench', s)", json.dumps({"version": 2, "sheets": {ENGINE: sheet}}))
+    at_bench.page.reload()
+    at_bench.press(f"sheet/{ENGINE}-1")
+    assert at_bench.sheet()["readings"] == [reading] and at_bench.sheet()["title"] == "Launch"
+
+
+# sheets in and out
+
+
+def test_several_named_sheets_and_the_next_stage(at_bench: Bench) -> None:
+    judge_main_bearing(at_bench, "4.5026", "4.4992")
+    at_bench.press("step/record")
+    name_sheet(at_bench, "Launch, starboard")
+    at_bench.press("sheet/following")
+    assert at_bench.sheet()["stage"] == "machined" and at_bench.sheet()["readings"] == []
+    assert at_bench.sheet()["title"] == "Launch, starboard, after machining"
+    at_bench.press("step/record", "sheet/another")
+    assert (at_bench.sheet()["stage"], at_bench.sheet()["title"]) == ("found", "Cummins NTC-400")
+    at_bench.press("step/engine")
+    kept = at_bench.page.locator(".bench-kept strong").all_inner_texts()
+    assert kept == ["Cummins NTC-400", "Launch, starboard, after machining", "Launch, starboard"]
+    at_bench.press(f"sheet/{ENGINE}-1")
+    assert len(at_bench.sheet()["readings"]) == 2
+
+
+def name_sheet(at_bench: Bench, name: str) -> None:
+    field = at_bench.page.locator('[data-focus="record/title"]')
+    field.fill(name)
+    field.press("Tab")
+
+
+def bring_in(at_bench: Bench, text: str) -> None:
+    at_bench.press("step/engine")
+    if not at_bench.page.locator('[data-focus="import/text"]').is_visible():
+        at_bench.press("import")
+    at_bench.page.locator('[data-focus="import/text"]').fill(text)
+    at_bench.press("import/take")
+
+
+def test_a_sheet_of_the_command_comes_in_and_goes_out_with_the_same_verdicts(at_bench: Bench, data: Dataset, tmp_path: Path) -> None:
+    sheet = json.loads((DEMO / "launch.json").read_text(encoding="utf-8"))
+    (tmp_path / "in.json").write_text(json.dumps(sheet), encoding="utf-8")
+    at_bench.press("import")
+    at_bench.page.locator('[data-focus="import/file"]').set_input_files(tmp_path / "in.json")
+    at_bench.page.wait_for_selector(".bench-record .bench-table")
+    out = at_bench.sheet()
+    (tmp_path / "out.json").write_text(json.dumps(out), encoding="utf-8")
+    before, after = (verdicts(tmp_path / f"{n}.json", data) for n in ("in", "out"))
+    assert before == after
+    assert {k: v for k, v in out.items() if k in sheet} == sheet
+
+
+def verdicts(sheet: Path, data: Dataset) -> list[Any]:
+    """What the command says of a sheet; where in the file it found it left out."""
+    found = rf.check(sheet, data).as_dict()
+    findings = [{k: v for k, v in f.items() if k not in ("file", "line")} for f in found["findings"]]
+    return [found["results"], found["torques"], findings]
+
+
+def test_a_sheet_at_fault_is_refused_with_every_reason(at_bench: Bench) -> None:
+    good = {"engine": ENGINE, "instruments": [], "readings": []}
+    torque = {"joint": "no-such", "position": "all", "step": 1, "value": "30", "unit": "lbf.ft", "instrument": "w"}
+    for text, said in (
+        ("{", "a bench sheet as JSON"),
+        ("[]", "an object with engine"),
+        ('{"engine": "amc-242", "engine": "amc-242", "instruments": [], "readings": []}', "each key once"),
+        (json.dumps(good | {"engine": "no-such"}), "an engine of the dataset"),
+        (json.dumps(good | {"odd": "1"}), "unknown field"),
+        (json.dumps(good | {"torques": [torque]}), "a joint of the dataset"),
+        (json.dumps(good | {"torques": [torque | {"step": "1"}]}), "torques[0].step"),
+    ):
+        bring_in(at_bench, text)
+        assert said in at_bench.text('.bench-stop[role="alert"]'), text
+    assert at_bench.page.locator(".bench-kept").count() == 0

@@ -345,7 +345,13 @@
       return;
     }
     event.preventDefault();
-    key === "next" ? into.next() : into.press(key);
+    if (key === "next") {
+      into.next();
+      return;
+    }
+    into.press(key);
+    const field = /** @type {HTMLElement | null} */ (shown.querySelector(".bench-typed"));
+    field && field.focus({ preventScroll: true });
   }
 
   /** A number that is pasted goes into the pad, wherever the focus is but in another field. @param {ClipboardEvent} event */

@@ -6,12 +6,10 @@
   const [exact, rows, choosing] = ["exact", "rows", "choosing"].map(part);
 
   const COLUMNS = ["lower", "upper", "nominal", "limit"];
-  const [SIZE, FIT, ANY] = [30, 100, 10];
-  /** How many times what is printed is beyond any slip: of a size, of a gap (at least of 0.1 mm), of the largest that is
-   * printed for the engine at all. Common practice, no source. */
-  const SMALLEST = 1e-4;
-  const MOST = /** @type {Record<string, number>} */ ({ length: 10, angle: 1e4, force: 1e6, torque: 1e5, mass: 1e4, pressure: 1e9, temperature: 1e4 });
-  /** What no engine has of a dimension, in SI, where its pages print nothing of it. */
+  /** How many times what is printed is beyond any slip, of a size and of a gap (of at least 0.1 mm); what no engine has of
+   * a dimension, in SI, where its pages print nothing of the item. Common practice, no source. */
+  const [SIZE, FIT, SMALLEST] = [30, 100, 1e-4];
+  const MOST = /** @type {Record<string, number>} */ ({ length: 2, angle: 1e3, force: 1e6, torque: 1e5, mass: 1e4 });
 
   /** @param {string} value @param {string} unit @param {any} shared */
   const si = (value, unit, shared) => exact.toNumber(exact.multiply(exact.parse(value), exact.parse(shared.units[unit].factor)));
@@ -37,8 +35,7 @@
     if (own.length) {
       return [0, Math.max(...own, dimension === "length" ? SMALLEST : 0) * FIT];
     }
-    const any = printed(engine.rows, dimension, shared);
-    return [0, any.length ? Math.max(...any) * ANY : MOST[dimension] || 1e6];
+    return [0, MOST[dimension] || 1e6];
   }
 
   /** Why a reading cannot be one, in words; empty where it can. @param {any} raw @param {any} engine @param {any} shared @returns {string} */
@@ -55,7 +52,7 @@
     }
     const over = Math.abs(si(odd, raw.unit, shared)) > most;
     return odd + " " + raw.unit + ", expected " + (over ? "at most " + words(most) : "at least " + words(least)) +
-      ": no reading of this engine lies " + (over ? "above" : "below") + " that";
+      ": no reading of this fit lies " + (over ? "above" : "below") + " that";
   }
 
   const made = { absurd };

@@ -56,7 +56,7 @@
   function pasted(text) {
     const parts = text.split(/[\n\r\t;]+/).map((part) => part.trim()).filter(Boolean);
     const found = parts.map((part) => {
-      const [, given = "", unit = ""] = /^([-+0-9., /]+?)\s*([^0-9\s].*)?$/.exec(part) || [];
+      const [, given = "", unit = ""] = /^([-+0-9., /]+?)\s*([a-zA-Z°µ"”].*)?$/.exec(part) || [];
       const typed = given.replace(/^\+/, "").replace(",", ".");
       return { typed, unit: UNITS[unit] || unit };
     });

@@ -157,11 +157,11 @@
     /** Take readings, unless the sheet could not be used with them. @param {Reading[]} all */
     function attempt(all) {
       app.edit((sheet) => {
-        const odd = all.map((one) => api.absurd.absurd(one, app.engine(), shared())).filter(Boolean);
         const tried = record.exported({ ...sheet, readings: [...sheet.readings, ...all] });
-        const found = odd.length ? null : judge.check(tried, app.engine(), shared());
-        const faults = found ? found.faults.map((/** @type {any} */ f) => f.found + ", expected " + f.expected) : odd;
-        if (!found || faults.length) {
+        const found = judge.check(tried, app.engine(), shared());
+        const unfit = found.faults.map((/** @type {any} */ f) => f.found + ", expected " + f.expected);
+        const faults = unfit.length ? unfit : all.map((one) => api.absurd.absurd(one, app.engine(), shared())).filter(Boolean);
+        if (faults.length) {
           caught = { lines: faults.map((/** @type {string} */ f) => "Not taken: " + f) };
           app.say("");
           app.show();
