@@ -4,7 +4,7 @@
 (function () {
   const node = typeof module === "object" && module.exports;
   const part = (/** @type {string} */ name) => (node ? require("../judge/" + name + ".js") : window.runningFits[name]);
-  const [exact, rows, choosing, resolving] = ["exact", "rows", "choosing", "resolving"].map(part);
+  const [exact, rows, choosing, resolving, places] = ["exact", "rows", "choosing", "resolving", "places"].map(part);
 
   const NONE = "none";
   const SAID = ["which", "thread", "purpose"];
@@ -13,18 +13,39 @@
   /** @type {WeakMap<any, Map<string, any>>} */
   const engines = new WeakMap();
 
-  /** An engine whose rows are the tightening steps of a number and a purpose: those are chosen as any other row is.
-   * @param {any} engine @param {string} step @param {string} purpose */
-  function stageOf(engine, step, purpose) {
+  /** Whether two positions of a joint share a fastener, in a model. @param {string} one @param {string} other @param {number | null} count */
+  function meets(one, other, count) {
+    if (one === "all" || other === "all" || one === other) {
+      return true;
+    }
+    const [there, asked] = [one, other].map((position) => places.places(position, count) || []);
+    return asked.some((/** @type {number} */ n) => there.includes(n));
+  }
+
+  /** An engine whose rows are the tightening steps of a number and a purpose that share a fastener with a position: those
+   * are chosen as any other row is, all of them at one place. Rows of every fastener stand behind those of some.
+   * @param {any} engine @param {any} shared @param {any} build @param {any} row */
+  function stageOf(engine, shared, build, { cells: { quantity: joint, position, step, purpose = "" } }) {
     const own = engines.get(engine) || new Map();
     engines.set(engine, own);
-    const key = step + " " + purpose;
+    const models = Object.hasOwn(engine.models, build.model) ? [build.model] : Object.keys(engine.models);
+    const key = [joint, position, step, purpose, ...models].join(" ");
     if (!own.has(key)) {
-      const fits = (/** @type {any} */ r) => r.cells.step === step && (r.cells.purpose || "") === purpose;
-      own.set(key, { ...engine, rows: engine.torques.filter(fits) });
+      const here = resolving.hereOf(engine, asShared(shared), joint, position);
+      const column = shared.joints[joint].count;
+      const counts = models.map((m) => (column ? here.family.count(column, [m]) : null));
+      const fits = (/** @type {any} */ r) => r.cells.quantity === joint && r.cells.step === step && (r.cells.purpose || "") === purpose &&
+        counts.some((n) => meets(r.cells.position, position, n));
+      const all = engine.torques.filter(fits);
+      const plain = position === "all" && all.every((/** @type {any} */ r) => r.cells.position === "all");
+      const placed = (/** @type {any} */ r) =>
+        (plain || (r.cells.position === "all" && position !== "all") ? r : { ...r, cells: { ...r.cells, position: HERE } });
+      own.set(key, { engine: { ...engine, rows: all.map(placed) }, place: plain ? "all" : HERE });
     }
     return own.get(key);
   }
+
+  const HERE = "these";
 
   /** What the choosing of rows needs to know of joints. @param {any} shared */
   const asShared = (shared) => ({ ...shared, quantities: shared.joints });
@@ -34,8 +55,9 @@
     const { quantity: joint, position, step, purpose = "", thread = "" } = row.cells;
     /** @type {Record<string, string>} */
     let said = Object.fromEntries(Object.entries({ which: word, thread }).filter(([, v]) => v));
+    const { engine: own, place } = stageOf(engine, shared, build, row);
     for (;;) {
-      const choice = choosing.choose(stageOf(engine, step, purpose), asShared(shared), build, joint, position, said);
+      const choice = choosing.choose(own, asShared(shared), build, joint, place, said);
       const [asked] = choice.asked;
       if (!asked || !asked.detail || !["which", "thread"].includes(asked.question) || said[asked.question]) {
         return { joint, position, step: Number(step), said: purpose ? { ...said, purpose } : said, choice };
@@ -44,15 +66,21 @@
     }
   }
 
+  /** Steps that are true for a build, less those that choices.csv passes over for another of them.
+   * @param {any} engine @param {any} shared @param {any} build @returns {any[]} */
+  function tightened(engine, shared, build) {
+    const here = (/** @type {any} */ row) => resolving.hereOf(engine, asShared(shared), row.cells.quantity, row.cells.position);
+    const all = engine.torques.filter((/** @type {any} */ row) => resolving.admits(row, build, here(row)));
+    const ids = new Set(all.map((/** @type {any} */ row) => row.id));
+    const over = new Set(engine.choices.filter((/** @type {string[]} */ [own]) => ids.has(own)).map((/** @type {string[]} */ [, passed]) => passed));
+    return all.filter((/** @type {any} */ row) => !over.has(row.id));
+  }
+
   /** Joints of a build with their stages, in the order of the dataset; the steps of one place, kind and purpose stand together.
    * @param {any} engine @param {any} shared @param {any} build @returns {Job[]} */
   function jobs(engine, shared, build) {
     const found = new Map();
-    for (const row of engine.torques) {
-      const here = resolving.hereOf(engine, asShared(shared), row.cells.quantity, row.cells.position);
-      if (!resolving.admits(row, build, here)) {
-        continue;
-      }
+    for (const row of tightened(engine, shared, build)) {
       for (const word of (row.cells.which || "").split(" ")) {
         const one = stage(row, word, engine, shared, build);
         const key = jobKey(one);

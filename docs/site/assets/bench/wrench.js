@@ -76,7 +76,7 @@
         app.say("Recorded: " + tightening.lineWords(said) + ".");
         held = null;
         const stage = tightening.stageOf(said, app.engine(), app.build());
-        const more = stage && stage.choice.rows[0].cells.position !== said.position;
+        const more = stage && stage.position !== said.position;
         app.show({ tighten: { ...at(), ...(more ? {} : { typed: "", unit: "" }) } });
       });
     }
