@@ -706,3 +706,86 @@ def test_a_sheet_at_fault_is_refused_with_every_reason(at_bench: Bench) -> None:
         bring_in(at_bench, text)
         assert said in at_bench.text('.bench-stop[role="alert"]'), text
     assert at_bench.page.locator(".bench-kept").count() == 0
+
+
+# tightening
+
+
+def test_stages_are_followed_one_by_one_into_the_sheet(at_bench: Bench, data: Dataset) -> None:
+    at_bench.press(f"engine/{ENGINE}", "step/tighten", "joint/rod-cap/all///")
+    assert "Stage 1 of 6: Tighten to 70 to 75 lbf.ft" in at_bench.text(".bench-now")
+    at_bench.press("Threads/oiled")
+    at_bench.read("7")
+    assert "7 lbf.ft lies below what is printed" in at_bench.text('.bench-stop[role="alert"]') and "torques" not in at_bench.sheet()
+    at_bench.press("torque/again")
+    at_bench.page.keyboard.type("72")
+    at_bench.page.keyboard.press("Enter")
+    assert "Stage 2 of 6" in at_bench.text(".bench-now")
+    at_bench.read("145")
+    at_bench.press("stage/done")
+    for value in ("28", "99", "72"):
+        at_bench.read(value)
+        if value == "99":
+            assert "lies above" in at_bench.text('.bench-stop[role="alert"]')
+            at_bench.press("torque/again")
+    at_bench.page.reload()
+    at_bench.read("145")
+    assert "all stages are recorded" in at_bench.text(".bench-now")
+    found = rf.check(at_bench.sheet(), data).as_dict()
+    assert [(t["step"], t["verdict"]) for t in found["torques"]] == [(n, "followed") for n in range(1, 7)]
+    assert [t["order"] for t in at_bench.sheet()["torques"]] == [1, 2, 3, 4, 5, 6]
+    at_bench.press("joint/again")
+    at_bench.read("72")
+    assert at_bench.sheet()["torques"][-1]["cycle"] == 2
+    at_bench.press("torque/6", "step/record")
+    assert len(at_bench.sheet()["torques"]) == 6 and "Tightened" in at_bench.text(".bench-record")
+    assert at_bench.wide() <= 0
+
+
+def test_the_printed_order_is_followed_fastener_by_fastener(at_bench: Bench, data: Dataset) -> None:
+    at_bench.press("engine/continental-avds-1790", "Model/2ca", "step/tighten", "joint/main-cap/1-7///")
+    for place in ("4", "3", "5", "2", "6", "1", "7"):
+        assert f"place {place}, " in at_bench.text(".bench-what")
+        if place == "4":
+            at_bench.type("42")
+        at_bench.press("pad/next")
+    assert [t["position"] for t in at_bench.sheet()["torques"]] == ["4", "3", "5", "2", "6", "1", "7"]
+    assert {f["code"] for f in rf.check(at_bench.sheet(), data).as_dict()["findings"]} & {"B206", "B208"} == set()
+    assert "Stage 2" in at_bench.text(".bench-now")
+
+
+def test_a_turn_is_drawn_and_recorded_in_degrees(at_bench: Bench) -> None:
+    at_bench.press("engine/cummins-b-series", "Model/6bt", "step/tighten", "joint/rod-cap/all///", "Place of the joint/3")
+    for value in ("30", "60"):
+        at_bench.read(value)
+    assert at_bench.page.locator("svg.bench-turn").get_attribute("aria-label") == "a turn of 60 degrees"
+    at_bench.read("60")
+    last = at_bench.sheet()["torques"][-1]
+    assert (last["position"], last["step"], last["value"], last["unit"]) == ("3", 3, "60", "deg")
+    at_bench.press("Place of the joint/4")
+    assert "Stage 1" in at_bench.text(".bench-now")
+
+
+# paper
+
+
+def test_report_filled_sheet_and_page_for_the_machinist_are_printed_alone(at_bench: Bench) -> None:
+    judge_main_bearing(at_bench, "4.5026", "4.4992")
+    at_bench.press("Measured/bore")
+    at_bench.read("4.5027")
+    at_bench.press("step/record")
+    at_bench.page.evaluate("() => { window.print = () => {} }")
+    at_bench.page.emulate_media(media="print")
+    seen = {}
+    for paper, kind in (("record", ".bench-record"), ("filled", ".bench-only-filled"), ("machinist", ".bench-only-machinist")):
+        at_bench.page.emulate_media(media="screen")
+        at_bench.press(f"print/{paper}")
+        at_bench.page.emulate_media(media="print")
+        papers = (".bench-record", ".bench-only-filled", ".bench-only-machinist")
+        assert [p for p in papers if at_bench.page.locator(p).is_visible()] == [kind]
+        seen[paper] = at_bench.text(kind)
+    assert "Verdicts" in seen["record"]
+    assert "4.5026 in" in seen["filled"] and "4.5027 in" in seen["filled"] and "Initials" in seen["filled"]
+    assert "Main journal diameter" in seen["machinist"] and "Measured after" in seen["machinist"]
+    at_bench.page.evaluate("() => window.dispatchEvent(new Event('afterprint'))")
+    assert not at_bench.page.locator(".bench-sheet-paper").count()

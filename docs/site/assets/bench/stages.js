@@ -100,7 +100,16 @@
   const jobKey = ({ joint, position, said }) => [joint, position, ...SAID.map((c) => said[c] || "")].join("/");
 
   /** Whether a line of a sheet belongs to a job. @param {any} line @param {Job} job */
-  const ofJob = (line, job) => line.joint === job.joint && SAID.every((c) => (line[c] || "") === (job.said[c] || ""));
+  const ofJob = (line, job) => line.joint === job.joint && meets(line.position, job.position, null) &&
+    SAID.every((c) => (line[c] || "") === (job.said[c] || ""));
+
+  /** How many places a joint has in the model that is built; 0 where no page says so. @param {Job} job @param {any} engine @param {any} shared @param {any} build */
+  function count(job, engine, shared, build) {
+    const here = resolving.hereOf(engine, asShared(shared), job.joint, job.position);
+    const { count: column } = shared.joints[job.joint];
+    const model = Object.hasOwn(engine.models, build.model) ? build.model : here.family.onlyModel;
+    return (model && column && here.family.count(column, [model])) || 0;
+  }
 
   // the printed order
 
@@ -109,7 +118,8 @@
   function order(job, engine, shared, build) {
     const here = resolving.hereOf(engine, asShared(shared), job.joint, job.position);
     const all = engine.sequences.filter((/** @type {any} */ r) => r.cells.joint === job.joint && resolving.admits(r, build, here));
-    if (!all.length || job.position !== "all") {
+    const some = places.numbers(job.position).map(String);
+    if (!all.length || !(job.position === "all" || all.every((/** @type {any} */ r) => some.includes(r.cells.row)))) {
       return null;
     }
     const group = (/** @type {any} */ r) => [r.cells.source, r.cells.page, r.cells.applies || ""].join();
@@ -170,7 +180,7 @@
     return low !== null && exact.less(set, low) ? "below" : high !== null && exact.less(high, set) ? "above" : "inside";
   }
 
-  const made = { jobs, ofJob, order, compared };
+  const made = { jobs, ofJob, count, order, compared };
 
   if (node) {
     module.exports = made;

@@ -25,14 +25,12 @@
   /** Lines of the last tightening of a job. @param {Sheet} sheet @param {Job} job @param {number} cycle */
   const round = (sheet, job, cycle) => linesOf(sheet, job).filter((l) => (l.cycle || 1) === cycle);
 
-  /** Whether a line's place is the job's own. @param {any} line @param {Job} job @param {Order | null} order */
-  const placed = (line, job, order) => line.position === job.position || Boolean(order && order.each && order.turns.some((t) => t.place === line.position));
-
-  /** Places that a stage lacks, in the printed order. @param {Stage} stage @param {Job} job @param {Order | null} order @param {any[]} done @returns {string[]} */
-  function left(stage, job, order, done) {
-    const mine = done.filter((l) => l.step === stage.step && placed(l, job, order));
+  /** Places that a stage lacks, in the printed order; of a place that is followed alone, that one.
+   * @param {Stage} stage @param {Job} job @param {Order | null} order @param {any[]} done @param {string} place @returns {string[]} */
+  function left(stage, job, order, done, place) {
+    const mine = done.filter((l) => l.step === stage.step);
     const whole = mine.some((l) => l.position === job.position);
-    const all = order && order.each ? order.turns.map((t) => t.place) : [job.position];
+    const all = order && order.each ? order.turns.map((t) => t.place) : [place || job.position];
     return whole ? [] : all.filter((p) => !mine.some((l) => l.position === p));
   }
 
@@ -87,30 +85,35 @@
     const row = leading(stage);
     const state = open ? (isNext ? "now" : "to come") : "recorded";
     const told = row ? stage.choice.rows.map(printed).join(" and ") : stage.choice.asked.map((/** @type {any} */ a) => a.words).join(" ");
-    const of = row && [row.cells.thread_state && row.cells.thread_state.replace("-", " "), row.cells.reuse].filter(Boolean).join("; ");
+    const of = row && isNext && [row.cells.thread_state && row.cells.thread_state.replace("-", " "), row.cells.reuse, steps.pages(stage.choice.rows)];
     return element("li", { class: isNext ? "bench-stage bench-stage-now" : "bench-stage", "aria-current": isNext ? "step" : null },
-      element("strong", {}, "Stage " + stage.step + ": " + told), element("span", { class: "bench-small" }, [of, state].filter(Boolean).join("; ")),
-      row ? element("span", { class: "bench-small" }, steps.pages(stage.choice.rows)) : null);
+      element("strong", {}, stage.step + ": " + told), element("span", { class: "bench-small" }, [state, ...(of || [])].filter(Boolean).join("; ")));
   }
 
   /** The whole step. @param {any} engine @param {Sheet} sheet @param {any} build @param {Tightening} at @param {any} acts */
   function step(engine, sheet, build, at, acts) {
     const jobs = stages.jobs(engine, shared(), build);
     const job = jobs.find((/** @type {Job} */ j) => j.key === at.joint);
-    return job ? follow(engine, sheet, build, job, at, acts) : list(engine, sheet, jobs, (joint) => acts.at({ joint, cycle: 1, typed: "", unit: "" }));
+    return job ? follow(engine, sheet, build, job, at, acts) : list(engine, sheet, jobs, (joint) => acts.at({ joint, cycle: 1, place: "", typed: "", unit: "" }));
   }
 
   /** @param {any} engine @param {Sheet} sheet @param {any} build @param {Job} job @param {Tightening} at @param {any} acts */
   function follow(engine, sheet, build, job, at, acts) {
     const order = stages.order(job, engine, shared(), build);
     const done = round(sheet, job, at.cycle);
-    const open = (/** @type {Stage} */ s) => left(s, job, order, done);
+    const count = order && order.each ? 0 : job.position === "all" ? stages.count(job, engine, shared(), build) : 0;
+    const places = Array.from({ length: count }, (_, n) => [String(n + 1), String(n + 1)]);
+    const open = (/** @type {Stage} */ s) => left(s, job, order, done, at.place);
     const next = job.stages.find((s) => open(s).length) || null;
     const states = [...new Set(job.stages.flatMap((s) => s.choice.rows.map((/** @type {any} */ r) => r.cells.thread_state).filter(Boolean)))];
     const told = states.length ? "printed for " + states.map((s) => s.replace("-", " ")).join(" and ") + " threads" : "the page does not say for which threads";
+    const now = next ? "Stage " + next.step + " of " + job.stages[job.stages.length - 1].step + ": " + (leading(next) ? printed(leading(next)) : "a question is open") : "all stages are recorded";
     return [
+      element("p", { class: "bench-now " + (next ? "bench-open" : "bench-in") }, element("strong", {}, now)),
       element("header", { class: "bench-head" }, element("h2", {}, name(job)), element("p", { class: "bench-small" }, told)),
       element("div", { class: "bench-buttons" }, button("Another joint", () => acts.at({ joint: null }), { key: "joint/other", class: "bench-plain" })),
+      ...(count > 1 ? [element("h4", {}, "Place"), chips("Place of the joint", [["", "all of them"], ...places], at.place,
+        (/** @type {string} */ place) => acts.at({ place, typed: "" }))] : []),
       element("ol", { class: "bench-stages" }, job.stages.map((s) => line(s, s === next, open(s).length))),
       next ? entry(sheet, job, next, open(next), order, at, acts) : finished(job, at, acts),
       recorded(sheet, job, acts),
@@ -134,11 +137,13 @@
     const loosen = row.cells.action === "loosen" && !printedUnit;
     const unit = at.unit && fitsUnit(at.unit, printedUnit) ? at.unit : printedUnit || "N.m";
     const place = order && order.each ? "place " + open[0] + ", " + (order.turns.findIndex((t) => t.place === open[0]) + 1) + " of " + order.turns.length
-      : job.position === "all" ? "every fastener" : words.place(job.position);
-    const typed = numbers.number(at.typed);
-    const taken = () => (loosen ? acts.take(made(job, next, open[0], "0", "N.m", at)) : typed === null ? acts.say("Type what was set first.")
-      : acts.take(made(job, next, open[0], typed, unit, at)));
-    const units = Object.keys(shared().units).filter((u) => fitsUnit(u, printedUnit));
+      : at.place ? "place " + at.place : job.position === "all" ? "every fastener" : words.place(job.position);
+    const taken = () => {
+      const typed = loosen ? "0" : numbers.number(acts.typed());
+      const one = typed === null ? null : made(job, next, open[0], typed, loosen ? "N.m" : unit, at);
+      one ? acts.take(one, next, open.length > 1) : acts.say("Type what was set first.");
+    };
+    const units = [...new Set([printedUnit || "N.m", row.cells.unit_2, "N.m", "lbf.ft", "deg", "mm", "in", unit])].filter((u) => u && fitsUnit(u, printedUnit));
     return element("div", { class: "bench-columns" },
       element("div", {}, angle(row), orderOf(order, open)),
       element("div", {},
@@ -185,11 +190,5 @@
       .filter(Boolean).join(", ");
   }
 
-  /** The stage that a line belongs to. @param {any} line @param {any} engine @param {any} build @returns {Stage | null} */
-  function stageOf(line, engine, build) {
-    const job = stages.jobs(engine, shared(), build).find((/** @type {Job} */ j) => stages.ofJob(line, j));
-    return (job && job.stages.find((/** @type {Stage} */ s) => s.step === line.step)) || null;
-  }
-
-  api.tightening = { step, against, lineWords, stageOf };
+  api.tightening = { step, against, lineWords };
 })();

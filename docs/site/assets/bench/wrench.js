@@ -5,7 +5,7 @@
   const { element, button } = api.elements;
   const { record, tool: tools, numbers, tightening } = api;
   /** @type {Tightening} */
-  const EMPTY = { joint: null, cycle: 1, typed: "", unit: "", threads: "", instrument: "" };
+  const EMPTY = { joint: null, cycle: 1, place: "", typed: "", unit: "", threads: "", instrument: "" };
   const MOST = 20;
   /** How many times what is printed no wrench was ever set to. */
 
@@ -53,31 +53,27 @@
         tools.question(own, record.named(own.id, sheet), change));
     }
 
-    /** Take a line; what lies outside what is printed is asked for first. @param {any} line */
-    function take(line) {
-      const stage = tightening.stageOf(line, app.engine(), app.build());
-      const words = stage ? tightening.against(line, stage) : "";
+    /** Take a line; what lies outside what is printed is asked for first. @param {any} line @param {Stage} stage @param {boolean} more */
+    function take(line, stage, more) {
+      const words = tightening.against(line, stage);
       if (words) {
-        held = { line, words };
+        held = { line, words, more };
         app.say("");
         app.show();
         return;
       }
-      put(line);
+      put(line, more);
     }
 
-    /** @param {any} line */
-    function put(line) {
+    /** A line goes into the sheet; where more fasteners of the stage follow, what was set stays typed. @param {any} line @param {boolean} more */
+    function put(line, more) {
       app.edit((sheet) => {
         const lines = sheet.torques || [];
         const order = Math.max(0, ...lines.map((l, n) => l.order || n + 1)) + 1;
         const said = Object.fromEntries(Object.entries({ ...line, instrument: at().instrument, order }).filter(([, v]) => v !== ""));
         sheet.torques = [...lines, said];
         app.say("Recorded: " + tightening.lineWords(said) + ".");
-        held = null;
-        const stage = tightening.stageOf(said, app.engine(), app.build());
-        const more = stage && stage.position !== said.position;
-        app.show({ tighten: { ...at(), ...(more ? {} : { typed: "", unit: "" }) } });
+        set(more ? {} : { typed: "", unit: "" });
       });
     }
 
@@ -86,14 +82,14 @@
       if (!held) {
         return null;
       }
-      const { line, words } = held;
+      const { line, words, more } = held;
       const again = () => set({ typed: "" });
       const ends = [row.cells.upper, row.cells.nominal, row.cells.lower].filter(Boolean).map(Number);
       const absurd = ends.length > 0 && line.unit === row.cells.unit && Number(line.value) > MOST * Math.max(...ends);
       return element("div", { class: "bench-stop", role: "alert" }, element("p", {}, (absurd ? "Not taken: " : "") + words),
         element("div", { class: "bench-buttons" },
           button("Set it again", again, { key: "torque/again", class: "bench-plain" }),
-          absurd ? null : button("It was set so: record it", () => put(line), { key: "torque/keep", class: "bench-plain" })));
+          absurd ? null : button("It was set so: record it", () => put(line, more), { key: "torque/keep", class: "bench-plain" })));
     }
 
     /** @param {number} index */
@@ -108,7 +104,8 @@
     });
 
     const write = (/** @type {HTMLInputElement} */ input) => type(numbers.cleaned(input.value));
-    const acts = { at: set, say: app.say, take, stop, press, write, tool, takeBack, answer };
+    const typed = () => at().typed;
+    const acts = { at: set, typed, say: app.say, take, stop, press, write, tool, takeBack, answer };
     const step = () => tightening.step(app.engine(), app.sheet(), app.build(), at(), acts);
 
     /** The next step is asked for by the button; a key does what it does. */
