@@ -18,7 +18,7 @@ from runningfits.choosing import choose
 from runningfits.dataset import Dataset
 from runningfits.faces import words
 from runningfits.shown import range_text
-from runningfits.site import bench_page
+from runningfits.site import bench_page, offline
 
 from ..broken import dataset
 from ..shop import row, shop
@@ -376,12 +376,21 @@ def data_words(data: Dataset, engine: str) -> set[str]:
 # the keyboard
 
 
-def test_a_keyboard_enters_0006_on_the_site(chromium: Any, tmp_path: Path) -> None:
-    """The theme's shortcuts (`.` and `,` turn the page, `f` and `s` search) stay out of the bench."""
-    build(tmp_path / "site", dataset.make(tmp_path / "data"))
-    server = ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Quiet, directory=str(tmp_path / "site")))
+@pytest.fixture(scope="module")
+def small(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Path, str]]:
+    """The small dataset's site, and its address on this machine."""
+    base = tmp_path_factory.mktemp("small")
+    build(base / "site", dataset.make(base / "data"))
+    server = ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Quiet, directory=str(base / "site")))
     threading.Thread(target=server.serve_forever, daemon=True).start()
-    found = Bench(chromium, f"http://127.0.0.1:{server.server_address[1]}/bench.html")
+    yield base / "site", f"http://127.0.0.1:{server.server_address[1]}/bench.html"
+    server.shutdown()
+    server.server_close()
+
+
+def test_a_keyboard_enters_0006_on_the_site(chromium: Any, small: tuple[Path, str]) -> None:
+    """The theme's shortcuts (`.` and `,` turn the page, `f` and `s` search) stay out of the bench."""
+    found = Bench(chromium, small[1])
     address = found.page.url
     found.choose("example-engine", "fit/main-bearing-clearance/1")
     found.press("Measured/gap")
@@ -394,8 +403,44 @@ def test_a_keyboard_enters_0006_on_the_site(chromium: Any, tmp_path: Path) -> No
     assert found.page.url == address
     assert [r["value"] for r in found.sheet()["readings"]] == ["0.006"]
     found.context.close()
-    server.shutdown()
-    server.server_close()
+
+
+KEPT = "caches.keys().then(k => caches.open(k[0])).then(c => c.match('bench/example-engine.js')).then(r => !!r)"
+
+
+def test_after_one_visit_it_works_without_network_and_a_newer_version_waits(chromium: Any, small: tuple[Path, str]) -> None:
+    site, address = small
+    found = Bench(chromium, f"{address}#example-engine")
+    page, context = found.page, found.context
+    page.wait_for_function(f"navigator.serviceWorker.controller && {KEPT}")
+    context.set_offline(True)
+    page.reload()
+    found.press("build/done", "fit/main-bearing-clearance/1", "Measured/gap")
+    found.read("0.004")
+    assert [r["value"] for r in found.sheet()["readings"]] == ["0.004"]
+    page.goto(address.replace("bench", "columns"))
+    assert "not kept on this device" in page.inner_text("body")
+    context.set_offline(False)
+    page.goto(address)
+    found.press("step/engine")
+    page.wait_for_function("document.querySelector('[data-offline]').textContent.includes('MB')")
+    found.press("offline/whole")
+    page.wait_for_function("document.querySelector('[data-offline]').textContent.includes('whole site is kept')")
+    context.set_offline(True)
+    page.goto(address.replace("bench", "columns"))
+    assert "Columns" in page.title()
+    context.set_offline(False)
+    words = site / "words.html"
+    words.write_text(words.read_text(encoding="utf-8").replace("<title>", "<title>New: "), encoding="utf-8")
+    offline.write(site)
+    page.goto(address.replace("bench", "words"))
+    assert not page.title().startswith("New"), "one version at a time"
+    page.locator(".rf-newer button").click()
+    page.wait_for_function("document.title.startsWith('New')")
+    context.set_offline(True)
+    page.goto(address.replace("bench", "columns"))
+    assert "Columns" in page.title(), "what was kept whole stays whole"
+    context.close()
 
 
 def test_engines_are_found_by_typing(at_bench: Bench) -> None:
