@@ -93,7 +93,7 @@ class Bench:
 
     def sheet(self) -> dict[str, Any]:
         """The bench sheet that the page offers as text."""
-        found: dict[str, Any] = json.loads(self.page.locator("textarea").input_value())
+        found: dict[str, Any] = json.loads(self.page.locator('[data-focus="text"]').input_value())
         return found
 
     def wide(self) -> int:

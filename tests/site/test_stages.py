@@ -52,7 +52,7 @@ def settings(row: Row) -> list[str]:
 
 def test_what_was_set_lies_to_the_printed_step_as_the_command_says(data: Dataset) -> None:
     """With a wrench that is hardly ever off the command says low and high where the page says below and above."""
-    steps = [r for e in data.engines for r in data.all_rows(e, "torques") if r["unit"] and r["action"] != "loosen"][::23]
+    steps = [r for e in data.engines for r in data.all_rows(e, "torques") if r["unit"] and r["action"] != "loosen"][::60]
     jobs = [
         {"kind": "compared", "engine": r.engine, "row": r.id, "value": v, "unit": r["unit"]} for r in steps for v in settings(r)
     ]
@@ -67,7 +67,7 @@ def test_what_was_set_lies_to_the_printed_step_as_the_command_says(data: Dataset
         if verdict["range"] and verdict["range"]["id"] == row.id and not verdict["others"] and verdict["verdict"] in (*sides, "followed"):
             judged += 1
             assert found == sides.get(verdict["verdict"], "inside"), (row.id, job["value"], verdict)
-    assert judged > 100
+    assert judged > 40
 
 
 def test_an_absurd_value_of_every_quantity_is_stopped_and_a_printed_one_is_not(data: Dataset) -> None:

@@ -28,7 +28,8 @@
 
   const engine = () => (open && api.loaded.engines[open.engine]) || null;
   const sheet = () => /** @type {Sheet} */ (open);
-  const titles = () => store.sheets().map(([, s]) => s.title || "");
+  /**  */
+  const titles = () => store.sheets().map((/** @type {[string, Sheet]} */ [, s]) => s.title || "");
   const say = (/** @type {string} */ text) => {
     said.textContent = text;
   };
@@ -82,7 +83,7 @@
     show();
   }
 
-  store.listen((id) => {
+  store.listen((/** @type {any} */ id) => {
     if (id === view.sheet && !store.isFresh(id)) {
       adopt("");
     } else if (view.step === "engine") {
@@ -112,10 +113,12 @@
         say("This version of the data does not have that engine.");
         return;
       }
-      open = kept || record.fresh(own, titles());
-      if (!open.readings.length && !Object.keys(open.build).length) {
-        open.build = record.fresh(own, []).build;
+      /** @type {Sheet} */
+      const made = kept || record.fresh(own, titles());
+      if (!made.readings.length && !Object.keys(made.build).length) {
+        made.build = record.fresh(own, []).build;
       }
+      open = made;
       elsewhere = null;
       view.sheet = id;
       view.engine = own.engine;
@@ -126,7 +129,7 @@
   /** Choose an engine: its sheet that was changed last, else a new one. @param {string} name */
   function chooseEngine(name) {
     const isOpen = open && open.engine === name;
-    const [last] = store.sheets().filter(([, s]) => s.engine === name);
+    const [last] = store.sheets().filter((/** @type {[string, Sheet]} */ [, s]) => s.engine === name);
     const id = isOpen ? /** @type {string} */ (view.sheet) : last ? last[0] : store.newName(name);
     take(id, name, () => show({ step: "build", now: isOpen ? view.now : null, tighten: isOpen ? view.tighten : null }));
   }
@@ -162,7 +165,7 @@
 
   /** @type {App} */
   const app = {
-    root, view: () => view, sheet, engine, build: () => api.build.parsed(sheet().build), judged, edit, show, say, keepView, folded, open: unfold,
+    root, view: () => view, sheet, engine: () => /** @type {Engine} */ (engine()), build: () => api.build.parsed(sheet().build), judged, edit, show, say, keepView, folded, open: unfold,
   };
   const reading = api.reading.reading(app);
   const wrench = api.wrench.wrench(app);
@@ -245,8 +248,8 @@
 
   // the whole
 
-  const TROUBLE = { denied: "This browser keeps nothing: save the sheet before you leave the page.",
-    full: "The storage of this browser is full: what you enter now stands on this page alone. Save the sheet, and clear sheets that are done with." };
+  const TROUBLE = /** @type {Record<string, string>} */ ({ denied: "This browser keeps nothing: save the sheet before you leave the page.",
+    full: "The storage of this browser is full: what you enter now stands on this page alone. Save the sheet, and clear sheets that are done with." });
 
   function notices() {
     const trouble = store.trouble();

@@ -27,7 +27,7 @@
     const lists = isSheet && ["instruments", "readings"].filter((name) => !Array.isArray(sheet[name]));
     const faults = !isSheet ? [fault("the file", "no bench sheet", "an object with engine, instruments and readings")]
       : [...(known ? [] : [fault("engine", quoted(sheet.engine), "an engine of the dataset, version " + api.loaded.shared.version)]),
-        ...(lists || []).map((name) => fault(name, quoted(sheet[name]) || "nothing", "a list"))];
+        ...(lists || []).map((/** @type {any} */ name) => fault(name, quoted(sheet[name]) || "nothing", "a list"))];
     return { sheet, faults };
   }
 

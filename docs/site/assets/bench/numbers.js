@@ -28,9 +28,14 @@
     return key === "." && bare === "" ? typed + "0." : typed + key;
   }
 
-  /** What a field may hold of a text: the signs of a number, a comma as a point.
-   * @param {string} text @returns {string} */
-  const cleaned = (text) => text.replace(/,/g, ".").replace(/[^0-9./ -]/g, "").slice(0, LONGEST);
+  /** What a field may hold of a text: the signs of a number, a comma as a point; a minus in front where a sign makes sense,
+   * else only between a whole number and its fraction.
+   * @param {string} text @param {boolean} [signed] @returns {string} */
+  function cleaned(text, signed = true) {
+    const plain = text.replace(/,/g, ".").replace(/[^0-9./ -]/g, "").slice(0, LONGEST);
+    const rest = plain.replace(/^-/, "");
+    return (signed && plain.startsWith("-") ? "-" : "") + (/^[0-9]+-[0-9/]*$/.test(rest) ? rest : rest.replace(/-/g, ""));
+  }
 
   /** What is typed as a plain number, a fraction as its exact decimal, or null while it is none.
    * @param {string} typed @returns {string | null} */

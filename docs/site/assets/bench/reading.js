@@ -135,7 +135,7 @@
     }
 
     /** What is typed into the field. @param {HTMLInputElement} input */
-    const write = (input) => type(numbers.cleaned(input.value));
+    const write = (input) => type(numbers.cleaned(input.value, signed()));
 
     /** A reading of a value, as the sheet has it. @param {string} value @param {string} unit @returns {Reading} */
     function made(value, unit) {

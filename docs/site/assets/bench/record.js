@@ -3,7 +3,7 @@
 (function () {
   const api = window.runningFits;
 
-  api.loaded = { shared: null, engines: {} };
+  api.loaded = { shared: /** @type {any} */ (null), engines: {} };
 
   /** Called by the data scripts. @param {any} value */
   api.shared = (value) => {

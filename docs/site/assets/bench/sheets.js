@@ -66,8 +66,8 @@
     });
   }
 
-  /** What the service worker keeps; nothing where there is none, such as in a folder. @param {any} acts */
-  function offline(acts) {
+  /** What the service worker keeps; nothing where there is none, such as in a folder. */
+  function offline() {
     const worker = navigator.serviceWorker && navigator.serviceWorker.controller;
     if (window.location.protocol === "file:") {
       return element("p", { class: "bench-small" }, "This copy of the site stands in a folder: it needs no network.");
@@ -92,7 +92,7 @@
   }
 
   /** @param {string | null} open @param {any} acts */
-  const step = (open, acts) => [...kept(open, acts), bringing(acts), offline(acts)];
+  const step = (open, acts) => [...kept(open, acts), bringing(acts), offline()];
 
   api.sheets = { step };
 })();

@@ -126,7 +126,7 @@
     const own = all.filter((/** @type {any} */ r) => group(r) === group(all[0]));
     const sorted = own.sort((/** @type {any} */ a, /** @type {any} */ b) => Number(a.cells.order) - Number(b.cells.order));
     const columns = new Set(all.map((/** @type {any} */ r) => r.cells.column + " " + group(r)));
-    const turns = sorted.map(({ cells }) => ({ place: cells.row, column: cells.column || "" }));
+    const turns = sorted.map((/** @type {Row} */ { cells }) => ({ place: cells.row, column: cells.column || "" }));
     return { turns, each: columns.size === 1, cite: all[0].cite };
   }
 

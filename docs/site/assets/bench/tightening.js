@@ -2,7 +2,7 @@
 // Tightening followed stage by stage: what is next, with its angle and its order; each line goes into the sheet.
 (function () {
   const api = window.runningFits;
-  const { element, drawn, button, chips, field, link } = api.elements;
+  const { element, drawn, button, chips, link } = api.elements;
   const { stages, rows, words, steps, verdict, numbers } = api;
   const shared = () => api.loaded.shared;
 
@@ -36,8 +36,8 @@
 
   // choosing a joint
 
-  /** @param {any} engine @param {Sheet} sheet @param {Job[]} jobs @param {(key: string) => void} choose */
-  function list(engine, sheet, jobs, choose) {
+  /** @param {Sheet} sheet @param {Job[]} jobs @param {(key: string) => void} choose */
+  function list(sheet, jobs, choose) {
     const row = (/** @type {Job} */ job) => {
       const done = new Set(linesOf(sheet, job).map((l) => l.step)).size;
       const node = button("", () => choose(job.key), { key: "joint/" + job.key, class: "bench-row", "data-words": name(job) });
@@ -94,7 +94,7 @@
   function step(engine, sheet, build, at, acts) {
     const jobs = stages.jobs(engine, shared(), build);
     const job = jobs.find((/** @type {Job} */ j) => j.key === at.joint);
-    return job ? follow(engine, sheet, build, job, at, acts) : list(engine, sheet, jobs, (joint) => acts.at({ joint, cycle: 1, place: "", typed: "", unit: "" }));
+    return job ? follow(engine, sheet, build, job, at, acts) : list(sheet, jobs, (/** @type {string} */ joint) => acts.at({ joint, cycle: 1, place: "", typed: "", unit: "" }));
   }
 
   /** @param {any} engine @param {Sheet} sheet @param {any} build @param {Job} job @param {Tightening} at @param {any} acts */
@@ -115,7 +115,7 @@
       ...(count > 1 ? [element("h4", {}, "Place"), chips("Place of the joint", [["", "all of them"], ...places], at.place,
         (/** @type {string} */ place) => acts.at({ place, typed: "" }))] : []),
       element("ol", { class: "bench-stages" }, job.stages.map((s) => line(s, s === next, open(s).length))),
-      next ? entry(sheet, job, next, open(next), order, at, acts) : finished(job, at, acts),
+      next ? entry(job, next, open(next), order, at, acts) : finished(job, at, acts),
       recorded(sheet, job, acts),
       verdict.cautions(), element("p", { class: "bench-small" }, verdict.coded(JUDGED)),
     ];
@@ -127,8 +127,8 @@
       button("Loosened: tighten once more", () => acts.at({ cycle: at.cycle + 1, typed: "" }), { key: "joint/again", class: "bench-plain" }));
   }
 
-  /** @param {Sheet} sheet @param {Job} job @param {Stage} next @param {string[]} open @param {Order | null} order @param {Tightening} at @param {any} acts */
-  function entry(sheet, job, next, open, order, at, acts) {
+  /** @param {Job} job @param {Stage} next @param {string[]} open @param {Order | null} order @param {Tightening} at @param {any} acts */
+  function entry(job, next, open, order, at, acts) {
     const row = leading(next);
     if (!row) {
       return element("div", {}, verdict.questions(next.choice.asked, acts.answer, false));
@@ -152,7 +152,7 @@
         acts.tool(row.cells.action === "stretch" ? "outside-micrometer" : "torque-wrench", unit),
         acts.stop(row),
         loosen ? button("Loosened: " + place, taken, { key: "stage/done", class: "bench-key bench-next bench-words" })
-          : api.pad.pad({ what: printed(row) + ": " + place, typed: at.typed, low: null, units, unit, setUnit: (u) => acts.at({ unit: u }),
+          : api.pad.pad({ what: printed(row) + ": " + place, typed: at.typed, low: null, units, unit, setUnit: (/** @type {any} */ u) => acts.at({ unit: u }),
             signed: false, fractions: false, between: null, setBetween: null, press: acts.press, write: acts.write, next: taken })));
   }
 

@@ -11,7 +11,7 @@
 
   /** @param {App} app */
   function wrench(app) {
-    /** A line that lies outside what is printed, until the builder says what to do. @type {{line: any, words: string} | null} */
+    /** A line that lies outside what is printed, until the builder says what to do. @type {{line: any, words: string, more: boolean} | null} */
     let held = null;
 
     /** @returns {Tightening} */
@@ -103,7 +103,7 @@
       sheet.build = api.building.answered(sheet.build, asked.question, word, "all", api.build.family(app.engine()));
     });
 
-    const write = (/** @type {HTMLInputElement} */ input) => type(numbers.cleaned(input.value));
+    const write = (/** @type {HTMLInputElement} */ input) => type(numbers.cleaned(input.value, false));
     const typed = () => at().typed;
     const acts = { at: set, typed, say: app.say, take, stop, press, write, tool, takeBack, answer };
     const step = () => tightening.step(app.engine(), app.sheet(), app.build(), at(), acts);
