@@ -198,7 +198,7 @@
       load, add: (/** @type {Sheet} */ made) => (refused = [], add(made)), refuse, save, folded };
     const why = refused.length ? element("div", { class: "bench-stop", role: "alert" }, element("p", {}, "Not brought in:"),
       element("ul", {}, refused.map((f) => element("li", {}, f)))) : null;
-    return [...steps.engines({ engine: open && open.engine }, chooseEngine), why, ...sheets.step(view.sheet, acts)];
+    return [element("h2", {}, "Which engine?"), why, ...sheets.step(view.sheet, acts), ...steps.engines({ engine: open && open.engine }, chooseEngine)];
   }
 
   const buildActs = {

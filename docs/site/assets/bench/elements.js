@@ -21,7 +21,7 @@
       }
     }
     Object.entries(on).forEach(([name, listener]) => node.addEventListener(name, listener));
-    children.flat().forEach((child) => {
+    children.flat(Infinity).forEach((child) => {
       if (child !== null && child !== undefined && child !== "") {
         node.append(child);
       }

@@ -221,6 +221,8 @@
 
     // slips
 
+    const capital = (/** @type {string} */ text) => text.slice(0, 1).toUpperCase() + text.slice(1);
+
     /** Slips of readings here that nobody has said to keep, by reading. @param {any} found @returns {[number, any[]][]} */
     function slipsHere(found) {
       const own = new Set(mine().map(([, n]) => n));
@@ -239,11 +241,18 @@
           app.say("Kept as read.");
         });
         return element("div", { class: "bench-stop", role: "alert" }, element("p", {}, "Is " + told + " a slip?"),
-          all.map((f) => element("p", { class: "bench-small" }, f.message + ". " + f.help + ".")),
+          all.map((f) => [element("p", {}, f.message + "."), element("p", {}, capital(f.help) + ".")]),
           element("div", { class: "bench-buttons" },
-            button("Read again", () => takeBack(n, told + " is taken out: read again."), { key: "slip/again/" + n, class: "bench-plain" }),
+            button("Read again", () => readAgain(n, told), { key: "slip/again/" + n, class: "bench-plain" }),
             button("Keep as read", keep, { key: "slip/keep/" + n, class: "bench-plain" })));
       });
+    }
+
+    /** @param {number} n @param {string} told */
+    function readAgain(n, told) {
+      takeBack(n, told + " is taken out: read again.");
+      const field = /** @type {HTMLElement | null} */ (app.root.querySelector(".bench-typed"));
+      field && field.focus();
     }
 
     /** What was not taken, until it is seen. */
@@ -329,7 +338,7 @@
       const kind = refused || open ? "out" : result ? words.kind(result) : "open";
       return element("p", { class: "bench-now bench-" + kind },
         element("span", {}, words.place(now().position) + ": "), element("strong", {}, said),
-        result && result.value !== null && !refused ? element("span", {}, " " + words.value(result)) : null,
+        result && result.value !== null && result.verdict !== "bad-entry" && !refused ? element("span", {}, " " + words.value(result)) : null,
         open ? element("strong", {}, "; is it a slip?") : null);
     }
 

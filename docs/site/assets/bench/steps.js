@@ -49,7 +49,7 @@
       const { name, known } = api.loaded.shared.engines[n];
       node.append(element("strong", {}, name), known ? element("span", { class: "bench-small" }, known) : "");
     });
-    return [element("h2", {}, "Which engine?"), finder("Type to find an engine", list), list];
+    return [finder("Type to find an engine", list), list];
   }
 
   // fit

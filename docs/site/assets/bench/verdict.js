@@ -106,13 +106,17 @@
       ...open(result), ...result.agreement.flatMap(agreement), ...misprints(result),
       ...result.passed_over.map(passedOver),
       result.row && result.row.cells.note, result.caution,
-      ...found.findings.filter(here).map((f) => slipWords(f, sheet)),
+      ...found.findings.filter((f) => here(f) && (f.severity === "remark" || isKept(f, sheet))).map((f) => slipWords(f, sheet)),
     ].filter(Boolean);
   }
 
-  /** A slip, or what was kept as read although it looks like one. @param {any} f @param {Sheet} sheet */
+  /** Whether the builder has said that a reading stands although it looks like a slip; until then it is asked beside the verdict.
+   * @param {Finding} f @param {Sheet} sheet */
+  const isKept = (f, sheet) => Object.hasOwn(sheet.readings[f.reading].kept || {}, f.code);
+
+  /** A remark, or what was kept as read although it looks like a slip. @param {any} f @param {Sheet} sheet */
   const slipWords = (f, sheet) =>
-    (Object.hasOwn(sheet.readings[f.reading].kept || {}, f.code) ? "kept as read: " + f.message : f.message + ". " + f.help);
+    (isKept(f, sheet) ? "kept as read: " + f.message : f.message + ". " + f.help);
 
   /** @param {any} r */
   const passedOver = (r) =>
