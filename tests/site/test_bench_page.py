@@ -408,7 +408,9 @@ def test_a_keyboard_enters_0006_on_the_site(chromium: Any, small: tuple[Path, st
 KEPT = "caches.keys().then(k => caches.open(k[0])).then(c => c.match('bench/example-engine.js')).then(r => !!r)"
 
 
-def test_after_one_visit_it_works_without_network_and_a_newer_version_waits(chromium: Any, small: tuple[Path, str]) -> None:
+def test_after_one_visit_it_works_without_network_and_a_newer_version_waits(
+    chromium: Any, small: tuple[Path, str]
+) -> None:
     site, address = small
     found = Bench(chromium, f"{address}#example-engine")
     page, context = found.page, found.context
@@ -533,7 +535,10 @@ def test_a_builder_reads_in_trade_order_by_hand_keyboard_and_paste(at_bench: Ben
     paste(at_bench, "4.4992 in\n4,4993\n")
     assert "Take these 2 readings here? 4.4992 in; 4.4993" in at_bench.text(".bench-stop")
     at_bench.press("paste/take")
-    assert [(r["part"], r["value"]) for r in at_bench.sheet()["readings"][2:]] == [("shaft", "4.4992"), ("shaft", "4.4993")]
+    assert [(r["part"], r["value"]) for r in at_bench.sheet()["readings"][2:]] == [
+        ("shaft", "4.4992"),
+        ("shaft", "4.4993"),
+    ]
     assert "Main bearing oil clearance, 2, " in at_bench.text('[data-focus="go-on"]')
     paste(at_bench, "four and a half")
     assert "Not taken" in at_bench.text(".bench-stop")
@@ -549,7 +554,8 @@ def paste(at_bench: Bench, text: str) -> None:
     """Paste a text as the browser does."""
     at_bench.page.evaluate(
         """text => { const data = new DataTransfer(); data.setData("text", text);
-        document.body.dispatchEvent(new ClipboardEvent("paste", {clipboardData: data, bubbles: true, cancelable: true})) }""",
+        const how = {clipboardData: data, bubbles: true, cancelable: true};
+        document.body.dispatchEvent(new ClipboardEvent("paste", how)) }""",
         text,
     )
 
@@ -568,11 +574,13 @@ def test_the_verdict_stays_in_sight_of_the_keys(at_bench: Bench) -> None:
     assert "in the new range" in at_bench.text(".bench-now")
     at_bench.page.locator('[data-focus="pad/next"]').scroll_into_view_if_needed()
     box = at_bench.page.locator(".bench-now").bounding_box()
-    assert box and 0 <= box["y"] and box["y"] + box["height"] < 200
+    assert box and box["y"] >= 0 and box["y"] + box["height"] < 200
 
 
 def test_an_absurd_value_is_stopped_at_an_idler(at_bench: Bench, data: Dataset) -> None:
-    engine, item = next((e, q) for e in sorted(data.engines) for q in ("idler-clearance", "idler-end-play") if data.rows(e, q))
+    engine, item = next(
+        (e, q) for e in sorted(data.engines) for q in ("idler-clearance", "idler-end-play") if data.rows(e, q)
+    )
     at_bench.press(f"engine/{engine}", "build/done")
     at_bench.page.locator(f'[data-focus^="fit/{item}/"]').first.click()
     at_bench.read("999999999999")
@@ -647,7 +655,9 @@ def test_full_storage_is_said_and_nothing_is_lost(at_bench: Bench) -> None:
     at_bench.read("4.5026")
     assert "storage of this browser is full" in at_bench.text(".bench-stop")
     assert [r["value"] for r in at_bench.sheet()["readings"]] == ["4.5026"]
-    at_bench.page.evaluate("() => Object.keys(localStorage).filter(k => k.startsWith('filler')).forEach(k => localStorage.removeItem(k))")
+    at_bench.page.evaluate(
+        "() => Object.keys(localStorage).filter(k => k.startsWith('filler')).forEach(k => localStorage.removeItem(k))"
+    )
     at_bench.read("4.5027")
     assert "full" not in at_bench.text("#bench")
     at_bench.page.reload()
@@ -674,10 +684,19 @@ def test_back_leads_through_the_steps_and_another_day_begins_where_it_ended(at_b
 
 
 def test_a_sheet_that_was_kept_before_sheets_had_names_is_taken_over(at_bench: Bench) -> None:
-    reading = {"item": "main-bearing-clearance", "position": "1", "part": "gap", "value": "0.003", "unit": "in", "instrument": "feeler-gauge-1"}
+    reading = {
+        "item": "main-bearing-clearance",
+        "position": "1",
+        "part": "gap",
+        "value": "0.003",
+        "unit": "in",
+        "instrument": "feeler-gauge-1",
+    }
     tool = {"id": "feeler-gauge-1", "instrument": "feeler-gauge", "mpe": "", "set_on": ""}
     sheet = {"title": "Launch", "build": {}, "stage": "found", "instruments": [tool], "readings": [reading]}
-    at_bench.page.evaluate("s => localStorage.setItem('running-fits-bench', s)", json.dumps({"version": 2, "sheets": {ENGINE: sheet}}))
+    at_bench.page.evaluate(
+        "s => localStorage.setItem('running-fits-bench', s)", json.dumps({"version": 2, "sheets": {ENGINE: sheet}})
+    )
     at_bench.page.reload()
     at_bench.press(f"sheet/{ENGINE}-1")
     assert at_bench.sheet()["readings"] == [reading] and at_bench.sheet()["title"] == "Launch"
@@ -716,7 +735,9 @@ def bring_in(at_bench: Bench, text: str) -> None:
     at_bench.press("import/take")
 
 
-def test_a_sheet_of_the_command_comes_in_and_goes_out_with_the_same_verdicts(at_bench: Bench, data: Dataset, tmp_path: Path) -> None:
+def test_a_sheet_of_the_command_comes_in_and_goes_out_with_the_same_verdicts(
+    at_bench: Bench, data: Dataset, tmp_path: Path
+) -> None:
     sheet = json.loads((DEMO / "launch.json").read_text(encoding="utf-8"))
     (tmp_path / "in.json").write_text(json.dumps(sheet), encoding="utf-8")
     at_bench.press("import")
@@ -761,7 +782,10 @@ def test_stages_are_followed_one_by_one_into_the_sheet(at_bench: Bench, data: Da
     assert "Stage 1 of 6: Tighten to 70 to 75 lbf.ft" in at_bench.text(".bench-now")
     at_bench.press("Threads/oiled")
     at_bench.read("7")
-    assert "7 lbf.ft lies below what is printed" in at_bench.text('.bench-stop[role="alert"]') and "torques" not in at_bench.sheet()
+    assert (
+        "7 lbf.ft lies below what is printed" in at_bench.text('.bench-stop[role="alert"]')
+        and "torques" not in at_bench.sheet()
+    )
     at_bench.press("torque/again")
     at_bench.page.keyboard.type("72")
     at_bench.page.keyboard.press("Enter")
@@ -800,7 +824,9 @@ def test_the_printed_order_is_followed_fastener_by_fastener(at_bench: Bench, dat
 
 
 def test_a_turn_is_drawn_and_recorded_in_degrees(at_bench: Bench) -> None:
-    at_bench.press("engine/cummins-b-series", "Model/6bt", "step/tighten", "joint/rod-cap/all///", "Place of the joint/3")
+    at_bench.press(
+        "engine/cummins-b-series", "Model/6bt", "step/tighten", "joint/rod-cap/all///", "Place of the joint/3"
+    )
     for value in ("30", "60"):
         at_bench.read(value)
     assert at_bench.page.locator("svg.bench-turn").get_attribute("aria-label") == "a turn of 60 degrees"
@@ -822,7 +848,11 @@ def test_report_filled_sheet_and_page_for_the_machinist_are_printed_alone(at_ben
     at_bench.page.evaluate("() => { window.print = () => {} }")
     at_bench.page.emulate_media(media="print")
     seen = {}
-    for paper, kind in (("record", ".bench-record"), ("filled", ".bench-only-filled"), ("machinist", ".bench-only-machinist")):
+    for paper, kind in (
+        ("record", ".bench-record"),
+        ("filled", ".bench-only-filled"),
+        ("machinist", ".bench-only-machinist"),
+    ):
         at_bench.page.emulate_media(media="screen")
         at_bench.press(f"print/{paper}")
         at_bench.page.emulate_media(media="print")

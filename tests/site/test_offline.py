@@ -21,7 +21,9 @@ def listed(folder: Path) -> dict[str, object]:
 
 
 def test_pages_and_assets_are_listed_with_their_sizes_and_the_published_form_is_not(tmp_path: Path) -> None:
-    found = listed(site(tmp_path, "index.html", "bench.html", "assets/a.js", "engines/one.html", "v1/index.json", "sw.js"))
+    found = listed(
+        site(tmp_path, "index.html", "bench.html", "assets/a.js", "engines/one.html", "v1/index.json", "sw.js")
+    )
     assert found["files"] == [["assets/a.js", 11], ["bench.html", 10], ["engines/one.html", 16], ["index.html", 10]]
     assert found["shell"] == ["assets/a.js", "bench.html", "index.html"]
 

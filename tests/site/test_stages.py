@@ -52,19 +52,34 @@ def settings(row: Row) -> list[str]:
 
 def test_what_was_set_lies_to_the_printed_step_as_the_command_says(data: Dataset) -> None:
     """With a wrench that is hardly ever off the command says low and high where the page says below and above."""
-    steps = [r for e in data.engines for r in data.all_rows(e, "torques") if r["unit"] and r["action"] != "loosen"][::60]
+    steps = [r for e in data.engines for r in data.all_rows(e, "torques") if r["unit"] and r["action"] != "loosen"][
+        ::60
+    ]
     jobs = [
-        {"kind": "compared", "engine": r.engine, "row": r.id, "value": v, "unit": r["unit"]} for r in steps for v in settings(r)
+        {"kind": "compared", "engine": r.engine, "row": r.id, "value": v, "unit": r["unit"]}
+        for r in steps
+        for v in settings(r)
     ]
     sides = {"low": "below", "high": "above"}
     judged = 0
     for job, found in zip(jobs, answers(RUNNER, data, jobs), strict=True):
         row = next(r for r in steps if r.id == job["row"])
         line = {k: row[k] for k in ("position", "which", "thread", "purpose") if row[k]}
-        line |= {"joint": row.item, "step": int(row["step"]), "value": job["value"], "unit": job["unit"], "instrument": "wrench-1"}
+        line |= {
+            "joint": row.item,
+            "step": int(row["step"]),
+            "value": job["value"],
+            "unit": job["unit"],
+            "instrument": "wrench-1",
+        }
         sheet = {"engine": row.engine, "instruments": [WRENCH], "readings": [], "torques": [line]}
         (verdict,) = rf.check(sheet, data).as_dict()["torques"]
-        if verdict["range"] and verdict["range"]["id"] == row.id and not verdict["others"] and verdict["verdict"] in (*sides, "followed"):
+        if (
+            verdict["range"]
+            and verdict["range"]["id"] == row.id
+            and not verdict["others"]
+            and verdict["verdict"] in (*sides, "followed")
+        ):
             judged += 1
             assert found == sides.get(verdict["verdict"], "inside"), (row.id, job["value"], verdict)
     assert judged > 40

@@ -27,7 +27,10 @@ SCRIPTS = (
     *(f"assets/judge/{n}.js" for n in ("decide", "able", "two_ways", "assumed")),
     *(f"assets/judge/{n}.js" for n in ("shown", "unmeasured")),
     "assets/judge.js",
-    *(f"assets/bench/{n}.js" for n in ("elements", "numbers", "store", "record", "words", "measured", "building", "draw")),
+    *(
+        f"assets/bench/{n}.js"
+        for n in ("elements", "numbers", "store", "record", "words", "measured", "building", "draw")
+    ),
     *(f"assets/bench/{n}.js" for n in ("pad", "steps", "tool", "plan", "absurd", "verdict", "importing", "stages")),
     *(f"assets/bench/{n}.js" for n in ("tightening", "papers", "summary", "sheets", "reading", "wrench")),
     "assets/bench.js",
