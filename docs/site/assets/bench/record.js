@@ -95,7 +95,7 @@
     Object.fromEntries(Object.entries(line).filter(([k, v]) => v !== "" && v !== null && v !== undefined && !OWN.includes(k)).map(([k, v]) =>
       [k, typeof v === "string" ? plain(v) : v]));
   /** @param {string} words */
-  const plain = (words) => words.replace(/[\x00-\x1f\x7f-\x9f]/g, " ").trim().slice(0, 500);
+  const plain = (words) => words.replace(/[\x00-\x08\x0b-\x1f\x7f-\x9f]/g, " ").trim().slice(0, 500);
 
   // instruments
 
