@@ -32,7 +32,10 @@ SCRIPTS = (
         for n in ("elements", "numbers", "store", "record", "words", "measured", "building", "draw")
     ),
     *(f"assets/bench/{n}.js" for n in ("pad", "steps", "tool", "plan", "absurd", "verdict", "importing", "stages")),
-    *(f"assets/bench/{n}.js" for n in ("tightening", "papers", "summary", "sheets", "reading", "wrench")),
+    *(
+        f"assets/bench/{n}.js"
+        for n in ("tightening", "papers", "summary", "sheets", "kit", "standing", "answering", "reading", "wrench")
+    ),
     "assets/bench.js",
 )
 """Scripts of the page in the order in which they need each other."""

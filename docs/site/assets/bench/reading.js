@@ -3,14 +3,13 @@
 (function () {
   const api = window.runningFits;
   const { element, button, chips } = api.elements;
-  const { record, words, draw, pad, steps, tool: tools, measured, verdict, judge, choosing, numbers, plan } = api;
+  const { record, words, draw, pad, steps, tool: tools, verdict, judge, choosing, numbers, plan } = api;
   const shared = () => api.loaded.shared;
 
   /** @param {App} app */
   function reading(app) {
     /** What was typed or pasted and not taken: why, and what could be done. @type {any} */
     let caught = null;
-    let onlyHere = false;
 
     const now = () => /** @type {Now} */ (app.view().now);
     const set = (/** @type {Partial<Now>} */ more) => app.show({ now: { ...now(), ...more } });
@@ -21,6 +20,10 @@
     /** Whether a reading says the same of its row as what is being read. @param {any} r */
     const ofSaid = (r) => api.case.SAYS.every((/** @type {string} */ c) => (r[c] || "") === (now().said[c] || ""));
     const mine = () => app.sheet().readings.map((r, n) => /** @type {[Reading, number]} */ ([r, n])).filter(([r]) => here(r) && ofSaid(r));
+
+    const { kindFor, usual, toolFor } = api.kit.kit(app, now);
+    const { questions, placesHere } = api.answering.answering(app, now, mine);
+    const { slipsHere, slips } = api.standing.standing(app, mine, takeBack);
 
     /** Rows of what is being read that are true for the build, or the questions that are open. */
     function choice() {
@@ -46,28 +49,6 @@
     }
 
     const firstUnit = (/** @type {string} */ dimension) => Object.keys(shared().units).find((u) => shared().units[u].dimension === dimension) || "";
-
-    /** Class of instrument for a part, by the size of what is measured. @param {string} part */
-    function kindFor(part) {
-      const kind = steps.toolFor(part, quantity());
-      const size = measured.sizeOf(part, now().item, app.engine(), app.build(), now().position);
-      return measured.classOf(kind, ["gap", "strip"].includes(part) ? null : size);
-    }
-
-    const usual = (/** @type {string} */ kind) => record.usual(app.sheet(), kind, now().unit);
-
-    /** The bore gauge that is set on the micrometer of the shaft, else on one of the bore's size. @param {string} part @param {string} kind */
-    function boreGauge(part, kind) {
-      const size = measured.sizeOf(part, now().item, app.engine(), app.build(), now().position);
-      const setting = usual(quantity().inner.length ? kindFor("shaft") : measured.classOf("outside-micrometer", size)).id;
-      const own = app.sheet().instruments.find((t) => t.instrument === kind && t.unit === now().unit && (t.set_on || setting) === setting);
-      return Object.assign(own || record.instrument(app.sheet(), kind, now().unit), { set_on: setting });
-    }
-
-    const toolFor = (/** @type {string} */ part) => {
-      const kind = kindFor(part);
-      return kind === "bore-gauge" ? boreGauge(part, kind) : usual(kind);
-    };
 
     /** Take up a part with its usual instrument. @param {string} part */
     function choosePart(part) {
@@ -219,42 +200,6 @@
       attempt(all.map((p) => made(numbers.number(p.typed) || "", p.unit || now().unit)));
     };
 
-    // slips
-
-    const capital = (/** @type {string} */ text) => text.slice(0, 1).toUpperCase() + text.slice(1);
-
-    /** Slips of readings here that nobody has said to keep, by reading. @param {any} found @returns {[number, any[]][]} */
-    function slipsHere(found) {
-      const own = new Set(mine().map(([, n]) => n));
-      const open = found.findings.filter((/** @type {any} */ f) => own.has(f.reading) && f.severity !== "remark" &&
-        !Object.hasOwn(app.sheet().readings[f.reading].kept || {}, f.code));
-      const readings = [...new Set(open.map((/** @type {any} */ f) => f.reading))];
-      return readings.map((n) => [/** @type {number} */ (n), open.filter((/** @type {any} */ f) => f.reading === n)]);
-    }
-
-    /** A slip stands beside the verdict until the builder says what to do, today or another day. @param {any} found */
-    function slips(found) {
-      return slipsHere(found).map(([n, all]) => {
-        const told = words.reading(app.sheet().readings[n]);
-        const keep = () => app.edit((sheet) => {
-          sheet.readings[n].kept = { ...sheet.readings[n].kept, ...Object.fromEntries(all.map((f) => [f.code, f.message])) };
-          app.say("Kept as read.");
-        });
-        return element("div", { class: "bench-stop", role: "alert" }, element("p", {}, "Is " + told + " a slip?"),
-          all.map((f) => [element("p", {}, f.message + "."), element("p", {}, capital(f.help) + ".")]),
-          element("div", { class: "bench-buttons" },
-            button("Read again", () => readAgain(n, told), { key: "slip/again/" + n, class: "bench-plain" }),
-            button("Keep as read", keep, { key: "slip/keep/" + n, class: "bench-plain" })));
-      });
-    }
-
-    /** @param {number} n @param {string} told */
-    function readAgain(n, told) {
-      takeBack(n, told + " is taken out: read again.");
-      const field = /** @type {HTMLElement | null} */ (app.root.querySelector(".bench-typed"));
-      field && field.focus();
-    }
-
     /** What was not taken, until it is seen. */
     function stop() {
       if (!caught) {
@@ -271,51 +216,8 @@
           button(pasted ? "Leave them" : "I see", leave, { key: "leave", class: "bench-plain" })));
     }
 
-    // questions
-
     /** The result of the fit and place that is being read. @param {any} found */
     const current = (found) => found.results.find((/** @type {any} */ r) => !r.derived && here(r) && ofSaid(r.says)) || null;
-
-    /** An answer to an open question: of a reading, or of the engine, here or at every place. @param {any} asked @param {string} word */
-    function answer(asked, word) {
-      app.edit((sheet) => {
-        if (asked.detail) {
-          const about = { ...now().said, [asked.question]: word };
-          mine().forEach(([r]) => Object.assign(r, about));
-          set({ said: about });
-          return;
-        }
-        const [number] = now().position.split("/");
-        const alone = onlyHere && /^[0-9]+$/.test(number) && asked.question !== api.build.MODEL;
-        sheet.build = api.building.answered(sheet.build, asked.question, word, alone ? number : "all", api.build.family(app.engine()));
-      });
-    }
-
-    /** Whether answers are for the place that is read alone; asked where the engine has several. @param {any[]} asked */
-    function scope(asked) {
-      const several = placesHere().length > 1 && asked.some((a) => !a.detail && a.question !== api.build.MODEL);
-      const choose = (/** @type {string} */ chosen) => {
-        onlyHere = chosen === "here";
-        app.show();
-      };
-      const all = [["all", "at every place"], ["here", "at " + words.place(now().position) + " only"]];
-      return several ? chips("The answer holds", all, onlyHere ? "here" : "all", choose) : null;
-    }
-
-    /** Questions whose answer separates the rows here; with a reading, each answer bears its verdict. @param {any} result */
-    function questions(result) {
-      const open = result ? result.questions : choice().asked;
-      return open.length ? [scope(open), ...verdict.questions(open, answer, Boolean(result))] : [];
-    }
-
-    /** Places of the item that is read, by the build. @returns {string[]} */
-    function placesHere() {
-      const { item, position, said } = now();
-      const own = measured.measured(app.engine(), app.sheet().build).filter((/** @type {any} */ g) => g.item === item);
-      const same = own.filter((/** @type {any} */ g) => JSON.stringify(g.said) === JSON.stringify(said));
-      const found = [.../** @type {Set<string>} */ (new Set((same.length ? same : own).flatMap((/** @type {any} */ g) => g.places)))];
-      return found.includes(position) ? found : [...found, position];
-    }
 
     // the page
 
@@ -344,13 +246,13 @@
 
     /** Place, part, where on the part, instrument. */
     function chosen() {
-      const places = placesHere().map((p) => [p, words.place(p)]);
+      const places = placesHere().map((/** @type {string} */ p) => [p, words.place(p)]);
       const parts = steps.partsOf(quantity(), method()).map(partChip);
       const grid = ["cross-difference", "end-difference", "spread"].includes(method());
       const own = app.sheet().instruments.find((t) => t.id === now().instrument);
       return [
-        element("h4", {}, "Place"), chips("Place", places, now().position, (/** @type {string} */ position) => set({ position, typed: "", low: null })),
-        ...(parts.length > 1 ? [element("h4", {}, "Measured"), chips("Measured", parts, now().part, choosePart)] : []),
+        element("h3", { class: "bench-label" }, "Place"), chips("Place", places, now().position, (/** @type {string} */ position) => set({ position, typed: "", low: null })),
+        ...(parts.length > 1 ? [element("h3", { class: "bench-label" }, "Measured"), chips("Measured", parts, now().part, choosePart)] : []),
         element("div", { class: "bench-folds" },
           steps.where(now(), grid || app.folded("where"), set),
           tools.fold(app.sheet(), now().instrument, app.folded("tool"), chooseTool)),
@@ -413,7 +315,7 @@
       const outcome = result ? verdict.card(result, found, app.sheet())
         : element("p", { class: "bench-card bench-open" }, "No reading of this fit at this place yet.");
       return [strip(result, found), element("div", { class: "bench-columns" },
-        element("div", {}, heading(), questions(result), chosen(), stop(), padOf(found)),
+        element("div", {}, heading(), questions(result, choice().asked), chosen(), stop(), padOf(found)),
         element("div", { class: "bench-outcome" },
           ...(verdict.refused(found) ? [verdict.refused(found)] : [...slips(found), outcome]), taken(), verdict.also(found, now().position), verdict.cautions(),
           element("p", { class: "bench-small" }, draw.LEGEND), verdict.left()))];

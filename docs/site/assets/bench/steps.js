@@ -170,8 +170,8 @@
     return element("details", { class: "bench-fold", open, "data-fold": "where" },
       element("summary", { "data-focus": "where" }, "Where on the part: ", element("strong", {}, said)),
       element("p", { class: "bench-small" }, GRID),
-      element("h4", {}, "Along"), chips("Along the part", ALONG, now.place, (place) => change({ place })),
-      element("h4", {}, "Across"), chips("Across the part", ACROSS, now.direction, (direction) => change({ direction }))
+      element("h3", { class: "bench-label" }, "Along"), chips("Along the part", ALONG, now.place, (place) => change({ place })),
+      element("h3", { class: "bench-label" }, "Across"), chips("Across the part", ACROSS, now.direction, (direction) => change({ direction }))
     );
   }
 

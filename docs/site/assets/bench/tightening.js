@@ -75,7 +75,7 @@
     }
     const mark = (/** @type {any} */ t, /** @type {number} */ n) => element("li", { class: order.each && t.place === open[0] ? "bench-now-turn" : "" },
       (n + 1) + ": place " + t.place + (order.each ? "" : ", column " + t.column), order.each && !open.includes(t.place) ? " ✓" : "");
-    return element("div", {}, element("h4", {}, "In this order, counted from the front"),
+    return element("div", {}, element("h3", { class: "bench-label" }, "In this order, counted from the front"),
       element("ol", { class: "bench-order" }, order.turns.map(mark)),
       element("p", { class: "bench-small" }, link(verdict.web(order.cite.address), order.cite.text)));
   }
@@ -112,7 +112,7 @@
       element("p", { class: "bench-now " + (next ? "bench-open" : "bench-in") }, element("strong", {}, now)),
       element("header", { class: "bench-head" }, element("h2", {}, name(job)), element("p", { class: "bench-small" }, told)),
       element("div", { class: "bench-buttons" }, button("Another joint", () => acts.at({ joint: null }), { key: "joint/other", class: "bench-plain" })),
-      ...(count > 1 ? [element("h4", {}, "Place"), chips("Place of the joint", [["", "all of them"], ...places], at.place,
+      ...(count > 1 ? [element("h3", { class: "bench-label" }, "Place"), chips("Place of the joint", [["", "all of them"], ...places], at.place,
         (/** @type {string} */ place) => acts.at({ place, typed: "" }))] : []),
       element("ol", { class: "bench-stages" }, job.stages.map((s) => line(s, s === next, open(s).length))),
       next ? entry(job, next, open(next), order, at, acts) : finished(job, at, acts),
@@ -147,7 +147,7 @@
     return element("div", { class: "bench-columns" },
       element("div", {}, angle(row), orderOf(order, open)),
       element("div", {},
-        element("h4", {}, "How are the threads?"),
+        element("h3", { class: "bench-label" }, "How are the threads?"),
         chips("Threads", [["", "not said"], ...STATES], at.threads, (/** @type {string} */ threads) => acts.at({ threads })),
         acts.tool(row.cells.action === "stretch" ? "outside-micrometer" : "torque-wrench", unit),
         acts.stop(row),
