@@ -237,7 +237,7 @@
       const open = slipsHere(found).length > 0;
       const refused = found.faults.length || found.refused.length;
       const said = refused ? "nothing is judged: see below" : result ? words.verdict(result) : "no reading yet";
-      const kind = refused || open ? "out" : result ? words.kind(result) : "open";
+      const kind = refused || open ? "out" : result ? words.kind(result, app.sheet().stage || "found") : "open";
       return element("p", { class: "bench-now bench-" + kind },
         element("span", {}, words.place(now().position) + ": "), element("strong", {}, said),
         result && result.value !== null && result.verdict !== "bad-entry" && !refused ? element("span", {}, " " + words.value(result)) : null,
