@@ -7,7 +7,7 @@ from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files
 
 from runningfits.dataset import Dataset
-from runningfits.site import every_page
+from runningfits.site import every_page, offline
 
 WRITTEN: list[tempfile.TemporaryDirectory[str]] = []
 """Where the pages of this build stand until it ends."""
@@ -32,7 +32,8 @@ def on_files(files: Files, config: MkDocsConfig) -> Files:
 
 
 def on_post_build(config: MkDocsConfig) -> None:
-    """Write the published form beside the pages; clear away what they were made from."""
+    """Write the published form and the list of files beside the pages; clear away what they were made from."""
     every_page.published(Path(config.site_dir), config.extra["data"], config.extra["last"])
+    offline.write(Path(config.site_dir))
     while WRITTEN:
         WRITTEN.pop().cleanup()

@@ -18,7 +18,7 @@ from runningfits.choosing import choose
 from runningfits.dataset import Dataset
 from runningfits.faces import words
 from runningfits.shown import range_text
-from runningfits.site import bench_page
+from runningfits.site import bench_page, offline
 
 from ..broken import dataset
 from ..shop import row, shop
@@ -26,6 +26,7 @@ from .conftest import Quiet, build
 from .tools import browser
 
 ASSETS = Path(__file__).resolve().parents[2] / "docs" / "site" / "assets"
+DEMO = ASSETS.parents[1] / "demo"
 ENGINE = "cummins-ntc-400"
 MAIN = "fit/main-bearing-clearance/1"
 LIGHT = "--rf-ink:#14181c;--rf-paper:#fdfdfb;--rf-line:#8a8f94;--rf-soft:#eceae4;--rf-mark:#0b4f8a;--rf-out:#9c1c10"
@@ -86,9 +87,13 @@ class Bench:
     def text(self, selector: str) -> str:
         return str(self.page.locator(selector).first.inner_text())
 
+    def typed(self) -> str:
+        """What stands on the display of the pad."""
+        return str(self.page.locator(".bench-typed").input_value())
+
     def sheet(self) -> dict[str, Any]:
         """The bench sheet that the page offers as text."""
-        found: dict[str, Any] = json.loads(self.page.locator("textarea").input_value())
+        found: dict[str, Any] = json.loads(self.page.locator('[data-focus="text"]').input_value())
         return found
 
     def wide(self) -> int:
@@ -178,7 +183,7 @@ def test_a_reload_keeps_everything(at_bench: Bench) -> None:
     at_bench.page.reload()
     at_bench.page.wait_for_selector(".bench-verdict")
     assert seen(at_bench) == before
-    assert (at_bench.text(".bench-typed"), at_bench.sheet()) == ("4.49", sheet)
+    assert (at_bench.typed(), at_bench.sheet()) == ("4.49", sheet)
 
 
 def seen(at_bench: Bench) -> list[str]:
@@ -201,7 +206,7 @@ def test_without_storage_it_judges_and_says_so(chromium: Any, address: str) -> N
 def test_a_slip_stays_until_it_is_taken_back(at_bench: Bench) -> None:
     judge_main_bearing(at_bench, "4.5026", "0.4499")
     assert at_bench.sheet()["readings"][1]["value"] == "0.4499"
-    at_bench.press("back")
+    at_bench.press("slip/again/1")
     assert len(at_bench.sheet()["readings"]) == 1
     at_bench.read("4.4992")
     assert at_bench.text(".bench-verdict") == "in the new range"
@@ -235,7 +240,7 @@ def test_between_two_leaves(at_bench: Bench, data: Dataset) -> None:
     set_tool(at_bench, resolution="0.001", mpe="0.0003")
     at_bench.press("pad/between")
     at_bench.read("0.007")
-    assert at_bench.text(".bench-typed") == "0.007 to"
+    assert at_bench.text(".bench-low") == "0.007 to" and at_bench.typed() == ""
     at_bench.read("0.009")
     (reading,) = at_bench.sheet()["readings"]
     assert (reading["value"], reading["to"]) == ("0.007", "0.009")
@@ -371,17 +376,26 @@ def data_words(data: Dataset, engine: str) -> set[str]:
 # the keyboard
 
 
-def test_a_keyboard_enters_0006_on_the_site(chromium: Any, tmp_path: Path) -> None:
-    """The theme's shortcuts (`.` and `,` turn the page, `f` and `s` search) stay out of the bench."""
-    build(tmp_path / "site", dataset.make(tmp_path / "data"))
-    server = ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Quiet, directory=str(tmp_path / "site")))
+@pytest.fixture(scope="module")
+def small(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Path, str]]:
+    """The small dataset's site, and its address on this machine."""
+    base = tmp_path_factory.mktemp("small")
+    build(base / "site", dataset.make(base / "data"))
+    server = ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Quiet, directory=str(base / "site")))
     threading.Thread(target=server.serve_forever, daemon=True).start()
-    found = Bench(chromium, f"http://127.0.0.1:{server.server_address[1]}/bench.html")
+    yield base / "site", f"http://127.0.0.1:{server.server_address[1]}/bench.html"
+    server.shutdown()
+    server.server_close()
+
+
+def test_a_keyboard_enters_0006_on_the_site(chromium: Any, small: tuple[Path, str]) -> None:
+    """The theme's shortcuts (`.` and `,` turn the page, `f` and `s` search) stay out of the bench."""
+    found = Bench(chromium, small[1])
     address = found.page.url
     found.choose("example-engine", "fit/main-bearing-clearance/1")
     found.press("Measured/gap")
     found.page.keyboard.type("0.006")
-    assert found.text(".bench-typed") == "0.006"
+    assert found.typed() == "0.006"
     found.page.evaluate("document.activeElement.blur()")
     found.page.keyboard.type("npfs,,")
     found.press("pad/next")
@@ -389,8 +403,46 @@ def test_a_keyboard_enters_0006_on_the_site(chromium: Any, tmp_path: Path) -> No
     assert found.page.url == address
     assert [r["value"] for r in found.sheet()["readings"]] == ["0.006"]
     found.context.close()
-    server.shutdown()
-    server.server_close()
+
+
+KEPT = "caches.keys().then(k => caches.open(k[0])).then(c => c.match('bench/example-engine.js')).then(r => !!r)"
+
+
+def test_after_one_visit_it_works_without_network_and_a_newer_version_waits(
+    chromium: Any, small: tuple[Path, str]
+) -> None:
+    site, address = small
+    found = Bench(chromium, f"{address}#example-engine")
+    page, context = found.page, found.context
+    page.wait_for_function(f"navigator.serviceWorker.controller && {KEPT}")
+    context.set_offline(True)
+    page.reload()
+    found.press("build/done", "fit/main-bearing-clearance/1", "Measured/gap")
+    found.read("0.004")
+    assert [r["value"] for r in found.sheet()["readings"]] == ["0.004"]
+    page.goto(address.replace("bench", "columns"))
+    assert "not kept on this device" in page.inner_text("body")
+    context.set_offline(False)
+    page.goto(address)
+    found.press("step/engine")
+    page.wait_for_function("document.querySelector('[data-offline]').textContent.includes('MB')")
+    found.press("offline/whole")
+    page.wait_for_function("document.querySelector('[data-offline]').textContent.includes('whole site is kept')")
+    context.set_offline(True)
+    page.goto(address.replace("bench", "columns"))
+    assert "Columns" in page.title()
+    context.set_offline(False)
+    words = site / "words.html"
+    words.write_text(words.read_text(encoding="utf-8").replace("<title>", "<title>New: "), encoding="utf-8")
+    offline.write(site)
+    page.goto(address.replace("bench", "words"))
+    assert not page.title().startswith("New"), "one version at a time"
+    page.locator(".rf-newer button").click()
+    page.wait_for_function("document.title.startsWith('New')")
+    context.set_offline(True)
+    page.goto(address.replace("bench", "columns"))
+    assert "Columns" in page.title(), "what was kept whole stays whole"
+    context.close()
 
 
 def test_engines_are_found_by_typing(at_bench: Bench) -> None:
@@ -462,3 +514,353 @@ def test_hostile_text_stays_text(chromium: Any, tmp_path: Path) -> None:
     assert found.page.locator("#bench img, #bench b").count() == 0 and found.errors == []
     assert rf.check(found.sheet(), data).as_dict()["results"][0]["verdict"] == "cannot-tell"
     found.context.close()
+
+
+# a builder at work
+
+
+def test_a_builder_reads_in_trade_order_by_hand_keyboard_and_paste(at_bench: Bench) -> None:
+    at_bench.choose(ENGINE, MAIN)
+    at_bench.press("Measured/bore")
+    page = at_bench.page
+    page.keyboard.type("4,5026")
+    page.keyboard.press("Enter")
+    assert [r["value"] for r in at_bench.sheet()["readings"]] == ["4.5026"], "Enter takes what was typed from a chip on"
+    assert "second reading" in at_bench.text(".bench-after")
+    paste(at_bench, '4.5027"')
+    assert at_bench.typed() == "4.5027"
+    at_bench.press("pad/next")
+    assert "Main journal diameter" in at_bench.text('[data-focus="go-on"]')
+    at_bench.press("go-on")
+    paste(at_bench, "4.4992 in\n4,4993\n")
+    assert "Take these 2 readings here? 4.4992 in; 4.4993" in at_bench.text(".bench-stop")
+    at_bench.press("paste/take")
+    assert [(r["part"], r["value"]) for r in at_bench.sheet()["readings"][2:]] == [
+        ("shaft", "4.4992"),
+        ("shaft", "4.4993"),
+    ]
+    assert "Main bearing oil clearance, 2, " in at_bench.text('[data-focus="go-on"]')
+    paste(at_bench, "four and a half")
+    assert "Not taken" in at_bench.text(".bench-stop")
+    at_bench.press("leave", "go-on")
+    assert at_bench.page.locator('[data-focus="Place/2"]').get_attribute("aria-pressed") == "true"
+    at_bench.press("Unit/mm")
+    assert " mm" in at_bench.text('[data-focus="tool"]') and " in" not in at_bench.text('[data-focus="tool"]')
+    at_bench.press("limit/usual")
+    assert not at_bench.page.locator(".bench-limit").count()
+
+
+def paste(at_bench: Bench, text: str) -> None:
+    """Paste a text as the browser does."""
+    at_bench.page.evaluate(
+        """text => { const data = new DataTransfer(); data.setData("text", text);
+        const how = {clipboardData: data, bubbles: true, cancelable: true};
+        document.body.dispatchEvent(new ClipboardEvent("paste", how)) }""",
+        text,
+    )
+
+
+def test_a_fraction_is_read_exactly(at_bench: Bench) -> None:
+    at_bench.choose(ENGINE, "fit/rod-side-clearance/1")
+    at_bench.read("1/64")
+    at_bench.type("3/")
+    at_bench.press("pad/next")
+    assert "3/ is no number" in at_bench.text(".bench-said-out")
+    assert [r["value"] for r in at_bench.sheet()["readings"]] == ["0.015625"]
+
+
+def test_the_verdict_stays_in_sight_of_the_keys(at_bench: Bench) -> None:
+    judge_main_bearing(at_bench, "4.5026", "4.4992")
+    assert "in the new range" in at_bench.text(".bench-now")
+    at_bench.page.locator('[data-focus="pad/next"]').scroll_into_view_if_needed()
+    box = at_bench.page.locator(".bench-now").bounding_box()
+    assert box and box["y"] >= 0 and box["y"] + box["height"] < 200
+
+
+def test_an_absurd_value_is_stopped_at_an_idler(at_bench: Bench, data: Dataset) -> None:
+    engine, item = next(
+        (e, q) for e in sorted(data.engines) for q in ("idler-clearance", "idler-end-play") if data.rows(e, q)
+    )
+    at_bench.press(f"engine/{engine}", "build/done")
+    at_bench.page.locator(f'[data-focus^="fit/{item}/"]').first.click()
+    at_bench.read("999999999999")
+    assert "Not taken: 999999999999" in at_bench.text(".bench-stop")
+    assert at_bench.sheet()["readings"] == [] and at_bench.typed() == "999999999999"
+
+
+def test_slips_stand_beside_the_verdict_until_they_are_kept_or_read_again(at_bench: Bench, data: Dataset) -> None:
+    judge_main_bearing(at_bench, "4.5026", "0.4499")
+    slip = at_bench.page.locator('.bench-outcome .bench-stop[role="alert"]', has_text="Is 0.4499 in a slip?")
+    assert slip.is_visible() and "slip" in at_bench.text(".bench-now")
+    at_bench.page.reload()
+    assert slip.is_visible() and "ten times off" in slip.inner_text()
+    at_bench.press("slip/keep/1")
+    assert slip.count() == 0 and "kept as read" in at_bench.text(".bench-card")
+    at_bench.page.reload()
+    at_bench.page.wait_for_selector(".bench-verdict")
+    assert slip.count() == 0
+    note = at_bench.sheet()["readings"][1]["note"]
+    assert note.startswith("kept as read") and "ten times off" in note
+    assert rf.check(at_bench.sheet(), data).as_dict()["results"][0]["verdict"] == "bad-entry"
+
+
+# nothing is lost
+
+
+def test_two_windows_lose_no_reading_and_the_later_is_asked(at_bench: Bench) -> None:
+    set_up_main_bearing(at_bench)
+    at_bench.press("Measured/bore")
+    other = at_bench.context.new_page()
+    other.goto(at_bench.page.url)
+    other.wait_for_selector(".bench-pad")
+    at_bench.type("4.4")
+    other.keyboard.type("4.5027")
+    other.keyboard.press("Enter")
+    at_bench.page.wait_for_selector('.bench-view > .bench-stop[role="alert"]')
+    assert "changed in another window" in at_bench.text(".bench-view > .bench-stop") and at_bench.typed() == "4.4"
+    at_bench.press("elsewhere")
+    at_bench.type("992")
+    at_bench.press("pad/next")
+    assert [r["value"] for r in at_bench.sheet()["readings"]] == ["4.5027", "4.4992"]
+    text = other.evaluate("k => localStorage.getItem(k)", f"running-fits/sheet/{ENGINE}-1")
+    assert [r["value"] for r in json.loads(text)["readings"]] == ["4.5027", "4.4992"]
+
+
+def test_a_change_that_was_not_heard_of_is_shown_before_anything_is_written(at_bench: Bench) -> None:
+    """A window that slept gets no event: what the other one wrote is looked at first."""
+    set_up_main_bearing(at_bench)
+    at_bench.press("Measured/bore")
+    at_bench.type("4.5026")
+    at_bench.page.evaluate(
+        """k => { const s = JSON.parse(localStorage.getItem(k));
+        s.readings.push({item: "main-bearing-clearance", position: "1", part: "bore", value: "4.5027", unit: "in",
+        instrument: s.instruments.find(t => t.instrument === "bore-gauge").id});
+        localStorage.setItem(k, JSON.stringify(s)) }""",
+        f"running-fits/sheet/{ENGINE}-1",
+    )
+    at_bench.press("pad/next")
+    assert [r["value"] for r in at_bench.sheet()["readings"]] == ["4.5027"]
+    assert "press again" in at_bench.text(".bench-view > .bench-stop") and at_bench.typed() == "4.5026"
+    at_bench.press("elsewhere", "pad/next")
+    assert [r["value"] for r in at_bench.sheet()["readings"]] == ["4.5027", "4.5026"]
+
+
+def test_full_storage_is_said_and_nothing_is_lost(at_bench: Bench) -> None:
+    set_up_main_bearing(at_bench)
+    at_bench.press("Measured/bore")
+    at_bench.page.evaluate(
+        """() => { let size = 1 << 22; let n = 0;
+        while (size) { try { localStorage.setItem("filler" + n, "x".repeat(size)); n += 1 } catch { size >>= 1 } } }"""
+    )
+    at_bench.read("4.5026")
+    assert "storage of this browser is full" in at_bench.text(".bench-stop")
+    assert [r["value"] for r in at_bench.sheet()["readings"]] == ["4.5026"]
+    at_bench.page.evaluate(
+        "() => Object.keys(localStorage).filter(k => k.startsWith('filler')).forEach(k => localStorage.removeItem(k))"
+    )
+    at_bench.read("4.5027")
+    assert "full" not in at_bench.text("#bench")
+    at_bench.page.reload()
+    at_bench.page.wait_for_selector(".bench-verdict, .bench-pad")
+    assert [r["value"] for r in at_bench.sheet()["readings"]] == ["4.5026", "4.5027"]
+
+
+def test_back_leads_through_the_steps_and_another_day_begins_where_it_ended(at_bench: Bench) -> None:
+    judge_main_bearing(at_bench, "4.5026", "4.4992")
+    at_bench.press("Place/2", "step/record")
+    at_bench.page.go_back()
+    pressed = '[data-focus="Place/{}"][aria-pressed="true"]'
+    assert at_bench.page.locator(pressed.format(2)).is_visible()
+    at_bench.page.go_back()
+    assert at_bench.page.locator(pressed.format(1)).is_visible()
+    assert len(at_bench.sheet()["readings"]) == 2
+    at_bench.page.go_forward()
+    assert at_bench.page.locator(pressed.format(2)).is_visible()
+    url = at_bench.page.url
+    at_bench.page.close()
+    at_bench.page = at_bench.context.new_page()
+    at_bench.page.goto(url)
+    assert at_bench.page.locator(pressed.format(2)).is_visible() and len(at_bench.sheet()["readings"]) == 2
+
+
+def test_a_sheet_that_was_kept_before_sheets_had_names_is_taken_over(at_bench: Bench) -> None:
+    reading = {
+        "item": "main-bearing-clearance",
+        "position": "1",
+        "part": "gap",
+        "value": "0.003",
+        "unit": "in",
+        "instrument": "feeler-gauge-1",
+    }
+    tool = {"id": "feeler-gauge-1", "instrument": "feeler-gauge", "mpe": "", "set_on": ""}
+    sheet = {"title": "Launch", "build": {}, "stage": "found", "instruments": [tool], "readings": [reading]}
+    at_bench.page.evaluate(
+        "s => localStorage.setItem('running-fits-bench', s)", json.dumps({"version": 2, "sheets": {ENGINE: sheet}})
+    )
+    at_bench.page.reload()
+    at_bench.press(f"sheet/{ENGINE}-1")
+    assert at_bench.sheet()["readings"] == [reading] and at_bench.sheet()["title"] == "Launch"
+
+
+# sheets in and out
+
+
+def test_several_named_sheets_and_the_next_stage(at_bench: Bench) -> None:
+    judge_main_bearing(at_bench, "4.5026", "4.4992")
+    at_bench.press("step/record")
+    name_sheet(at_bench, "Launch, starboard")
+    at_bench.press("sheet/following")
+    assert at_bench.sheet()["stage"] == "machined" and at_bench.sheet()["readings"] == []
+    assert at_bench.sheet()["title"] == "Launch, starboard, after machining"
+    at_bench.press("step/record", "sheet/another")
+    assert (at_bench.sheet()["stage"], at_bench.sheet()["title"]) == ("found", "Cummins NTC-400")
+    at_bench.press("step/engine")
+    kept = at_bench.page.locator(".bench-kept strong").all_inner_texts()
+    assert kept == ["Cummins NTC-400", "Launch, starboard, after machining", "Launch, starboard"]
+    at_bench.press(f"sheet/{ENGINE}-1")
+    assert len(at_bench.sheet()["readings"]) == 2
+
+
+def name_sheet(at_bench: Bench, name: str) -> None:
+    field = at_bench.page.locator('[data-focus="record/title"]')
+    field.fill(name)
+    field.press("Tab")
+
+
+def bring_in(at_bench: Bench, text: str) -> None:
+    at_bench.press("step/engine")
+    if not at_bench.page.locator('[data-focus="import/text"]').is_visible():
+        at_bench.press("import")
+    at_bench.page.locator('[data-focus="import/text"]').fill(text)
+    at_bench.press("import/take")
+
+
+def test_a_sheet_of_the_command_comes_in_and_goes_out_with_the_same_verdicts(
+    at_bench: Bench, data: Dataset, tmp_path: Path
+) -> None:
+    sheet = json.loads((DEMO / "launch.json").read_text(encoding="utf-8"))
+    (tmp_path / "in.json").write_text(json.dumps(sheet), encoding="utf-8")
+    at_bench.press("import")
+    at_bench.page.locator('[data-focus="import/file"]').set_input_files(tmp_path / "in.json")
+    at_bench.page.wait_for_selector(".bench-record .bench-table")
+    out = at_bench.sheet()
+    (tmp_path / "out.json").write_text(json.dumps(out), encoding="utf-8")
+    before, after = (verdicts(tmp_path / f"{n}.json", data) for n in ("in", "out"))
+    assert before == after
+    assert {k: v for k, v in out.items() if k in sheet} == {k: v for k, v in sheet.items() if v != ""}
+
+
+def verdicts(sheet: Path, data: Dataset) -> list[Any]:
+    """What the command says of a sheet; where in the file it found it left out."""
+    found = rf.check(sheet, data).as_dict()
+    findings = [{k: v for k, v in f.items() if k not in ("file", "line")} for f in found["findings"]]
+    return [found["results"], found["torques"], findings]
+
+
+def test_a_sheet_at_fault_is_refused_with_every_reason(at_bench: Bench) -> None:
+    good = {"engine": ENGINE, "instruments": [], "readings": []}
+    torque = {"joint": "no-such", "position": "all", "step": 1, "value": "30", "unit": "lbf.ft", "instrument": "w"}
+    for text, said in (
+        ("{", "a bench sheet as JSON"),
+        ("[]", "an object with engine"),
+        ('{"engine": "amc-242", "engine": "amc-242", "instruments": [], "readings": []}', "each key once"),
+        (json.dumps(good | {"engine": "no-such"}), "an engine of the dataset"),
+        (json.dumps(good | {"odd": "1"}), "unknown field"),
+        (json.dumps(good | {"torques": [torque]}), "a joint of the dataset"),
+        (json.dumps(good | {"torques": [torque | {"step": "1"}]}), "torques[0].step"),
+    ):
+        bring_in(at_bench, text)
+        assert said in at_bench.text('.bench-stop[role="alert"]'), text
+    assert at_bench.page.locator(".bench-kept").count() == 0
+
+
+# tightening
+
+
+def test_stages_are_followed_one_by_one_into_the_sheet(at_bench: Bench, data: Dataset) -> None:
+    at_bench.press(f"engine/{ENGINE}", "step/tighten", "joint/rod-cap/all///")
+    assert "Stage 1 of 6: Tighten to 70 to 75 lbf.ft" in at_bench.text(".bench-now")
+    at_bench.press("Threads/oiled")
+    at_bench.read("7")
+    assert (
+        "7 lbf.ft lies below what is printed" in at_bench.text('.bench-stop[role="alert"]')
+        and "torques" not in at_bench.sheet()
+    )
+    at_bench.press("torque/again")
+    at_bench.page.keyboard.type("72")
+    at_bench.page.keyboard.press("Enter")
+    assert "Stage 2 of 6" in at_bench.text(".bench-now")
+    at_bench.read("145")
+    at_bench.press("stage/done")
+    for value in ("28", "99", "72"):
+        at_bench.read(value)
+        if value == "99":
+            assert "lies above" in at_bench.text('.bench-stop[role="alert"]')
+            at_bench.press("torque/again")
+    at_bench.page.reload()
+    at_bench.read("145")
+    assert "all stages are recorded" in at_bench.text(".bench-now")
+    found = rf.check(at_bench.sheet(), data).as_dict()
+    assert [(t["step"], t["verdict"]) for t in found["torques"]] == [(n, "followed") for n in range(1, 7)]
+    assert [t["order"] for t in at_bench.sheet()["torques"]] == [1, 2, 3, 4, 5, 6]
+    at_bench.press("joint/again")
+    at_bench.read("72")
+    assert at_bench.sheet()["torques"][-1]["cycle"] == 2
+    at_bench.press("torque/6", "step/record")
+    assert len(at_bench.sheet()["torques"]) == 6 and "Tightened" in at_bench.text(".bench-record")
+    assert at_bench.wide() <= 0
+
+
+def test_the_printed_order_is_followed_fastener_by_fastener(at_bench: Bench, data: Dataset) -> None:
+    at_bench.press("engine/continental-avds-1790", "Model/2ca", "step/tighten", "joint/main-cap/1-7///")
+    for place in ("4", "3", "5", "2", "6", "1", "7"):
+        assert f"place {place}, " in at_bench.text(".bench-what")
+        if place == "4":
+            at_bench.type("42")
+        at_bench.press("pad/next")
+    assert [t["position"] for t in at_bench.sheet()["torques"]] == ["4", "3", "5", "2", "6", "1", "7"]
+    assert {f["code"] for f in rf.check(at_bench.sheet(), data).as_dict()["findings"]} & {"B206", "B208"} == set()
+    assert "Stage 2" in at_bench.text(".bench-now")
+
+
+def test_a_turn_is_drawn_and_recorded_in_degrees(at_bench: Bench) -> None:
+    at_bench.press(
+        "engine/cummins-b-series", "Model/6bt", "step/tighten", "joint/rod-cap/all///", "Place of the joint/3"
+    )
+    for value in ("30", "60"):
+        at_bench.read(value)
+    assert at_bench.page.locator("svg.bench-turn").get_attribute("aria-label") == "a turn of 60 degrees"
+    at_bench.read("60")
+    last = at_bench.sheet()["torques"][-1]
+    assert (last["position"], last["step"], last["value"], last["unit"]) == ("3", 3, "60", "deg")
+    at_bench.press("Place of the joint/4")
+    assert "Stage 1" in at_bench.text(".bench-now")
+
+
+# paper
+
+
+def test_report_filled_sheet_and_page_for_the_machinist_are_printed_alone(at_bench: Bench) -> None:
+    judge_main_bearing(at_bench, "4.5026", "4.4992")
+    at_bench.press("Measured/bore")
+    at_bench.read("4.5027")
+    at_bench.press("step/record")
+    at_bench.page.evaluate("() => { window.print = () => {} }")
+    at_bench.page.emulate_media(media="print")
+    seen = {}
+    for paper, kind in (
+        ("record", ".bench-record"),
+        ("filled", ".bench-only-filled"),
+        ("machinist", ".bench-only-machinist"),
+    ):
+        at_bench.page.emulate_media(media="screen")
+        at_bench.press(f"print/{paper}")
+        at_bench.page.emulate_media(media="print")
+        papers = (".bench-record", ".bench-only-filled", ".bench-only-machinist")
+        assert [p for p in papers if at_bench.page.locator(p).is_visible()] == [kind]
+        seen[paper] = at_bench.text(kind)
+    assert "Verdicts" in seen["record"]
+    assert "4.5026 in" in seen["filled"] and "4.5027 in" in seen["filled"] and "Initials" in seen["filled"]
+    assert "Main journal diameter" in seen["machinist"] and "Measured after" in seen["machinist"]
+    at_bench.page.evaluate("() => window.dispatchEvent(new Event('afterprint'))")
+    assert not at_bench.page.locator(".bench-sheet-paper").count()

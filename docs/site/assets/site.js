@@ -1,6 +1,6 @@
 "use strict";
-// The switch between light and dark, fields that search the site, fields that narrow a list. The search is loaded when
-// one of its fields is first used.
+// The switch between light and dark, fields that search the site, fields that narrow a list, the site without network.
+// The search is loaded when one of its fields is first used, what works without network after the page.
 (function () {
   var root = document.documentElement;
   var base = root.dataset.base.replace(/\/?$/, "/");
@@ -335,6 +335,49 @@
       say();
     });
     say();
+  }
+
+  // What keeps the site for a shop without network, with what this page has loaded; a newer version waits until it is asked for.
+  function keeping() {
+    var workers = navigator.serviceWorker;
+    var fresh = !workers.controller;
+    workers.register(base + "sw.js").then(function (registration) {
+      function waiting() {
+        if (registration.waiting && workers.controller) {
+          newer(registration.waiting);
+        }
+      }
+      waiting();
+      registration.addEventListener("updatefound", function () {
+        registration.installing.addEventListener("statechange", waiting);
+      });
+      return workers.ready;
+    }).then(function (registration) {
+      var loaded = performance.getEntriesByType("resource").map(function (one) { return one.name; });
+      registration.active.postMessage({ keep: loaded.concat(location.href) });
+    }).catch(function () { });
+    workers.addEventListener("controllerchange", function () {
+      if (!fresh) {
+        location.reload();
+      }
+      fresh = false;
+    });
+  }
+
+  function newer(worker) {
+    if (document.querySelector(".rf-newer")) {
+      return;
+    }
+    var bar = made("p", "A newer version of this site is on this device. ", "rf-newer");
+    var use = made("button", "Use it now");
+    use.type = "button";
+    use.addEventListener("click", function () { worker.postMessage({ now: true }); });
+    bar.append(use);
+    document.getElementById("content").prepend(bar);
+  }
+
+  if (navigator.serviceWorker && location.protocol !== "file:") {
+    window.addEventListener("load", function () { setTimeout(keeping, 1500); });
   }
 
   document.querySelectorAll(".rf-scheme").forEach(scheme);

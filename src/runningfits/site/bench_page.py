@@ -27,8 +27,15 @@ SCRIPTS = (
     *(f"assets/judge/{n}.js" for n in ("decide", "able", "two_ways", "assumed")),
     *(f"assets/judge/{n}.js" for n in ("shown", "unmeasured")),
     "assets/judge.js",
-    *(f"assets/bench/{n}.js" for n in ("elements", "record", "words", "measured", "building", "draw", "pad", "steps")),
-    *(f"assets/bench/{n}.js" for n in ("verdict", "summary")),
+    *(
+        f"assets/bench/{n}.js"
+        for n in ("elements", "numbers", "store", "record", "words", "measured", "building", "draw")
+    ),
+    *(f"assets/bench/{n}.js" for n in ("pad", "steps", "tool", "plan", "absurd", "verdict", "importing", "stages")),
+    *(
+        f"assets/bench/{n}.js"
+        for n in ("tightening", "papers", "summary", "sheets", "kit", "standing", "answering", "reading", "wrench")
+    ),
     "assets/bench.js",
 )
 """Scripts of the page in the order in which they need each other."""
@@ -83,6 +90,8 @@ def shared(data: Dataset) -> dict[str, Any]:
         "materials": {m["material"]: {k: m[k] for k in ("label", "expansion")} for m in data.table("materials")},
         "positions": {p["position"]: _position(p) for p in data.table("positions")},
         "states": {s["state"]: s["label"] for s in data.table("states")},
+        "joints": {j["joint"]: {k: j[k] for k in ("label", "critical", "count")} for j in data.table("joints")},
+        "purposes": {p["purpose"]: p["label"] for p in data.table("purposes")},
         "rules": {r.code: _rule(r) for r in rules("bench")},
         "form": fields(),
         "words": WORDS,
@@ -143,7 +152,7 @@ def fields() -> dict[str, Any]:
     """Fields of a bench sheet, of its build, instruments, readings and parts, from the sheet's schema."""
     schema = sheet_form.schema()
     known = schema["properties"]
-    parts = {t: known[t]["items"] for t in ("instruments", "readings", "parts")} | {"build": known["build"]}
+    parts = {t: known[t]["items"] for t in ("instruments", "readings", "torques", "parts")} | {"build": known["build"]}
     words = {name: _field({"$ref": f"#/$defs/{form}"}, schema) for name, form in _ANSWERS.items()}
     return {"sheet": _fields(schema, schema)} | {t: _fields(part, schema) for t, part in parts.items()} | words
 
@@ -159,7 +168,7 @@ def _fields(part: dict[str, Any], schema: dict[str, Any]) -> dict[str, dict[str,
 def _field(field: dict[str, Any], schema: dict[str, Any]) -> dict[str, Any]:
     name = field.get("$ref", "").rpartition("/")[2]
     whole = schema["$defs"].get(name, {}) | field
-    kept = ("type", "pattern", "maxLength", "minLength", "maxItems", "enum", "format")
+    kept = ("type", "pattern", "maxLength", "minLength", "maxItems", "enum", "format", "minimum", "maximum")
     return {k: whole[k] for k in kept if k in whole} | {"title": whole.get("description", "")}
 
 
@@ -167,7 +176,8 @@ def engine(data: Dataset, name: str) -> dict[str, Any]:
     """An engine for the page: its name, models, documents, questions, rows, which of them are passed over."""
     line, family = data.engine(name), data.family(name)
     found = [r for t in LIMITS for r in data.all_rows(name, t)]
-    ids = {r.id for r in found}
+    tightened = data.all_rows(name, "torques")
+    ids = {r.id for r in (*found, *tightened)}
     choices = [[c["row"], c["over"]] for c in data.table("choices") if c["row"] in ids]
     sources = data.keyed("sources")
     return {
@@ -183,6 +193,8 @@ def engine(data: Dataset, name: str) -> dict[str, Any]:
         "labels": family.labels,
         "others": {q: family.label(q, OTHER) for q in family.questions},
         "rows": [_row(r, data) for r in found],
+        "torques": [_torque(r, data) for r in tightened],
+        "sequences": [_turn(r) for r in data.all_rows(name, "sequences")],
         "choices": choices,
     }
 
@@ -207,6 +219,18 @@ def _row(row: Row, data: Dataset) -> dict[str, Any]:
         "also": [],
         "link": to_row(row, ""),
     }
+
+
+def _torque(row: Row, data: Dataset) -> dict[str, Any]:
+    """A tightening step as a row whose quantity is its joint, so that it is chosen as any other row is."""
+    found = _row(row, data)
+    return found | {"cells": found["cells"] | {"quantity": row.item}}
+
+
+def _turn(row: Row) -> dict[str, Any]:
+    """A fastener's place in the printed order, with what it speaks of."""
+    cells = {k: v for k, v in row.cells.items() if v} | {"quantity": row.item, "position": "all"}
+    return {"cells": cells, "cite": _cite(row.cite)}
 
 
 def _cite(cite: Cite) -> dict[str, str]:

@@ -16,7 +16,8 @@
     return drawn("svg", { width: 0, height: 0, "aria-hidden": "true", class: "bench-defs" }, defs);
   }
 
-  /** Where values lie on the drawing: an axis that shows the range and, where it is not many widths off, the value. */
+  /** Where values lie on the drawing: an axis that shows the range and, where it is not many widths off, the value.
+   * @param {number[]} ends @param {any} value @param {number} uncertainty */
   function axis(ends, value, uncertainty) {
     let [least, most] = [Math.min(...ends), Math.max(...ends)];
     const width = most - least || Math.max(uncertainty, Math.abs(ends[0]) * 0.2, 1e-9);
@@ -25,15 +26,19 @@
     }
     const pad = (most - least) * 0.08 || width;
     [least, most] = [least - pad, most + pad];
+    /** @param {number} x */
     const share = (x) => (Math.min(Math.max(x, least), most) - least) / (most - least);
-    return { least, most, at: (x) => EDGE + share(x) * (WIDTH - 2 * EDGE), off: (x) => x < least || x > most };
+    return { least, most, at: (/** @type {any} */ x) => EDGE + share(x) * (WIDTH - 2 * EDGE), off: (/** @type {any} */ x) => x < least || x > most };
   }
 
+  /** @param {number} start @param {number} end @param {string} kind */
   const box = (start, end, kind) =>
     drawn("rect", { class: kind, x: start, y: TOP, width: Math.max(end - start, 1), height: BAND });
 
+  /** @param {string} text */
   const number = (text) => (text === null ? null : Number(text));
 
+  /** @param {any} range @param {any} on @param {boolean} upward */
   function bands(range, on, upward) {
     const [low, high, limit] = [range.lower, range.upper, range.limit].map(number);
     const [start, end] = [low === null ? on.least : low, high === null ? on.most : high];
@@ -49,6 +54,7 @@
     return alone ? found : [...found, box(on.at(start), on.at(end), "bench-new")];
   }
 
+  /** @param {any} range @param {any} on */
   function marks(range, on) {
     const base = TOP + BAND / 2;
     const line = drawn("line", { class: "bench-axis", x1: EDGE / 2, x2: WIDTH - EDGE / 2, y1: base, y2: base });
@@ -64,10 +70,12 @@
     })];
   }
 
-  /** The value with its uncertainty; one that is only a least reaches to the end of the axis. */
+  /** The value with its uncertainty; one that is only a least reaches to the end of the axis.
+   * @param {any} on @param {any} value @param {number} uncertainty @param {boolean} leastOnly */
   function reading(on, value, uncertainty, leastOnly) {
     const [x, y] = [on.at(value), TOP - 9];
     const [least, most] = [on.at(value - uncertainty), on.at(leastOnly ? on.most : value + uncertainty)];
+    /** @param {any} x1 @param {any} x2 @param {any} y1 @param {any} y2 */
     const line = (x1, x2, y1, y2) => drawn("line", { x1, x2, y1, y2 });
     const caps = [least, most].map((e) => line(e, e, y - 4, y + 4));
     const side = value > on.most ? 1 : -1;
@@ -77,7 +85,7 @@
     return drawn("g", { class: "bench-value" }, line(least, most, y, y), caps, line(x, x, y + 6, TOP + BAND), mark);
   }
 
-  /** Drawing of a result, or null where there is nothing to draw. */
+  /** Drawing of a result, or null where there is nothing to draw. @param {Result} result */
   function fit(result) {
     const range = result.range;
     const ends = range ? ["lower", "upper", "limit"].map((k) => number(range[k])).filter((e) => e !== null) : [];

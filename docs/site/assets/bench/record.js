@@ -1,54 +1,26 @@
 "use strict";
-// What is kept: the readings of each engine, the instruments, what is being typed. Kept in the browser where it allows
-// that, and in the page where it does not.
+// A sheet as the bench keeps it, and as it is handed on; its instruments.
 (function () {
   const api = window.runningFits;
-  const KEY = "running-fits-bench";
-  const EMPTY = { version: 2, engine: null, step: "engine", now: null, sheets: {} };
-  const WORDS = ["title", "serial", "date", "checked_by", "part_temperature", "room_temperature"];
 
-  api.loaded = { shared: null, engines: {} };
+  api.loaded = { shared: /** @type {any} */ (null), engines: {} };
 
-  /** Called by the data scripts. */
+  /** Called by the data scripts. @param {any} value */
   api.shared = (value) => {
     api.loaded.shared = value;
   };
+  /** @param {any} value */
   api.engine = (value) => {
     api.loaded.engines[value.engine] = value;
   };
 
-  function read() {
-    try {
-      const found = JSON.parse(window.localStorage.getItem(KEY));
-      return found && found.version === EMPTY.version ? { ...EMPTY, ...found, sheets: whole(found.sheets) } : empty();
-    } catch {
-      return empty();
-    }
-  }
-
-  const empty = () => ({ ...EMPTY, sheets: {} });
-
-  /** The sheets that are sheets. */
-  function whole(sheets) {
-    const fits = (s) => s && s.build && Array.isArray(s.instruments) && Array.isArray(s.readings);
-    return Object.fromEntries(Object.entries(sheets || {}).filter(([, s]) => fits(s)));
-  }
-
-  /** Keep the state; false where the browser does not allow it. */
-  function keep(state) {
-    try {
-      window.localStorage.setItem(KEY, JSON.stringify(state));
-      return true;
-    } catch {
-      return false;
-    }
-  }
-
-  /** The model and the fitted parts that were chosen on the engine's page. */
+  /** The model and the fitted parts that were chosen on the engine's page.
+   * @param {any} engine @returns {Build} */
   function chosen(engine) {
+    /** @type {Record<string, string>} */
     let found = {};
     try {
-      found = JSON.parse(window.localStorage.getItem("running-fits/build/" + engine.engine)) || {};
+      found = JSON.parse(window.localStorage.getItem("running-fits/build/" + engine.engine) || "{}") || {};
     } catch {
       return {};
     }
@@ -57,65 +29,114 @@
     return answers.length ? { ...model, fitted: Object.fromEntries(answers) } : model;
   }
 
-  /** The sheet of an engine, a new one where there is none yet; an untouched one is of the build that was chosen. */
-  function sheet(state, engine) {
-    if (!state.sheets[engine.engine]) {
-      state.sheets[engine.engine] = {
-        title: engine.name, build: {}, stage: "found", serial: "", date: "", checked_by: "", decision: "guarded",
-        instruments: [], readings: [],
-      };
-    }
-    const own = state.sheets[engine.engine];
-    if (!own.readings.length && !Object.keys(own.build).length) {
-      own.build = chosen(engine);
-    }
-    return own;
-  }
-
-  /** The bench sheet to hand on: no empty field, only instruments that were used. */
-  function exported(engine, kept) {
-    const direct = new Set(kept.readings.map((r) => r.instrument));
-    const set = kept.instruments.filter((t) => direct.has(t.id)).map((t) => t.set_on);
-    const used = kept.instruments.filter((t) => direct.has(t.id) || set.includes(t.id));
-    const words = Object.fromEntries(WORDS.map((w) => [w, plain(kept[w])]).filter(([, v]) => v));
+  /** A new sheet of an engine; `others` are the titles that are taken.
+   * @param {any} engine @param {string[]} others @returns {Sheet} */
+  function fresh(engine, others) {
     return {
-      engine, ...words, ...(Object.keys(kept.build).length ? { build: kept.build } : {}), stage: kept.stage,
-      decision: kept.decision, instruments: used.map(full), readings: kept.readings.map(full),
+      engine: engine.engine, title: untaken(engine.name, others), build: chosen(engine), stage: "found", serial: "", date: today(),
+      checked_by: "", decision: "guarded", instruments: [], readings: [], torques: [],
     };
   }
 
-  const full = (line) => Object.fromEntries(Object.entries(line).filter(([, v]) => v !== "" && v !== null));
-  const plain = (words) => String(words || "").replace(/[\x00-\x1f\x7f-\x9f]/g, " ").trim().slice(0, 500);
+  /** @param {string} title @param {string[]} others */
+  function untaken(title, others) {
+    let [found, number] = [title, 1];
+    while (others.includes(found)) {
+      number += 1;
+      found = title + ", sheet " + number;
+    }
+    return found;
+  }
 
-  /** A new instrument of a class, its scale in a unit; its limit is left to its class. */
-  function instrument(kept, kind, shared, unit) {
-    const known = shared.instruments[kind];
+  /** The day in the builder's own time zone. */
+  function today() {
+    const now = new Date();
+    const two = (/** @type {number} */ n) => String(n).padStart(2, "0");
+    return [now.getFullYear(), two(now.getMonth() + 1), two(now.getDate())].join("-");
+  }
+
+  /** A sheet for the next stage of the same engine: its build and its instruments, without readings.
+   * @param {Sheet} sheet @param {string[]} others @returns {Sheet} */
+  function following(sheet, others) {
+    const { readings, torques, changed, ...rest } = JSON.parse(JSON.stringify(sheet));
+    const stage = sheet.stage === "found" ? "machined" : "assembled";
+    const [title] = (sheet.title || "").split(", " + NEXT.machined);
+    return { ...rest, stage, title: untaken(title + ", " + NEXT[stage], others), date: today(), readings: [], torques: [] };
+  }
+
+  const NEXT = /** @type {Record<string, string>} */ ({ machined: "after machining", assembled: "assembled" });
+
+  const OWN = ["changed", "kept", "fresh", "told"];
+
+  /** The bench sheet to hand on: nothing of the page's own, no empty field, no instrument that nobody used.
+   * @param {Sheet} kept @returns {any} */
+  function exported(kept) {
+    const lines = [...kept.readings, ...(kept.torques || [])];
+    const direct = new Set(lines.map((r) => r.instrument));
+    const set = kept.instruments.filter((t) => direct.has(t.id)).map((t) => t.set_on);
+    const used = kept.instruments.filter((t) => !t.fresh || direct.has(t.id) || set.includes(t.id));
+    const torques = (kept.torques || []).map(full);
+    const { build, ...rest } = kept;
+    return full({
+      ...rest, build: Object.keys(build).length ? build : null, instruments: used.map(full), readings: kept.readings.map(noted),
+      torques: torques.length ? torques : null,
+    });
+  }
+
+  /** A reading to hand on; one that stands although it looks like a slip says so.
+   * @param {Reading} reading */
+  function noted({ kept = {}, ...reading }) {
+    const said = Object.values(kept).map((words) => "kept as read: " + words);
+    return full({ ...reading, note: [reading.note, ...said].filter(Boolean).join(". ").slice(0, 500) });
+  }
+
+  /** @param {Record<string, any>} line */
+  const full = (line) =>
+    Object.fromEntries(Object.entries(line).filter(([k, v]) => v !== "" && v !== null && v !== undefined && !OWN.includes(k)).map(([k, v]) =>
+      [k, typeof v === "string" ? plain(v) : v]));
+  /** @param {string} words */
+  const plain = (words) => words.replace(/[\x00-\x08\x0b-\x1f\x7f-\x9f]/g, " ").trim().slice(0, 500);
+
+  // instruments
+
+  /** The scale of a class in a unit of length, or its own. @param {string} kind @param {string} unit */
+  function scale(kind, unit) {
+    const known = api.loaded.shared.instruments[kind];
+    return unit === "in" && known.resolution_in ? { resolution: known.resolution_in, unit } : { resolution: known.resolution, unit: known.unit };
+  }
+
+  /** A new instrument of a class, its scale in a unit; its limit is left to its class.
+   * @param {Sheet} kept @param {string} kind @param {string} unit @returns {Tool} */
+  function instrument(kept, kind, unit) {
     const taken = new Set(kept.instruments.map((t) => t.id));
     let number = 1;
     while (taken.has(kind + "-" + number)) {
       number += 1;
     }
-    const inch = unit === "in" && known.resolution_in;
-    const scale = inch ? { resolution: known.resolution_in, unit } : { resolution: known.resolution, unit: known.unit };
-    kept.instruments.push({ id: kind + "-" + number, instrument: kind, ...scale, mpe: "", set_on: "" });
-    return kept.instruments[kept.instruments.length - 1];
+    const made = { id: kind + "-" + number, instrument: kind, ...scale(kind, unit), mpe: "", set_on: "", fresh: true };
+    kept.instruments.push(made);
+    return made;
   }
 
-  /** The first instrument of a class on the sheet, a new one where there is none. */
-  function usual(kept, kind, shared, unit) {
-    return kept.instruments.find((t) => t.instrument === kind) || instrument(kept, kind, shared, unit);
+  /** The first instrument of a class on the sheet that reads in a unit, a new one where there is none.
+   * @param {Sheet} kept @param {string} kind @param {string} unit @returns {Tool} */
+  function usual(kept, kind, unit) {
+    const wanted = scale(kind, unit).unit;
+    const own = kept.instruments.filter((t) => t.instrument === kind);
+    return own.find((t) => (t.unit || wanted) === wanted) || own.find((t) => t.unit === unit) || instrument(kept, kind, unit);
   }
 
-  /** An instrument in words: its class, with a number where the sheet has several. */
-  function named(id, kept, shared) {
+  /** An instrument in words: its class, with a number where the sheet has several.
+   * @param {string} id @param {Sheet} kept @returns {string} */
+  function named(id, kept) {
     const own = kept.instruments.find((t) => t.id === id);
-    if (!own) {
+    if (!own || !Object.hasOwn(api.loaded.shared.instruments, own.instrument)) {
       return id;
     }
     const alike = kept.instruments.filter((t) => t.instrument === own.instrument);
     const number = alike.length > 1 ? " No. " + (alike.indexOf(own) + 1) : "";
-    return shared.instruments[own.instrument].label + number;
+    return api.loaded.shared.instruments[own.instrument].label + number;
   }
 
-  api.record = { read, keep, sheet, exported, instrument, usual, named };
+  api.record = { fresh, following, exported, instrument, usual, named };
 })();

@@ -3,17 +3,18 @@
 (function () {
   const api = window.runningFits;
   const { element, button, chips, field } = api.elements;
-  const { rows, words, bounds } = api;
+  const { rows, bounds } = api;
 
+  /** @param {string} text */
   const plain = (text) => text.toLowerCase().replace(/[^a-z0-9.]+/g, " ").trim();
 
-  /** Whether every word that is typed is in the text, with or without the blanks. */
+  /** Whether every word that is typed is in the text, with or without the blanks. @param {string} text @param {string} typed */
   function fits(text, typed) {
     const [there, joined] = [plain(text), plain(text).replace(/ /g, "")];
     return plain(typed).split(" ").every((word) => there.includes(word) || joined.includes(word));
   }
 
-  /** A field that narrows a list of buttons; each has its words in data-words. */
+  /** A field that narrows a list of buttons; each has its words in data-words. @param {string} label @param {HTMLElement} list */
   function finder(label, list) {
     const said = element("span", { class: "bench-said", "aria-live": "polite" });
     const input = element("input", {
@@ -21,9 +22,9 @@
       on: { input: () => narrow() },
     });
     function narrow() {
-      const all = [...list.querySelectorAll("[data-words]")];
+      const all = /** @type {HTMLElement[]} */ ([...list.querySelectorAll("[data-words]")]);
       all.forEach((e) => {
-        e.hidden = !fits(e.getAttribute("data-words"), input.value);
+        e.hidden = !fits(e.getAttribute("data-words") || "", input.value);
       });
       list.querySelectorAll("section").forEach((s) => {
         s.hidden = !s.querySelector("[data-words]:not([hidden])");
@@ -36,6 +37,7 @@
 
   // engine
 
+  /** @param {any} state @param {(value: any) => void} choose */
   function engines(state, choose) {
     const list = element("div", { class: "bench-list" }, api.loaded.shared.engines.map((e) =>
       button("", () => choose(e.engine), {
@@ -47,25 +49,28 @@
       const { name, known } = api.loaded.shared.engines[n];
       node.append(element("strong", {}, name), known ? element("span", { class: "bench-small" }, known) : "");
     });
-    return [element("h2", {}, "Which engine?"), finder("Type to find an engine", list), list];
+    return [finder("Type to find an engine", list), list];
   }
 
   // fit
 
+  /** @param {string} item */
   const quantityOf = (item) => api.loaded.shared.quantities[item];
 
-  /** Rows in words: range and limit as printed, all that must hold. */
+  /** Rows in words: range and limit as printed, all that must hold. @param {any[]} all */
   const printed = (all) => all.map((row) => {
     const open = bounds.bounds(row, api.loaded.shared).judged ? "" : "nothing to judge by";
     return [rows.text(row), open].filter(Boolean).join("; ");
   }).join(" and ");
 
-  /** Pages of rows, with what was done to choose them. */
+  /** Pages of rows, with what was done to choose them. @param {any[]} all */
   const pages = (all) => all.map((row) =>
-    [row.cite, ...row.also].map((c) => c.text).join("; also ") + row.marks.map((m) => "; " + m).join("")).join(" and ");
+    [row.cite, ...row.also].map((c) => c.text).join("; also ") + row.marks.map((/** @type {any} */ m) => "; " + m).join("")).join(" and ");
 
+  /** @param {Group} group */
   const groupKey = (group) => [group.item, group.places[0], ...Object.values(group.said)].join("/");
 
+  /** @param {Group} group @param {any} chosen @param {(value: any) => void} choose */
   function fit(group, chosen, choose) {
     const { choice, said, places } = group;
     const words = choice.asked.length ? choice.asked.map((a) => a.words).join(" ") : printed(choice.rows);
@@ -82,18 +87,22 @@
     return node;
   }
 
+  /** @param {any[]} all @param {any} by */
   function grouped(all, by) {
     const groups = new Map();
     all.forEach((r) => groups.set(by(r), [...(groups.get(by(r)) || []), r]));
     return [...groups.values()];
   }
 
+  /** @param {Engine} engine @param {Sheet} sheet @param {Now} now @param {(value: any) => void} choose */
   function fitList(engine, sheet, now, choose) {
     const all = api.measured.measured(engine, sheet.build);
+    /** @param {any} g */
     const same = (g) => now && now.item === g.item && JSON.stringify(now.said) === JSON.stringify(g.said);
+    /** @param {any} g */
     const chosen = (g) => Boolean(same(g) && g.places.includes(now.position));
-    const list = element("div", { class: "bench-list" }, grouped(all, (g) => quantityOf(g.item).label).map((own) =>
-      element("section", {}, element("h3", {}, quantityOf(own[0].item).label), own.map((g) => fit(g, chosen(g), choose)))
+    const list = element("div", { class: "bench-list" }, grouped(all, (/** @type {any} */ g) => quantityOf(g.item).label).map((own) =>
+      element("section", {}, element("h3", {}, quantityOf(own[0].item).label), own.map((/** @type {any} */ g) => fit(g, chosen(g), choose)))
     ));
     const built = api.building.words(engine, sheet.build, sheet.stage).join("; ");
     return [
@@ -108,7 +117,7 @@
   const DIRECT = ["feeler-gauge", "dial-indicator", "dial-on-bridge", "scale-rule"];
   const INNER = ["bore-gauge", "inside-micrometer", "small-hole-gauge"];
 
-  /** The part of a size: what lies between inner faces is a bore, what is read itself a gap. */
+  /** The part of a size: what lies between inner faces is a bore, what is read itself a gap. @param {any} _ */
   function partOfSize({ instrument, limit_side: side }) {
     if (DIRECT.includes(instrument)) {
       return "gap";
@@ -117,7 +126,8 @@
     return INNER.includes(instrument) || depth ? "bore" : "shaft";
   }
 
-  /** Parts that can be measured for a quantity: of a fit both its sizes, the gap itself, a strip. */
+  /** Parts that can be measured for a quantity: of a fit both its sizes, the gap itself, a strip.
+   * @param {Quantity} quantity @param {string} method */
   function partsOf(quantity, method) {
     const { kind, outer, inner, of } = quantity;
     if (kind === "size") {
@@ -131,7 +141,8 @@
     return kind === "clearance" ? [...sizes, "gap", ...strip] : ["gap", ...sizes];
   }
 
-  /** The usual class of instrument for a part of a quantity; what is a difference of sizes is read directly otherwise. */
+  /** The usual class of instrument for a part of a quantity; what is a difference of sizes is read directly otherwise.
+   * @param {string} part @param {Quantity} quantity */
   function toolFor(part, quantity) {
     const { quantities } = api.loaded.shared;
     const [size] = { bore: quantity.outer, shaft: quantity.inner }[part] || [];
@@ -153,72 +164,16 @@
   const ALONG = [...NONE, ...["front", "centre", "rear", "top", "middle", "bottom"].map((w) => [w, w])];
   const ACROSS = [...NONE, ...["vertical", "horizontal", "lengthwise", "crosswise"].map((w) => [w, w])];
 
-  /** Where on the part: folded away unless the method needs it. */
+  /** Where on the part: folded away unless the method needs it. @param {Now} now @param {boolean} open @param {any} change */
   function where(now, open, change) {
     const said = [now.place, now.direction].filter(Boolean).join(", ") || "not said";
     return element("details", { class: "bench-fold", open, "data-fold": "where" },
       element("summary", { "data-focus": "where" }, "Where on the part: ", element("strong", {}, said)),
       element("p", { class: "bench-small" }, GRID),
-      element("h4", {}, "Along"), chips("Along the part", ALONG, now.place, (place) => change({ place })),
-      element("h4", {}, "Across"), chips("Across the part", ACROSS, now.direction, (direction) => change({ direction }))
+      element("h3", { class: "bench-label" }, "Along"), chips("Along the part", ALONG, now.place, (place) => change({ place })),
+      element("h3", { class: "bench-label" }, "Across"), chips("Across the part", ACROSS, now.direction, (direction) => change({ direction }))
     );
   }
 
-  /** The instrument, what its class says, and what can be changed. */
-  function tool(kept, now, open, change) {
-    const own = kept.instruments.find((t) => t.id === now.instrument);
-    const { named } = api.record;
-    const short = own.mpe ? "± " + own.mpe + " " + own.unit : limitOf(own.instrument) || "give its limit of error";
-    const number = (name, label) => field(label, element("input", {
-      type: "text", inputmode: "decimal", autocomplete: "off", value: own[name] || "", "data-focus": "tool/" + name,
-      on: { change: (event) => change({ tool: { [name]: event.target.value.trim().replace(",", ".") } }) },
-    }));
-    const units = Object.keys(api.loaded.shared.units).filter((u) => alike(u, own.unit)).map((u) => [u, u]);
-    const setOn = (set_on) => change({ tool: { set_on } });
-    const others = kept.instruments.filter((t) => t.id !== own.id).map((t) => [t.id, named(t.id, kept, api.loaded.shared)]);
-    return element("details", { class: "bench-fold", open: open || (!own.mpe && !limitOf(own.instrument)), "data-fold": "tool" },
-      element("summary", { "data-focus": "tool" }, "With ", element("strong", {}, named(own.id, kept, api.loaded.shared)), ", " + short),
-      field("Instrument", select("instrument", choices(kept), own.id, (id) => change({ instrument: id }))),
-      element("div", { class: "bench-fields" },
-        number("resolution", "Step of its reading"), number("mpe", "Limit of error, ±"),
-        field("Unit of both", select("tool/unit", units, own.unit, (unit) => change({ tool: { unit } }))),
-        field("Was set on", select("tool/set_on", [["", "nothing"], ...others], own.set_on || "", setOn))
-      ),
-      element("p", { class: "bench-small" }, standard(own))
-    );
-  }
-
-  const alike = (a, b) => api.loaded.shared.units[a].dimension === api.loaded.shared.units[b].dimension;
-
-  /** The limit of a class, its usual one where none is published; empty where there is neither. */
-  function limitOf(kind) {
-    const { mpe, mpe_percent: percent, usual, usual_percent: usually, unit } = api.loaded.shared.instruments[kind];
-    const [published, common] = [mpe && mpe + " " + unit, usual && usual + " " + unit];
-    const found = published || (percent && percent + " %") || common || (usually && usually + " %");
-    return found && "± " + found + (published || percent ? "" : ", the usual one");
-  }
-
-  function standard(own) {
-    const known = api.loaded.shared.instruments[own.instrument];
-    const limit = limitOf(own.instrument);
-    const where = known.standard ? " (" + known.standard + ")" : ": common practice, no published limit was read";
-    const said = limit
-      ? "Limit of its class " + limit + where + ". Yours may be better or worse: its certificate counts."
-      : "No limit is known for this class: take it from its certificate or its check.";
-    const set = own.instrument === "bore-gauge" && !own.set_on ? " A bore gauge compares: say what it was set on." : "";
-    return said + set;
-  }
-
-  function choices(kept) {
-    const classes = Object.entries(api.loaded.shared.instruments);
-    const known = classes.map(([kind, { label }]) => ["new/" + kind, "another: " + label]);
-    return [...kept.instruments.map((t) => [t.id, api.record.named(t.id, kept, api.loaded.shared)]), ...known];
-  }
-
-  function select(key, all, chosen, choose) {
-    const options = all.map(([value, label]) => element("option", { value, selected: value === chosen }, label));
-    return element("select", { "data-focus": key, on: { change: (event) => choose(event.target.value) } }, options);
-  }
-
-  api.steps = { engines, fitList, partsOf, toolFor, where, tool, limitOf, select, printed, pages };
+  api.steps = { engines, fitList, finder, partsOf, toolFor, where, printed, pages };
 })();

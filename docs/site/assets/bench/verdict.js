@@ -5,11 +5,12 @@
   const { element, button, link } = api.elements;
   const { words, draw, steps, rows } = api;
 
-  /** Text whose parts between backticks are shown as what to type. */
+  /** Text whose parts between backticks are shown as what to type. @param {string} text */
   function coded(text) {
     return text.split("`").map((part, n) => (n % 2 ? element("code", {}, part) : part));
   }
 
+  /** @param {string} text @param {string} kind */
   const line = (text, kind) => element("p", { class: kind }, coded(text));
 
   const LEFT =
@@ -21,7 +22,7 @@
   const cautions = () =>
     element("div", { class: "bench-cautions" }, api.loaded.shared.cautions.map((c) => element("p", {}, c)));
 
-  /** A result with everything that belongs to it. */
+  /** A result with everything that belongs to it. @param {Result} result @param {Found} found @param {Sheet} sheet */
   function card(result, found, sheet) {
     const facts = result.verdict === "bad-entry" ? [] : factsOf(result, sheet);
     return element("section", { class: "bench-card bench-" + words.kind(result, sheet.stage || "found") },
@@ -32,6 +33,7 @@
     );
   }
 
+  /** @param {Result} result @param {Sheet} sheet */
   function factsOf(result, sheet) {
     const { value, method, way, probability, probability_within_limit: within, range } = result;
     return [
@@ -46,21 +48,25 @@
     ].filter(Boolean);
   }
 
+  /** @param {Result} result */
   function margin(result) {
     const all = Object.entries(result.margins).filter(([, v]) => v !== null);
     return all.length ? "margin: " + all.map(([k, v]) => k + " " + v).join(", ") + " " + result.unit : "";
   }
 
+  /** @param {Row} row */
   const once = (row) => (row.cells.reading === "twice" ? "" : " (read once)");
 
+  /** @param {Row} row */
   function pageOf(row) {
     const pages = [row.cite, ...row.also].flatMap((c, n) => [n ? "; also " : "", link(web(c.address), c.text)]);
     return [element("a", { href: row.link }, "the row"), ", ", pages, once(row), row.marks.map((m) => "; " + m)].flat(2);
   }
 
-  /** An address that is one on the web. */
+  /** An address that is one on the web. @param {string} address */
   const web = (address) => (/^https?:\/\//.test(address) ? address : "");
 
+  /** @param {Result} result */
   function cited(result) {
     if (!result.row) {
       return null;
@@ -70,22 +76,28 @@
     return [element("p", { class: "bench-small" }, "Range ", words.range(result.range), ": ", pageOf(result.row)), ...others];
   }
 
-  /** Open questions, each answer as a button with its ranges, its pages and the verdict that it would give. */
+  /** Open questions, each answer as a button with its ranges, its pages and the verdict that it would give.
+   * @param {any} asked @param {any} answer @param {boolean} judged */
   function questions(asked, answer, judged) {
-    const told = (w) => [...new Map(w.lines.flat().map((r) => [r.id, r])).values()];
+    /** @param {any} w */
+    const told = (w) => [...new Map(w.lines.flat().map((/** @type {any} */ r) => [r.id, r])).values()];
+    /** @param {any} w */
     const range = (w) => (told(w).length ? told(w).map((r) => rows.text(r) + " (" + steps.pages([r]) + ")").join(" or ")
       : "no page that was read prints it");
-    const one = (a) => (w) => {
+    /** @param {any} a */
+    const one = (a) => (/** @type {any} */ w) => {
       const verdict = judged && w.verdict ? ": " + words.verdict({ verdict: w.verdict, range: null }) : "";
       const node = button("", () => answer(a, w.word), { key: "answer/" + a.question + "/" + w.word, class: "bench-row" });
       node.append(element("strong", {}, w.label + verdict), element("span", { class: "bench-small" }, range(w)));
       return node;
     };
-    return asked.map((a) => element("section", { class: "bench-asked" }, element("h3", {}, a.words),
+    return asked.map((/** @type {any} */ a) => element("section", { class: "bench-asked" }, element("h3", {}, a.words),
       element("div", { class: "bench-list" }, a.answers.map(one(a)))));
   }
 
+  /** @param {Result} result @param {Found} found @param {Sheet} sheet */
   function notes(result, found, sheet) {
+    /** @param {any} f */
     const here = (f) => {
       const raw = sheet.readings[f.reading];
       return raw.item === result.item && raw.position === result.position;
@@ -94,50 +106,61 @@
       ...open(result), ...result.agreement.flatMap(agreement), ...misprints(result),
       ...result.passed_over.map(passedOver),
       result.row && result.row.cells.note, result.caution,
-      ...found.findings.filter(here).map((f) => f.message + ". " + f.help),
+      ...found.findings.filter((f) => here(f) && (f.severity === "remark" || isKept(f, sheet))).map((f) => slipWords(f, sheet)),
     ].filter(Boolean);
   }
 
+  /** Whether the builder has said that a reading stands although it looks like a slip; until then it is asked beside the verdict.
+   * @param {Finding} f @param {Sheet} sheet */
+  const isKept = (f, sheet) => Object.hasOwn(sheet.readings[f.reading].kept || {}, f.code);
+
+  /** A remark, or what was kept as read although it looks like a slip. @param {any} f @param {Sheet} sheet */
+  const slipWords = (f, sheet) =>
+    (isKept(f, sheet) ? "kept as read: " + f.message : f.message + ". " + f.help);
+
+  /** @param {any} r */
   const passedOver = (r) =>
     "another document gives " + steps.printed([r]) + " (" + r.cite.text + "); not used, see choices.csv";
 
   const REMEDY = "what can be done about it, with numbers: `runningfits check` on the saved sheet";
 
-  /** What a verdict leaves open, and who closes it. */
+  /** What a verdict leaves open, and who closes it. @param {Result} result */
   function open(result) {
-    const said = {
+    const said = /** @type {Record<string, string>} */ ({
       "which-row": "the answer decides: see the question",
       "no-range": result.why || "the page gives nothing to judge by",
       loose: REMEDY, tight: REMEDY, "past-new": REMEDY,
-    };
+    });
     const settled = result.settled && "a question is open, but every answer gives the same verdict";
     return [said[result.verdict], result.needs, settled];
   }
 
-  /** What another way of measuring says, and the likely causes of a disagreement. */
+  /** What another way of measuring says, and the likely causes of a disagreement. @param {any} a */
   function agreement(a) {
     const reads = a.way + " reads " + a.value + " ± " + a.uncertainty + " " + a.unit;
     const told = (a.agrees ? "agrees" : "disagrees") + " (off " + a.difference + ", allowed " + a.allowed + ")";
-    return [reads + ": " + told, ...a.causes.map((c) => "perhaps " + c)];
+    return [reads + ": " + told, ...a.causes.map((/** @type {any} */ c) => "perhaps " + c)];
   }
 
+  /** @param {Result} result */
   function misprints(result) {
-    return (result.range ? result.range.misprints : []).map((m) => {
+    return (result.range ? result.range.misprints : []).map((/** @type {any} */ m) => {
       const right = m.corrected ? "judged as " + m.corrected : "not used for judging";
       return "* misprint: " + m.column + " is printed " + m.printed + ", " + right + ": " + m.why;
     });
   }
 
-  /** Sizes and forms that the same readings give at a place. */
+  /** Sizes and forms that the same readings give at a place. @param {Found} found @param {string} position */
   function also(found, position) {
     const same = found.results.filter((r) => r.derived && r.position === position && r.range);
+    /** @param {any} r */
     const cite = (r) => [" (", link(web(r.row.cite.address), r.row.cite.text), ")"];
     const lines = element("ul", {}, same.map((r) => element("li", {}, words.sentence(r), cite(r))));
     const title = element("h3", {}, "From the same readings");
     return same.length ? element("section", { class: "bench-card bench-also" }, title, lines) : null;
   }
 
-  /** Why nothing is judged, or null. */
+  /** Why nothing is judged, or null. @param {Found} found */
   function refused(found) {
     const lines = [
       ...found.faults.map((f) => f.place + ": " + f.found + ", expected " + f.expected),

@@ -4,15 +4,15 @@
   const api = window.runningFits;
 
   const PASSED = ["new", "worn", "serviceable"];
-  const MISSING = { lower: "no minimum", upper: "no maximum" };
+  const MISSING = /** @type {Record<string, string>} */ ({ lower: "no minimum", upper: "no maximum" });
 
-  /** Verdict in words; of what passed, with the end that no page prints. */
+  /** Verdict in words; of what passed, with the end that no page prints. @param {any} _ */
   function verdict({ verdict: said, not_printed: missing = [] }) {
     const open = PASSED.includes(said) && missing.length === 1 ? " (" + MISSING[missing[0]] + " is printed)" : "";
     return api.loaded.shared.words[said] + open;
   }
 
-  /** Whether a verdict is out at a stage, open, or neither. */
+  /** Whether a verdict is out at a stage, open, or neither. @param {Result} result @param {string} [stage] */
   function kind(result, stage) {
     const out = ["loose", "tight", "bad-entry", ...(stage === "found" ? [] : ["past-new"])];
     if (out.includes(result.verdict)) {
@@ -21,10 +21,13 @@
     return [...PASSED, "agrees"].includes(result.verdict) ? "in" : "open";
   }
 
+  /** @param {any} r */
   const measured = (r) => r.value + " ± " + r.uncertainty + " " + r.unit;
+  /** @param {any} r */
   const least = (r) => r.value + " " + r.unit;
 
-  /** Value with its uncertainty, or what it is at least; also in the unit of the readings where that is another. */
+  /** Value with its uncertainty, or what it is at least; also in the unit of the readings where that is another.
+   * @param {Result} result */
   function value(result) {
     if (result.value === null) {
       return "";
@@ -33,7 +36,7 @@
     return before + told(result) + (result.as_read ? " (" + told(result.as_read) + ")" : "");
   }
 
-  /** New range and limit; an asterisk marks a registered misprint. */
+  /** New range and limit; an asterisk marks a registered misprint. @param {any} found @returns {string} */
   function range(found) {
     if (!found) {
       return "";
@@ -44,15 +47,20 @@
     return words ? words + " " + unit + (found.misprints.length ? "*" : "") : "";
   }
 
+  /** @param {string} position */
   const named = (position) => (api.loaded.shared.positions[position] || { label: position }).label;
 
-  /** A place in words: 3, rear, or top ring of 3. */
+  /** A place in words: 3, rear, or top ring of 3. @param {string} position */
   function place(position) {
-    const { number, name } = api.places.split(position);
+    const found = api.places.split(position);
+    if (!found) {
+      return position;
+    }
+    const { number, name } = found;
     return [number, name && named(name)].filter(Boolean).join(", ");
   }
 
-  /** Places in a few words: 1 to 7; front, rear. */
+  /** Places in a few words: 1 to 7; front, rear. @param {any} positions */
   function placesIn(positions) {
     const runs = [];
     for (const position of positions) {
@@ -64,27 +72,28 @@
         runs.push([position]);
       }
     }
+    /** @param {any} run */
     const told = (run) => (run.length > 2 ? run[0] + " to " + run[run.length - 1] : run.map(place).join(", "));
     return runs.map(told).join(", ");
   }
 
-  /** What a line of a sheet says of its row, in words. */
+  /** What a line of a sheet says of its row, in words. @param {Record<string, string>} all @returns {string[]} */
   function saying(all) {
     const { asking, loaded } = api;
     return Object.entries(all).map(([column, word]) =>
       (column === "class" ? word + " range" : asking.detailLabel(word, column, loaded.shared)));
   }
 
-  /** A result in one sentence. */
+  /** A result in one sentence. @param {Result} result */
   function sentence(result) {
     const told = [value(result), range(result.range) && "range " + range(result.range), verdict(result)];
     const where = [result.label, place(result.position), ...saying(result.says)].join(", ");
     return where + ": " + told.filter(Boolean).join("; ");
   }
 
-  const PARTS = { gap: "the gap itself", strip: "a strip" };
+  const PARTS = /** @type {Record<string, string>} */ ({ gap: "the gap itself", strip: "a strip" });
 
-  /** A part of a fit: the name of its size where it has one. */
+  /** A part of a fit: the name of its size where it has one. @param {string} name @param {Quantity} quantity */
   function part(name, quantity) {
     if (quantity.kind === "size") {
       return quantity.label;
@@ -94,7 +103,7 @@
     return sizes.length ? api.loaded.shared.quantities[sizes[0]].label : PARTS[name] || name;
   }
 
-  /** A reading in words. */
+  /** A reading in words. @param {any} raw */
   function reading(raw) {
     const where = [raw.place, raw.direction].filter(Boolean).join(", ");
     return raw.value + (raw.to ? " to " + raw.to : "") + " " + raw.unit + (where ? " (" + where + ")" : "");

@@ -1,0 +1,315 @@
+// What the scripts of the bench hand to each other, for the TypeScript compiler (docs/jsconfig.json).
+
+/** A word for all places, or one a place. */
+type Answer = string | Record<string, string>;
+
+interface Build {
+  model?: string;
+  size?: Record<string, Answer>;
+  fitted?: Record<string, Answer>;
+  documents?: string[];
+}
+
+/** An instrument of a sheet; `fresh` while nobody has said anything of it, `told` when its usual limit was accepted. */
+interface Tool {
+  id: string;
+  instrument: string;
+  resolution?: string;
+  mpe?: string;
+  mpe_percent?: string;
+  unit?: string;
+  set_on?: string;
+  fresh?: boolean;
+  told?: boolean;
+  [field: string]: any;
+}
+
+type ToolChange = (change: { instrument?: string; tool?: Partial<Tool>; open?: string }) => void;
+
+/** A reading of a sheet; `kept` has what it was kept in spite of, by rule. */
+interface Reading {
+  item: string;
+  position: string;
+  part: string;
+  value: string;
+  unit: string;
+  instrument: string;
+  kept?: Record<string, string>;
+  [field: string]: any;
+}
+
+interface Sheet {
+  engine: string;
+  title?: string;
+  build: Build;
+  stage?: string;
+  instruments: Tool[];
+  readings: Reading[];
+  torques?: any[];
+  changed?: string;
+  [field: string]: any;
+}
+
+/** What is being read. */
+interface Now {
+  item: string;
+  said: Record<string, string>;
+  position: string;
+  part: string;
+  unit: string;
+  instrument: string;
+  place: string;
+  direction: string;
+  typed: string;
+  low: string | null;
+  between: boolean;
+}
+
+/** What is being tightened. */
+interface Tightening {
+  joint: string | null;
+  cycle: number;
+  place: string;
+  typed: string;
+  unit: string;
+  threads: string;
+  instrument: string;
+}
+
+interface View {
+  sheet: string | null;
+  engine?: string;
+  step: string;
+  now: Now | null;
+  tighten?: Tightening | null;
+}
+
+interface Stage {
+  joint: string;
+  position: string;
+  step: number;
+  said: Record<string, string>;
+  choice: Choice;
+}
+
+interface Job {
+  key: string;
+  joint: string;
+  position: string;
+  said: Record<string, string>;
+  stages: Stage[];
+}
+
+interface Order {
+  turns: { place: string; column: string }[];
+  each: boolean;
+  cite: Cite;
+}
+
+/** What comes next. */
+interface Next {
+  group: Group;
+  position: string;
+  part: string;
+  count: number;
+  isHere: boolean;
+  again: boolean;
+}
+
+interface PadSetup {
+  what: string;
+  typed: string;
+  low: string | null;
+  units: string[];
+  unit: string;
+  setUnit: (unit: string) => void;
+  signed: boolean;
+  fractions: boolean;
+  between: boolean | null;
+  setBetween: ((between: boolean) => void) | null;
+  press: (key: string) => void;
+  write: (input: HTMLInputElement) => void;
+  next: () => void;
+  after?: Node | null;
+}
+
+/** What the steps of the bench may do with the page. */
+interface App {
+  root: HTMLElement;
+  view: () => View;
+  sheet: () => Sheet;
+  engine: () => Engine;
+  build: () => any;
+  judged: () => Found;
+  edit: (change: (sheet: Sheet) => void) => void;
+  show: (more?: Partial<View>) => void;
+  say: (text: string) => void;
+  keepView: () => void;
+  folded: (name: string) => boolean;
+  open: (fold: string) => void;
+}
+
+interface Cite {
+  source: string;
+  page: string;
+  address: string;
+  text: string;
+}
+
+/** A row as its page prints it. */
+interface Row {
+  id: string;
+  cells: Record<string, string>;
+  cite: Cite;
+  also: Cite[];
+  marks: string[];
+  link: string;
+  [field: string]: any;
+}
+
+interface Asked {
+  question: string;
+  words: string;
+  detail: boolean;
+  answers: { word: string; label: string; lines: Row[][]; verdict?: string }[];
+}
+
+interface Choice {
+  rows: Row[];
+  asked: Asked[];
+  passedOver: Row[];
+  why: string;
+}
+
+/** What to measure of an item: places that have the same rows. */
+interface Group {
+  item: string;
+  said: Record<string, string>;
+  places: string[];
+  choice: Choice;
+}
+
+/** A verdict with all that belongs to it. */
+interface Result {
+  item: string;
+  label: string;
+  position: string;
+  verdict: string;
+  says: Record<string, string>;
+  questions: Asked[];
+  row: Row | null;
+  others: any[];
+  agreement: any[];
+  passed_over: Row[];
+  [field: string]: any;
+}
+
+interface Finding {
+  code: string;
+  severity: string;
+  message: string;
+  help: string;
+  reading: number;
+}
+
+/** What the judge says of a sheet. */
+interface Found {
+  results: Result[];
+  findings: Finding[];
+  faults: { place: string; found: string; expected: string }[];
+  refused: string[];
+  missing: { item: string; position: string }[];
+  notJudged: { item: string; position: string; why: string }[];
+  assumed: string[];
+}
+
+interface Quantity {
+  label: string;
+  kind: string;
+  dimension: string;
+  method: string;
+  instrument: string;
+  limit_side: string;
+  repair: string;
+  count: string;
+  outer: string[];
+  inner: string[];
+  of: string[];
+  order: number;
+}
+
+interface Engine {
+  engine: string;
+  name: string;
+  note: string;
+  unit: string;
+  models: Record<string, any>;
+  covers: Record<string, string[]>;
+  documents: Record<string, string>;
+  questions: Record<string, string[]>;
+  rows: Row[];
+  torques: Row[];
+  sequences: Row[];
+  choices: string[][];
+}
+
+interface Shared {
+  version: string;
+  units: Record<string, { dimension: string; factor: string; label: string }>;
+  quantities: Record<string, Quantity>;
+  joints: Record<string, { label: string; critical: string; count: string }>;
+  instruments: Record<string, Record<string, string>>;
+  repairs: Record<string, { label: string; sign: "plus" | "minus"; count: string }>;
+  methods: Record<string, string>;
+  positions: Record<string, { label: string }>;
+  purposes: Record<string, string>;
+  words: Record<string, string>;
+  cautions: string[];
+  engines: { engine: string; name: string; known: string }[];
+  [table: string]: any;
+}
+
+type Child = Node | string | null | undefined | false | Child[];
+type Attributes = Record<string, any>;
+
+interface Elements {
+  element: (tag: string, attributes?: Attributes, ...children: Child[]) => any;
+  drawn: (tag: string, attributes?: Attributes, ...children: Child[]) => SVGElement;
+  button: (words: string, press: () => void, attributes?: Attributes) => HTMLElement;
+  chips: (label: string, choices: (string | null)[][], chosen: string, choose: (value: string) => void, key?: string) => HTMLElement;
+  link: (address: string, words: string) => HTMLElement;
+  field: (label: string, input: HTMLElement) => HTMLElement;
+  replace: (node: HTMLElement, children: Child[]) => void;
+}
+
+/** The modules by name; those of the judge are not typed yet. */
+interface RunningFits {
+  elements: Elements;
+  loaded: { shared: Shared; engines: Record<string, Engine> };
+  measured: {
+    measured: (engine: Engine, values: Build) => Group[];
+    questions: (engine: Engine, values: Build) => string[];
+    countedBy: (question: string, engine: Engine) => string;
+    machined: (engine: Engine) => { printed: Map<string, any[]>; others: string[] };
+    count: (item: string, engine: Engine, build: any) => number | null;
+    sizeOf: (part: string, item: string, engine: Engine, build: any, position?: string) => any;
+    classOf: (kind: string, size: any) => string;
+  };
+  judge: { check: (sheet: any, engine: Engine | null, shared: Shared) => Found; neverNegative: (kind: string, part: string) => boolean };
+  stages: {
+    jobs: (engine: Engine, shared: Shared, build: any) => Job[];
+    ofJob: (line: any, job: Job) => boolean;
+    count: (job: Job, engine: Engine, shared: Shared, build: any) => number;
+    order: (job: Job, engine: Engine, shared: Shared, build: any) => Order | null;
+    compared: (row: Row, value: string, unit: string, shared: Shared) => "inside" | "below" | "above" | "other";
+  };
+  rows: { text: (row: Row, suffixes?: string[]) => string; [name: string]: any };
+  [module: string]: any;
+}
+
+interface Window {
+  runningFits: RunningFits;
+}
+
+declare const module: any;
+declare function require(name: string): any;
