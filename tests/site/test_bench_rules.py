@@ -1,6 +1,5 @@
 """The page finds in the examples of the bench rules what the rules say, and nothing where they find nothing."""
 
-from pathlib import Path
 from typing import Any
 
 import pytest
