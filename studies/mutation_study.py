@@ -1,9 +1,9 @@
 """Study: mutants of the code of three rooms, each of which must be noticed by the tests of its room.
 
-Run by hand as `python studies/mutation_study.py [--count 200] [--seed 1] [--room ROOM] [--write FILE]`. One mutant after the other is tried in a copy of the checkout: first by the tests that meet its line, the quickest
-first, then by all tests of its room. What came of each is kept in `--kept FILE`, so that a run can go on where it was
-stopped; a mutant that survived is tried again. `studies/equal_mutants.csv` lists those that change nothing, with the
-reason.
+Run by hand as `python studies/mutation_study.py [--count 200] [--seed 1] [--room ROOM] [--write FILE]`. One mutant
+after the other is tried in a copy of the checkout: first by the tests that meet its line, the quickest first, then by
+all tests of its room. What came of each is kept in `--kept FILE`, so that a run can go on where it was stopped; a
+mutant that survived is tried again. `studies/equal_mutants.csv` lists those that change nothing, with the reason.
 """
 
 import argparse

@@ -1,6 +1,5 @@
 """Documents of the published form, field by field, of an invented engine."""
 
-from pathlib import Path
 from typing import Any
 
 import pytest

@@ -81,7 +81,11 @@
   const rough = (r, x, digits) => shown(x / r.factor, digits);
 
   const OTHER_PART = "the other part";
-  const PAST = 0.5;
+  const TURN = 0.5;
+
+  /** Whether a reading lies more than a turn of the spindle outside a band. */
+  const past = (r, from, to) =>
+    either(above(plus(times(from, 1000), -TURN), r.si * 1000), above(r.si * 1000, plus(times(to, 1000), TURN)));
 
   const SINGLE = {
     B101: { hit: tenTimes, more: (r) => around(r, r.low, r.high) },
@@ -100,8 +104,7 @@
     B110: { hit: (r) => r.part === "bore" && r.kind === "caliper", more: () => ({}) },
     B111: {
       hit: (r) => sized(r) && r.kind.startsWith("outside-micrometer") &&
-        either(above(plus(times(r.spanFrom, 1000), -PAST), r.si * 1000),
-          above(r.si * 1000, plus(times(r.spanTo, 1000), PAST))),
+        past(r, r.spanFrom, r.spanTo),
       more: (r) => ({ from_mm: r.spanFrom * 1000, to_mm: r.spanTo * 1000 }),
     },
     B112: {
@@ -110,7 +113,7 @@
     },
     B113: {
       hit: (r) => sized(r) && r.setKind.startsWith("outside-micrometer") &&
-        either(above(plus(r.setFrom, -PAST), r.si), above(r.si, plus(r.setTo, PAST))),
+        past(r, r.setFrom, r.setTo),
       more: (r) => ({ set_on: r.setWords, from_mm: r.setFrom * 1000, to_mm: r.setTo * 1000 }),
     },
   };
