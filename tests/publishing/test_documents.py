@@ -31,9 +31,12 @@ def test_a_source_is_cited_with_all_that_it_says_of_itself(small: Dataset) -> No
     found = documents.csl(small)
     assert _of(found, "gauges") == {
         **{"id": "gauges", "type": "standard", "title": "Gauges", "publisher": "The House", "number": "DIN 1"},
-        "issued": {"date-parts": [[1998]]},
+        **{"author": [{"literal": "The House"}], "issued": {"date-parts": [[1998]]}},
     }
-    assert _of(found, "metals") == {"id": "metals", "type": "book", "title": "Metals", "publisher": "The House"}
+    assert _of(found, "metals") == {
+        **{"id": "metals", "type": "book", "title": "Metals", "publisher": "The House"},
+        "author": [{"literal": "The House"}],
+    }
     book = _of(found, "engine-book")
     assert (book["type"], book["issued"]) == ("report", {"date-parts": [[1897]]}), "no engine was built in 2104"
 
@@ -43,6 +46,7 @@ def test_a_source_stands_in_bibtex_field_by_field(small: Dataset) -> None:
     entry = text[text.index("@techreport{gauges,") :].partition("\n}")[0]
     lines = {line.strip().rstrip(",") for line in entry.splitlines()[1:]}
     assert lines == {
+        "author = {{The House}}",
         "title = {Gauges}",
         "institution = {The House}",
         "number = {DIN 1}",
