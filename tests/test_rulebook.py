@@ -8,7 +8,7 @@ import pytest
 from runningfits import rulebook
 from runningfits.places import folder
 
-from .auditing.examples import database
+from .bench_examples import database
 
 RULES = rulebook.rules("dataset") + rulebook.rules("bench")
 

@@ -44,6 +44,8 @@ PRINTED = ("lower", "upper", "nominal", "tolerance", "limit")
 
 MOST_BYTES = 20_000_000
 """A file of more is no table."""
+MOST_CELL = 131_072
+"""Characters of the longest cell."""
 
 
 class TableError(UnusableError):
@@ -129,8 +131,12 @@ def numbered(text: str) -> Iterator[tuple[int, list[str]]]:
     """Line number and cells of each row of CSV text, the header first; raises QuoteError."""
     reader = csv.reader(io.StringIO(text, newline=""), strict=True)
     line = 1
+    huge = len(text) > MOST_CELL
     try:
         for cells in reader:
+            # the reader's own bound is one for the whole program, and other libraries lift it
+            if huge and max(map(len, cells), default=0) > MOST_CELL:
+                raise csv.Error(f"field larger than field limit ({MOST_CELL})")
             yield line, cells
             line = reader.line_num + 1
     except csv.Error as error:

@@ -12,9 +12,7 @@ from typing import Any
 from runningfits import tables, tidy
 from runningfits.auditing import load, prepare
 from runningfits.auditing.form import schema
-from runningfits.judging import slips
 from runningfits.places import folder
-from runningfits.rulebook import create
 
 ENGINE = {
     "engine": "example-engine",
@@ -183,7 +181,7 @@ def _break(example: dict[str, Any], data: Path, rows: Path) -> None:
         text = (data / "datapackage.json").read_text(encoding="utf-8")
         broken = {
             "stale": text.replace('"clearances"', '"clearances-of-old"').replace("-clearances", "-old"),
-            "broken": text[:-9],
+            "broken": text[:1],
         }
         (data / "datapackage.json").write_text(broken[example["manifest"]], encoding="utf-8")
     if "big" in example:
@@ -192,29 +190,7 @@ def _break(example: dict[str, Any], data: Path, rows: Path) -> None:
 
 
 def database(example: dict[str, Any], base: Path) -> sqlite3.Connection:
-    """The prepared tables of an example: of the bench, of rows in memory, or of a folder on disk."""
-    if any(k.startswith("bench_") for k in example):
-        return _bench(example)
+    """The prepared tables of an example: of rows in memory, or of a folder on disk."""
     if any(k in example for k in FILES):
         return prepare.prepare(load.load(on_disk(example, base)))
     return prepare.prepare(in_memory(example))
-
-
-def _bench(example: dict[str, Any]) -> sqlite3.Connection:
-    base = sqlite3.connect(":memory:")
-    layouts = {"bench_readings": slips.READINGS, "bench_torques": slips.TORQUES}
-    layouts |= {"bench_fasteners": slips.DONE, "bench_steps": slips.WANTED}
-    for name, columns in layouts.items():
-        rows = [
-            _typed({"row": "readings-0", "file": "sheet.json", "line": 1, "column": "value", **r}, columns)
-            for r in example.get(name, ())
-        ]
-        create(base, name, columns, rows)
-    return base
-
-
-def _typed(row: dict[str, Any], columns: dict[str, str]) -> tuple[Any, ...]:
-    cast = {"TEXT": str, "REAL": float, "INTEGER": int}
-    return tuple(
-        cast[kind](row[name]) if name in row else ("" if kind == "TEXT" else None) for name, kind in columns.items()
-    )

@@ -9,10 +9,10 @@ import pytest
 from runningfits import rulebook
 from runningfits.rulebook import Rule, RuleError
 
-from .examples import database
+from ..bench_examples import database
 from .mutants import mutants
 
-RULES = rulebook.rules("dataset")
+RULES = rulebook.rules("dataset") + rulebook.rules("bench")
 Outcome = list[tuple[int, str, str, str]] | None
 MOST_STEPS = 3_000_000
 """Steps of the database engine after which a mutant is taken to run without end."""

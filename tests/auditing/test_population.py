@@ -48,7 +48,7 @@ def test_a_group_with_few_rows_or_one_family_is_judged_with_its_kind() -> None:
     bound = learnt.bound("pin-length", "level", both)
     assert bound is not None
     assert bound.lowest == pytest.approx(1.0 - max(0.6, 1.2 * bound.spread) * (1 + 20 / 12))
-    assert bound.high == pytest.approx(1.2 + max(0.3, 0.8 * bound.spread) * (1 + 8 / 12))
+    assert bound.high == pytest.approx(1.2 + max(0.2, 0.6 * bound.spread) * (1 + 8 / 12))
 
 
 def test_a_value_weighs_by_the_bounds_that_it_passes() -> None:

@@ -19,7 +19,6 @@ from runningfits.build import Build
 from runningfits.dataset import Dataset
 from runningfits.faces.report import page
 from runningfits.faces.words import WORDS
-from runningfits.judging import slips
 from runningfits.judging.decide import VERDICTS
 from runningfits.numerals import plain
 from runningfits.places import folder
@@ -383,24 +382,13 @@ def test_the_schema_of_rules_is_that_of_the_code() -> None:
     assert found["properties"]["severity"]["enum"] == list(rulebook.SEVERITIES)
     assert schema("finding")["properties"]["severity"]["enum"] == list(rulebook.SEVERITIES)
     listed = {n for n, p in found["$defs"]["example"]["properties"].items() if p.get("$ref") == "#/$defs/rows"}
-    assert listed == {
-        *tables.SHARED,
-        *tables.PER_ENGINE,
-        "bench_readings",
-        "bench_torques",
-        "bench_fasteners",
-        "bench_steps",
-    }
+    assert listed == {*tables.SHARED, *tables.PER_ENGINE}
 
 
-def test_the_bench_tables_are_those_of_the_examples() -> None:
-    layouts = {"bench_readings": slips.READINGS, "bench_torques": slips.TORQUES}
-    layouts |= {"bench_fasteners": slips.DONE, "bench_steps": slips.WANTED}
-    for found in rulebook.rules("bench"):
-        for example in (*found.bad, *found.good):
-            for table, rows in example.items():
-                if table != "says":
-                    assert {c for r in rows for c in r} <= set(layouts[table]), found.code
+def test_a_bench_rule_is_shown_by_sheets_and_no_other_rule_is() -> None:
+    for scope in ("dataset", "bench"):
+        examples = [(r.code, e) for r in rulebook.rules(scope) for e in (*r.bad, *r.good)]
+        assert {("sheet" in e) for _, e in examples} == {scope == "bench"}
 
 
 def described(node: Any, path: str = "") -> Iterator[str]:

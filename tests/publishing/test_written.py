@@ -35,7 +35,9 @@ def test_a_text_that_a_cell_cannot_hold_is_refused() -> None:
     longest = "a" * written.MOST_CHARACTERS
     book = openpyxl.load_workbook(io.BytesIO(written.xlsx_bytes([table(longest)], ABOUT, MADE)))
     assert book["sizes"]["A2"].value == longest
-    with pytest.raises(UnusableError, match="32768 characters, expected at most 32767"):
+    with pytest.raises(
+        UnusableError, match=r"32768 characters, expected at most 32767, which a cell of a workbook holds$"
+    ):
         written.xlsx_bytes([table(longest + "a")], ABOUT, MADE)
 
 

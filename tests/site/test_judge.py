@@ -44,7 +44,11 @@ MIRRORED = [v for v in vectors() if v["kind"] != "remedy"]
 
 def answers(data: Dataset, jobs: list[Json]) -> list[Any]:
     """What the judge answers to jobs, with the data as the page's scripts give them."""
-    told = json.dumps({"scripts": list(bench_page.scripts(data).values()), "jobs": jobs})
+    return answered(list(bench_page.scripts(data).values()), jobs)
+
+
+def answered(scripts: list[str], jobs: list[Json]) -> list[Any]:
+    told = json.dumps({"scripts": scripts, "jobs": jobs})
     done = subprocess.run([node(), str(RUNNER)], input=told, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
     return list(json.loads(done.stdout))

@@ -39,9 +39,9 @@ class Margin:
         return values[passed] - margin, values[-1 - passed] + margin
 
 
-INNER, OUTER = Margin(0.3, 0.8, 8, 0.01), Margin(0.6, 1.2, 20, 0.0)
+INNER, OUTER = Margin(0.2, 0.6, 8, 0.01), Margin(0.6, 1.2, 20, 0.0)
 """Beyond the inner bounds a row is remarked on, beyond the outer it is warned of. Chosen so that of the rows of a
-family that they were not fitted to about one in a hundred is warned of and one in twenty-five flagged
+family that they were not fitted to about one in a hundred is warned of and one in twenty flagged
 (docs/rules-study.md)."""
 
 IMPLIED = 400

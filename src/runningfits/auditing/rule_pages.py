@@ -87,22 +87,29 @@ def _examples(examples: Iterable[dict[str, Any]]) -> Iterator[str]:
     for example in examples:
         listed = {k: v for k, v in example.items() if k in (*tables.SHARED, *tables.PER_ENGINE) and v}
         for table, rows in listed.items():
-            columns = list(dict.fromkeys(c for r in rows for c in r))
-            yield f"{table}.csv:"
-            yield ""
-            yield f"| {' | '.join(columns)} |"
-            yield f"|{' --- |' * len(columns)}"
-            yield from (f"| {' | '.join(_cell(str(r.get(c, ''))) for c in columns)} |" for r in rows)
-            yield ""
+            yield from _table(f"{table}.csv", rows)
+        sheet = example.get("sheet", {})
+        lines = {k: v for k, v in sheet.items() if v and k in _LINES}
+        for name, rows in lines.items():
+            yield from _table(_LINES[name], rows)
         others = {k: v for k, v in example.items() if k not in (*listed, *_ABOUT) and v not in ((), [], "")}
+        others |= {k: v for k, v in sheet.items() if k not in _LINES}
         if others:
             yield from ("```json", json.dumps(others, indent=1, ensure_ascii=False), "```", "")
         yield from (f"- {_cell(said.removeprefix(': '))}" for said in example.get("says", ()))
         yield from ("",) if "says" in example else ()
 
 
-_ABOUT = ("says", "finds", "severity")
-"""What an example tells of the findings in it."""
+_ABOUT = ("says", "finds", "severity", "sheet")
+"""What an example tells of the findings in it, and its sheet, whose lines stand in tables of their own."""
+_LINES = {"instruments": "instruments of the sheet", "readings": "readings", "torques": "tightening"}
+
+
+def _table(title: str, rows: list[dict[str, Any]]) -> Iterator[str]:
+    columns = list(dict.fromkeys(c for r in rows for c in r))
+    yield from (f"{title}:", "", f"| {' | '.join(columns)} |", f"|{' --- |' * len(columns)}")
+    yield from (f"| {' | '.join(_cell(str(r.get(c, ''))) for c in columns)} |" for r in rows)
+    yield ""
 
 
 def _cell(text: str) -> str:

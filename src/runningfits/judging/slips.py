@@ -4,6 +4,7 @@ import sqlite3
 from bisect import bisect_left, insort
 from collections import Counter, defaultdict
 from collections.abc import Sequence
+from contextlib import closing
 from dataclasses import dataclass
 from fractions import Fraction
 from statistics import median
@@ -81,15 +82,18 @@ says whether those are all."""
 
 def findings(bench: Bench, steps: Sequence[Step]) -> list[Finding]:
     """Findings of the bench rules."""
-    base = sqlite3.connect(":memory:")
-    try:
-        create(base, "bench_readings", READINGS, _readings(bench))
-        create(base, "bench_torques", TORQUES, [_torque(s, bench) for s in steps])
-        create(base, "bench_fasteners", DONE, [line for s in steps for line in _done(s, steps, bench)])
-        create(base, "bench_steps", WANTED, _wanted(steps, bench))
+    with closing(prepared(bench, steps)) as base:
         return [f for rule in rules("bench") for f in run(rule, base)]
-    finally:
-        base.close()
+
+
+def prepared(bench: Bench, steps: Sequence[Step]) -> sqlite3.Connection:
+    """The bench tables of a sheet, on which the bench rules run."""
+    base = sqlite3.connect(":memory:")
+    create(base, "bench_readings", READINGS, _readings(bench))
+    create(base, "bench_torques", TORQUES, [_torque(s, bench) for s in steps])
+    create(base, "bench_fasteners", DONE, [line for s in steps for line in _done(s, steps, bench)])
+    create(base, "bench_steps", WANTED, _wanted(steps, bench))
+    return base
 
 
 def _readings(bench: Bench) -> list[tuple[Any, ...]]:

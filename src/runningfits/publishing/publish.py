@@ -94,8 +94,7 @@ def _documents(data: Dataset, described: dict[str, Any], base: Path, made: str) 
 
 def package(described: dict[str, Any], listed: list[Table], base: Path) -> dict[str, Any]:
     """Data Package descriptor of the joined tables, with size and checksum of each file."""
-    kept = {k: v for k, v in described.items() if k != "resources"}
-    return kept | {"resources": [_resource(t, base) for t in listed]}
+    return described | {"resources": [_resource(t, base) for t in listed]}
 
 
 def _resource(table: Table, base: Path) -> dict[str, Any]:

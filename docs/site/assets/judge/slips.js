@@ -55,9 +55,9 @@
       return false;
     }
     const by = off(r) === null ? null : Math.abs(off(r));
-    const near = (turn, within) => (by === null ? null : Math.abs(by - turn) < within);
-    const turn = either(near(0.000635, 0.00006), near(0.0005, 0.00005));
-    return both(above(r.low, 0.005), both(turn, not(between(r.si, r.wearLow, r.wearHigh))));
+    const near = (turn, within) => (by === null ? null : Math.abs(by * 1000 - turn) < within);
+    const turn = either(near(0.635, 0.06), near(0.5, 0.05));
+    return both(above(times(r.low, 1000), 5), both(turn, not(between(r.si, r.wearLow, r.wearHigh))));
   }
 
   function biggerThanNew(r) {
@@ -70,18 +70,26 @@
 
   const beyond = (r) => (r.wearsUp ? r.low - r.si : r.si - r.high);
 
-  const ratio = (r, low, high) => (missing(low, high) ? null : Math.round((r.si / ((low + high) / 2)) * 100) / 100);
+  /** The middle of what is allowed in the unit of the reading, and how many times that the reading is. */
+  function around(r, low, high) {
+    const half = (low + high) / 2;
+    return { ratio: Math.round((r.si / half) * 100) / 100, middle: half / r.factor };
+  }
 
   /** A length in the unit of the reading, with its digits; with so many significant digits. */
   const inUnit = (r, x) => Number((x / r.factor).toFixed(r.digits));
   const rough = (r, x, digits) => shown(x / r.factor, digits);
 
   const OTHER_PART = "the other part";
-  const PAST = 0.0005;
+  const TURN = 0.5;
+
+  /** Whether a reading lies more than a turn of the spindle outside a band. */
+  const past = (r, from, to) =>
+    either(above(plus(times(from, 1000), -TURN), r.si * 1000), above(r.si * 1000, plus(times(to, 1000), TURN)));
 
   const SINGLE = {
-    B101: { hit: tenTimes, more: (r) => ({ ratio: ratio(r, r.low, r.high) }) },
-    B102: { hit: otherUnit, more: (r) => ({ ratio: ratio(r, least(r), most(r)) }) },
+    B101: { hit: tenTimes, more: (r) => around(r, r.low, r.high) },
+    B102: { hit: otherUnit, more: (r) => around(r, least(r), most(r)) },
     B103: { hit: oneTurn, more: (r) => ({ off: inUnit(r, off(r)) }) },
     B104: { hit: biggerThanNew, more: (r) => ({ off: inUnit(r, beyond(r)) }) },
     B106: {
@@ -96,7 +104,7 @@
     B110: { hit: (r) => r.part === "bore" && r.kind === "caliper", more: () => ({}) },
     B111: {
       hit: (r) => sized(r) && r.kind.startsWith("outside-micrometer") &&
-        either(above(plus(r.spanFrom, -PAST), r.si), above(r.si, plus(r.spanTo, PAST))),
+        past(r, r.spanFrom, r.spanTo),
       more: (r) => ({ from_mm: r.spanFrom * 1000, to_mm: r.spanTo * 1000 }),
     },
     B112: {
@@ -105,7 +113,7 @@
     },
     B113: {
       hit: (r) => sized(r) && r.setKind.startsWith("outside-micrometer") &&
-        either(above(plus(r.setFrom, -PAST), r.si), above(r.si, plus(r.setTo, PAST))),
+        past(r, r.setFrom, r.setTo),
       more: (r) => ({ set_on: r.setWords, from_mm: r.setFrom * 1000, to_mm: r.setTo * 1000 }),
     },
   };
@@ -285,16 +293,15 @@
     return { code, name, severity, message: filled(rule.message), help: filled(rule.help), reading };
   }
 
-  /** A word as it is; a number with six digits, or so many, without needless zeros. */
+  /** A word as it is; a number with six digits, or so many, without needless zeros and never in powers of ten. */
   function shown(word, most = 6) {
     if (typeof word !== "number" || word === 0) {
       return String(word);
     }
-    const [digits, power] = word.toExponential(most - 1).split("e");
-    if (power < -4 || power >= most) {
-      return Number(digits) + "e" + power[0] + power.slice(1).padStart(2, "0");
-    }
-    return String(Number(exact.fixed(exact.fromNumber(word), most - 1 - power)));
+    const power = Number(word.toExponential(most - 1).split("e")[1]);
+    const large = String(Number(word.toPrecision(most)));
+    const text = power < most ? exact.fixed(exact.fromNumber(word), most - 1 - power) : large;
+    return text.includes(".") ? text.replace(/\.?0+$/, "") : text;
   }
 
   const CODES = [...Object.keys(SINGLE), "B105", "B109"].sort();
