@@ -1,9 +1,8 @@
 """Parts given to other places so that the fits come out as equal as possible."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
-
-import numpy as np
+from math import inf
 
 from ..judged import Judged
 from .option import Fit, Option
@@ -63,11 +62,51 @@ def _place(there: list[Trouble], i: int) -> str:
 
 def assignment(there: list[Trouble]) -> list[int]:
     """Which part goes to each place: as many fits inside as can be, then as near the middle as can be."""
-    from scipy.optimize import linear_sum_assignment
+    return cheapest([[_cost(there, i, j) for j in range(len(there))] for i in range(len(there))])
 
-    costs = np.array([[_cost(there, i, j) for j in range(len(there))] for i in range(len(there))])
-    _, columns = linear_sum_assignment(costs)
-    return [int(c) for c in columns]
+
+def cheapest(costs: Sequence[Sequence[float]]) -> list[int]:
+    """The column given to each row of a square table, each column once, so that the sum of their costs is least.
+
+    Row by row, each along the cheapest chain of exchanges. Source: H. W. Kuhn, The Hungarian method for the assignment
+    problem, Naval Research Logistics Quarterly 2, 1955, in the form of J. Munkres, 1957.
+
+    >>> cheapest([[1.0, 2.0], [1.0, 3.0]])
+    [1, 0]
+    """
+    size = len(costs)
+    rows, columns = [0.0] * size, [0.0] * size
+    owner = [-1] * size
+    for row in range(size):
+        _give(row, costs, rows, columns, owner)
+    return [owner.index(row) for row in range(size)]
+
+
+def _give(
+    row: int, costs: Sequence[Sequence[float]], rows: list[float], columns: list[float], owner: list[int]
+) -> None:
+    """Give a further row a column; `rows` and `columns` are what each must pay at least, `owner` the row by column."""
+    free = set(range(len(costs)))
+    best, before = dict.fromkeys(free, inf), dict.fromkeys(free, -1)
+    taken, last, here = [row], -1, row
+    while here >= 0:
+        for j in free:
+            if (left := costs[here][j] - rows[here] - columns[j]) < best[j]:
+                best[j], before[j] = left, last
+        last = min(free, key=best.__getitem__)
+        step = best[last]
+        for i in taken:
+            rows[i] += step
+        for j in before.keys() - free:
+            columns[j] -= step
+        for j in free:
+            best[j] -= step
+        free.discard(last)
+        here = owner[last]
+        taken.append(here)
+    while last >= 0:
+        owner[last] = owner[before[last]] if before[last] >= 0 else row
+        last = before[last]
 
 
 def _cost(there: list[Trouble], i: int, j: int) -> float:
