@@ -1,6 +1,7 @@
 """The decision: verdicts and probabilities of conformance for arrays of values."""
 
-from math import erfc, sqrt
+from collections.abc import Callable
+from math import erfc, inf, sqrt
 from typing import NamedTuple
 
 import numpy as np
@@ -23,6 +24,7 @@ OUT = ("loose", "tight", "past-new", "bad-entry")
 
 Floats = npt.NDArray[np.float64]
 Flags = npt.NDArray[np.bool_]
+Normal = Callable[[Floats], Floats]
 _ERFC = np.frompyfunc(erfc, 1, 1)
 
 
@@ -101,12 +103,42 @@ def _bounded_by_value(limits: Limits) -> Flags:
     return ~np.isnan(limits.middle_low) & ~limits.fresh & limits.limited
 
 
-def within_limit(value: Floats, standard: Floats, limits: Limits) -> Floats:
-    """Probability that the true value lies within what is allowed; beside a printed value by the wear limit alone."""
+def _worn_ends(limits: Limits) -> tuple[Floats, Floats]:
+    """Ends of what is allowed with wear; beside a printed value the wear limit alone."""
     lone = _bounded_by_value(limits)
     low = np.where(lone & limits.wears_up, -np.inf, limits.allowed_low)
-    high = np.where(lone & ~limits.wears_up, np.inf, limits.allowed_high)
-    return probability(value, standard, low, high)
+    return low, np.where(lone & ~limits.wears_up, np.inf, limits.allowed_high)
+
+
+class Rated(NamedTuple):
+    """Arrays of one shape: verdicts as indices into VERDICTS, and the probabilities that the true value lies in the new
+    range, NaN where none is printed, and within what is allowed with wear."""
+
+    code: npt.NDArray[np.int8]
+    new: Floats
+    allowed: Floats
+
+
+def rate(
+    value: Floats, least: Floats, most: Floats, standard: Floats, limits: Limits, normal: Normal | None = None
+) -> Rated:
+    """Verdict and probabilities of each value in its interval, with its standard uncertainty, by what rows allow.
+
+    `normal` is the standard normal distribution function, for those who have a faster one. Where an end of the new
+    range is that of what is allowed with wear too, it is asked for once.
+    """
+    ask = normal or _normal
+    low, high = limits.new_low, limits.new_high
+    shares = _share_below(value, standard, low, -inf, ask), _share_below(value, standard, high, inf, ask)
+    worn = [s.copy() for s in shares]
+    for share, own, end, tie in zip(
+        worn, (low, high), _worn_ends(limits), (-inf, inf), strict=True
+    ):
+        other = np.flatnonzero(own != end)
+        if other.size:
+            share[other] = _share_below(value[other], standard[other], end[other], tie, ask)
+    new = np.where(limits.fresh, shares[1] - shares[0], np.nan)
+    return Rated(decide(least, most, limits), new, worn[1] - worn[0])
 
 
 def probability(value: Floats, standard: Floats, low: Floats, high: Floats) -> Floats:
@@ -116,11 +148,17 @@ def probability(value: Floats, standard: Floats, low: Floats, high: Floats) -> F
     be infinite. Source:
     JCGM 106:2012, 7.2 to 7.4.
     """
-    with np.errstate(divide="ignore", invalid="ignore"):
-        upper, lower = (high - value) / standard, (low - value) / standard
-    exact = ((value >= low) & (value <= high)).astype(np.float64)
-    between = np.where(standard > 0, _normal(upper) - _normal(lower), exact)
+    between = _share_below(value, standard, high, inf, _normal) - _share_below(value, standard, low, -inf, _normal)
     return np.where(np.isnan(low) | np.isnan(high), np.nan, between)
+
+
+def _share_below(value: Floats, standard: Floats, end: Floats, tie: float, normal: Normal) -> Floats:
+    """Share of the distribution about each value that lies below an end; `tie` where a known value is on the end."""
+    with np.errstate(divide="ignore", invalid="ignore"):
+        off = (end - value) / standard
+    if not standard.all():
+        off[(standard == 0) & (end == value)] = tie
+    return normal(off)
 
 
 def _normal(x: Floats) -> Floats:

@@ -91,7 +91,7 @@ def check(source: str | Path | bytes | dict[str, Any], data: Dataset) -> Result:
 
 def _judged(found: Bench) -> tuple[Judged, ...]:
     """Verdicts of all cases; a row is tried once for each case that it may judge, and with all that must hold too."""
-    tried = [(case, [_trials(case, line, found) for line in case.choice.lines]) for case in found.cases]
+    tried = [(case, [trials(case, line, found) for line in case.choice.lines]) for case in found.cases]
     flat = iter(_sure([t for _, lines in tried for trials in lines for t in trials], found))
     made = []
     for case, lines in tried:
@@ -151,7 +151,7 @@ def _answer(tried: Iterable[Tried]) -> str:
     return found.pop() if len(found) == 1 else "which-row"
 
 
-def _trials(case: Case, line: Line, found: Bench) -> list[Trial]:
+def trials(case: Case, line: Line, found: Bench) -> list[Trial]:
     """A trial for each row of a line, or one without a row, and last the trial of all rows as one.
 
     A trial without a verdict is to be decided.
@@ -194,12 +194,8 @@ def _decided(trials: Sequence[Trial], rule: str) -> list[Trial]:
     middle = np.array([float(v.value) for v, _ in todo])
     least, most = map(np.array, zip(*(against.interval(v, rule == "guarded") for v, _ in todo), strict=True))
     limits = decide.Limits(*map(np.array, zip(*(limits_of(b) for _, b in todo), strict=True)))
-    codes = decide.decide(least, most, limits)
     standard = np.array([v.standard for v, _ in todo])
-    low, high = (np.where(limits.fresh, e, np.nan) for e in (limits.new_low, limits.new_high))
-    fresh = decide.probability(middle, standard, low, high)
-    allowed = decide.within_limit(middle, standard, limits)
-    verdicts = iter(zip(codes, fresh, allowed, strict=True))
+    verdicts = zip(*decide.rate(middle, least, most, standard, limits), strict=True)
     return [_with(t, *next(verdicts)) if not t.verdict and t.value and t.bounds else t for t in trials]
 
 
@@ -290,9 +286,10 @@ ABSURD = 100
 """How many times all that is printed for it a value must be to be no reading at all."""
 
 
-def _is_absurd(value: Value, bounds: Bounds) -> bool:
+def absurd_from(bounds: Bounds) -> float:
+    """The least that is no reading at all, in SI units."""
     ends = [abs(float(x)) for e in (bounds.low, bounds.high, bounds.limit, bounds.nominal) if e for x in e]
-    return abs(float(value.value)) > ABSURD * max([*ends, _SMALLEST])
+    return ABSURD * max([*ends, _SMALLEST])
 
 
 _SMALLEST = 1e-4
@@ -300,7 +297,9 @@ _SMALLEST = 1e-4
 
 def _with(trial: Trial, code: int, fresh: float, allowed: float) -> Trial:
     assert trial.value and trial.bounds
-    if _is_absurd(trial.value, trial.bounds) or is_below_nothing(trial.ways[0].shown, trial.case.quantity):
+    if abs(float(trial.value.value)) > absurd_from(trial.bounds) or is_below_nothing(
+        trial.ways[0].shown, trial.case.quantity
+    ):
         return replace(trial, verdict="bad-entry")
     bare = trial.value.least_only or not (trial.bounds.fresh or trial.bounds.limit)
     share = None if bare or np.isnan(fresh) else float(fresh)

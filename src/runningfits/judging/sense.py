@@ -83,12 +83,17 @@ def is_too_wide(value: Value, bounds: Bounds, quantity: Mapping[str, str], data:
     It may be half of the last printed digit; else three times what one reading by the usual instrument has, and never
     half of the printed value.
     """
+    return value.expanded > widest(bounds, quantity, data)
+
+
+def widest(bounds: Bounds, quantity: Mapping[str, str], data: Dataset) -> float:
+    """The widest U by which a value agrees with a printed one, in SI units; infinite where there is none."""
     if bounds.nominal is None:
-        return False
+        return inf
     ends = float(bounds.nominal.strict), float(bounds.nominal.loose)
     middle, half = abs(sum(ends)) / 2, abs(ends[1] - ends[0]) / 2
     usual = USUAL_TIMES * _usual_expanded(quantity["instrument"], middle, data)
-    return value.expanded > max(half, min(usual, middle / 2))
+    return max(half, min(usual, middle / 2))
 
 
 def _usual_expanded(instrument: str, size: float, data: Dataset) -> float:
@@ -112,10 +117,13 @@ def is_too_wide_for_simple(value: Value, bounds: Bounds, new: bool) -> bool:
     how far that lies from nothing.
     """
     new_low, _, new_high, _, low, _, high, _ = bounds.ends()
-    if new:
-        low, high = new_low, new_high
+    return value.expanded > (width(new_low, new_high) if new else width(low, high))
+
+
+def width(low: float, high: float) -> float:
+    """How wide a range is; how far its one end lies from nothing; infinite without ends."""
     ends = [e for e in (low, high) if isfinite(e)]
-    return bool(ends) and value.expanded > (high - low if len(ends) > 1 else abs(ends[0]))
+    return high - low if len(ends) > 1 else abs(ends[0]) if ends else inf
 
 
 def is_below_nothing(shown: Iterable[Value], quantity: Mapping[str, str]) -> bool:
