@@ -16,11 +16,12 @@ BELOW = {
     "sheets": {"root"},
     "judging": {"root", "sheets"},
     "faces": {"root", "sheets", "judging"},
+    "plant": {"root", "sheets", "judging"},
     "auditing": {"root"},
     "publishing": {"root", "auditing"},
     "site": {"root", "sheets", "judging", "faces", "auditing", "publishing"},
-    "commands": {"root", "sheets", "judging", "faces", "auditing", "publishing"},
-    "top": {"root", "sheets", "judging", "faces", "auditing", "commands"},
+    "commands": {"root", "sheets", "judging", "faces", "plant", "auditing", "publishing"},
+    "top": {"root", "sheets", "judging", "faces", "plant", "auditing", "commands"},
 }
 """Rooms, and those that each may import from besides itself."""
 

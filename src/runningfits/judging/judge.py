@@ -28,7 +28,6 @@ from .sense import is_below_nothing, is_beyond_wear, is_too_wide, is_too_wide_fo
 from .slips import findings
 from .torque import followed, steps
 from .unmeasured import unmeasured
-from .values import Value
 
 
 class Result(Judgement):

@@ -122,12 +122,12 @@ def _entries(line: Line, forms: list[Line], data: Dataset, build: Build) -> Iter
     if sides:
         yield from _fit(line, sides, forms, data, build)
     elif quantity["kind"] == "size":
-        part, kind = _part(quantity), quantity["instrument"]
+        part, kind = part_of(quantity), quantity["instrument"]
         ways = {method(f, data) for f in forms}
         yield from _repeated(_entry(part, kind, middle(line.rows[0], data), data), _cells(line.item, part, ways))
     elif quantity["of"] and way in (*CROSS, *ENDS, *SPREAD):
         size = quantity["of"].split()[0]
-        part, kind = _part(data.quantities[size]), data.quantities[size]["instrument"]
+        part, kind = part_of(data.quantities[size]), data.quantities[size]["instrument"]
         known = _usual_size(quantity["of"], line.rows[0], data, build)
         count = data.count(line.rows[0].engine, size, build.model or None) if _among(line, data) else None
         cells = [(f"{data.repair_words(quantity['repair'])}-{n}", "") for n in range(1, (count or 0) + 1)]
@@ -157,7 +157,7 @@ def _fit(line: Line, sides: list[tuple[str, str]], forms: list[Line], data: Data
         yield from _repeated(entry, _cells(size, part, ways))
 
 
-def _part(quantity: dict[str, str]) -> str:
+def part_of(quantity: dict[str, str]) -> str:
     """The part of a size: what lies between inner faces is a bore, what is read itself or is no length a gap."""
     if quantity["instrument"] in DIRECT or quantity["dimension"] != "length":
         return "gap"

@@ -1,0 +1,1 @@
+"""Tables of readings: verdicts on millions of them, batch by batch."""

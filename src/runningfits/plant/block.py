@@ -1,0 +1,139 @@
+"""The decision on a block of readings: the kernel of the bench on arrays that fit into the processor's cache."""
+
+from typing import NamedTuple
+
+import numpy as np
+import numpy.typing as npt
+from scipy.special import ndtr
+
+from ..judging.coverage import NORMAL
+from ..judging.decide import AGREES, CANNOT_TELL, LOOSE, PASSED, PAST_NEW, VERDICTS, Limits, rate
+from .reading_columns import Flags, Floats
+from .ruled import DIGITS, OPEN, SAID, Ruled
+
+BLOCK = 16_384
+"""Readings that are judged at once."""
+
+BAD_ENTRY, WHICH_ROW, REFUSED = (SAID.index(w) for w in ("bad-entry", "which-row", "refused"))
+_PASSES = np.isin(np.array(SAID), PASSED)
+_LAST = len(VERDICTS)
+
+Codes = npt.NDArray[np.int8]
+Numbers = npt.NDArray[np.int64]
+
+
+class Judged(NamedTuple):
+    """Arrays of one shape: verdict as an index into SAID, probabilities, NaN where there are none; the line of `Ruled`
+    that is shown, the flags of a U that is too wide, and of a size of which one end alone is printed."""
+
+    code: Codes
+    new: Floats
+    allowed: Floats
+    shown: Numbers
+    wide: Flags
+    open_end: Flags
+
+
+def tried(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None, guarded: bool) -> Judged:
+    """Verdicts of readings, each by a line of `ruled`; `stated` are standard uncertainties, NaN where nobody says."""
+    x, standard = _measured(ruled, line, value, stated)
+    half = NORMAL * standard
+    off = half if guarded else np.zeros_like(half)
+    bound = ruled.bound[line]
+    most = x + off
+    if bound.any():
+        most[bound] = np.inf
+    limits = Limits(*(ends[line] for ends in ruled.limits))
+    code, new, allowed = rate(x, x - off, most, standard, limits, ndtr)
+    unrated = bound | ~(limits.fresh | limits.limited)
+    if unrated.any():
+        new[unrated] = allowed[unrated] = np.nan
+    wide = _made_sense(ruled, line, x, half, most, code, guarded)
+    fixed = ruled.fixed[line]
+    decided = fixed != OPEN
+    if decided.any():
+        code[decided] = fixed[decided]
+    mute = decided | wide | (code == BAD_ENTRY)
+    if mute.any():
+        new[mute] = allowed[mute] = np.nan
+    return Judged(code, new, allowed, line, wide & ~decided, np.zeros(len(line), bool))
+
+
+def _measured(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None) -> tuple[Floats, Floats]:
+    """What was read in the unit in which it is judged, exact for a reading of at most eight decimals; its standard
+    uncertainty."""
+    whole = np.rint(value * DIGITS)
+    x = whole * ruled.times[line] / ruled.parts[line]
+    longer = np.flatnonzero(whole / DIGITS != value)
+    if longer.size:
+        x[longer] = value[longer] * ruled.ratio[line[longer]]
+    grown = ruled.slope[line] * x
+    standard = np.sqrt(ruled.constant[line] + grown * grown)
+    if stated is not None:
+        told = np.flatnonzero(~np.isnan(stated))
+        standard[told] = stated[told] * ruled.ratio[line[told]]
+    return x, standard
+
+
+def _made_sense(
+    ruled: Ruled, line: Numbers, x: Floats, half: Floats, most: Floats, code: Codes, guarded: bool
+) -> Flags:
+    """Where U is too wide to tell; what passes by such a U, wear that no page prints and no readings become such."""
+    past = np.flatnonzero(code == PAST_NEW)
+    at = line[past]
+    code[past[ruled.sign[at] * (x[past] - ruled.wear[at]) > ruled.farthest[at]]] = LOOSE
+    wide: Flags = (code == AGREES) & (half > ruled.agrees[line])
+    if not guarded:
+        wide |= _PASSES[code] & (half > ruled.simple[line])
+    none = (np.abs(x) > ruled.absurd[line]) | (most < ruled.nothing[line])
+    code[wide] = CANNOT_TELL
+    code[none] = BAD_ENTRY
+    return np.asarray(wide & ~none)
+
+
+def judged(ruled: Ruled, first: Numbers, count: Numbers, value: Floats, stated: Floats | None, guarded: bool) -> Judged:
+    """Verdicts of readings, each tried by `count` lines of `ruled` from the `first` on."""
+    several = np.flatnonzero(count > 1)
+    if len(several) == len(count) and len(count):
+        return _of_several(ruled, first, count, value, stated, guarded)
+    found = tried(ruled, first, value, stated, guarded)
+    found = _with_open_ends(ruled, found, first)
+    if several.size:
+        own = None if stated is None else stated[several]
+        part = _of_several(ruled, first[several], count[several], value[several], own, guarded)
+        found = found._replace(shown=found.shown.copy())
+        for name in Judged._fields:
+            getattr(found, name)[several] = getattr(part, name)
+    return found
+
+
+def _with_open_ends(ruled: Ruled, found: Judged, head: Numbers) -> Judged:
+    """Verdicts; a running size that passes by the one end that is printed is undecided without its fit."""
+    undecided = ruled.open_end[head] & _PASSES[found.code]
+    found.code[undecided] = CANNOT_TELL
+    unsure = undecided & ruled.asked[head]
+    found.new[unsure] = found.allowed[unsure] = np.nan
+    return found._replace(open_end=undecided)
+
+
+def _of_several(
+    ruled: Ruled, first: Numbers, count: Numbers, value: Floats, stated: Floats | None, guarded: bool
+) -> Judged:
+    """Verdicts of readings that several lines may judge: theirs where they agree, else a question is open."""
+    owner = np.repeat(np.arange(len(count)), count)
+    begins = np.cumsum(count) - count
+    line = np.arange(len(owner)) + np.repeat(first - begins, count)
+    each = tried(ruled, line, value[owner], None if stated is None else stated[owner], guarded)
+    joint = ruled.joint[line]
+    least = np.minimum.reduceat(np.where(joint, each.code, np.int8(len(SAID))), begins)
+    most = np.maximum.reduceat(np.where(joint, each.code, np.int8(-1)), begins)
+    head = begins + ruled.head[first]
+    at, end = np.arange(len(line)), len(line)
+    gives = ruled.alone[line] & (each.code == each.code[head][owner])
+    leads = np.minimum.reduceat(np.where(gives, at, end), begins)
+    shown = line[np.where(leads == end, begins, leads)]
+    found = Judged(*(part[head] for part in each))._replace(shown=shown)
+    one = least == most
+    found.code[:] = np.where(one, least, WHICH_ROW)
+    found.new[~one] = found.allowed[~one] = np.nan
+    return _with_open_ends(ruled, found._replace(wide=found.wide & one), line[head])

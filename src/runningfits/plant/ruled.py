@@ -1,0 +1,154 @@
+"""What rows allow for a kind of reading, as numbers in the unit in which it is judged."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from fractions import Fraction
+from math import inf, nan
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from ..dataset import Dataset
+from ..judging.bounds import Bounds, End
+from ..judging.decide import VERDICTS, Limits
+from ..judging.judge import absurd_from, limits_of
+from ..judging.judged import Trial
+from ..judging.sense import farthest, widest, width
+from ..judging.values import Value
+
+DIGITS = 10**8
+"""A reading with at most eight decimals is a whole number of these parts: its value in SI units then is exact."""
+
+MOST_ABOVE, MOST_BELOW = 9_000, 90_000_000
+"""Numerator and denominator of a unit's factor up to which a product with such a whole number is exact."""
+
+REFUSED = "refused"
+SAID = (*VERDICTS, REFUSED)
+"""Verdicts of a table of readings."""
+
+OPEN = -1
+"""Mark of what readings decide."""
+
+
+class Ruled(NamedTuple):
+    """A row, or rows that all must hold, for a kind of reading; or such, each field an array.
+
+    A reading v is judged at `times` v / `parts` (v as a whole number of parts, else `ratio` v), with the variance
+    `constant` + (`slope` x)^2 where nobody says better. `fixed` is a verdict that no reading changes, `refusal` what is
+    said of readings below `least`. The rest are what the decision asks: `limits`, and from where on a value makes no
+    sense. `alone` are rows of the first line tried each by itself, `joint` those that give the verdict, `head` how far
+    the first joint lies from the first of its kind.
+    """
+
+    times: Any
+    parts: Any
+    ratio: Any
+    constant: Any
+    slope: Any
+    least: Any
+    bound: Any
+    fixed: Any
+    limits: Any
+    absurd: Any
+    nothing: Any
+    wear: Any
+    sign: Any
+    farthest: Any
+    agrees: Any
+    simple: Any
+    open_end: Any
+    asked: Any
+    alone: Any
+    joint: Any
+    head: Any
+    row: Any
+    cite: Any
+    reason: Any
+    refusal: Any
+
+
+def arrays(rows: Sequence[Ruled]) -> Ruled:
+    """Rows as arrays, field by field."""
+    columns = dict(zip(Ruled._fields, zip(*rows, strict=True), strict=True))
+    limits = Limits(*map(np.array, zip(*columns.pop("limits"), strict=True)))
+    return Ruled(limits=limits, **{name: np.array(cells) for name, cells in columns.items()})
+
+
+def joined(one: Ruled, other: Ruled) -> Ruled:
+    """Arrays of rows, those of another behind them."""
+    own, more = one._asdict(), other._asdict()
+    limits = Limits(*map(np.concatenate, zip(own.pop("limits"), more.pop("limits"), strict=True)))
+    return Ruled(limits=limits, **{name: np.concatenate((own[name], more[name])) for name in own})
+
+
+_NO_LIMITS = (-inf, -inf, inf, inf, -inf, -inf, inf, inf, nan, nan, False, False, False, False)
+
+NOTHING = Ruled(
+    times=1.0, parts=float(DIGITS), ratio=1.0, constant=nan, slope=0.0, least=-inf, bound=False,
+    fixed=SAID.index(REFUSED), limits=_NO_LIMITS, absurd=inf, nothing=-inf, wear=0.0, sign=1.0, farthest=inf,
+    agrees=inf, simple=inf, open_end=False, asked=False, alone=True, joint=True, head=0, row="", cite="", reason="",
+    refusal="",
+)  # fmt: skip
+"""A kind of reading that is refused."""
+
+
+def ruled(at_nothing: Trial, at_one: Trial, factor: Fraction, known: bool, data: Dataset) -> Ruled:
+    """A row tried on readings of 0 and of 1 in SI units, as numbers; `factor` is that of the readings' unit.
+
+    `known` says that the instrument is named, so that the reading has an uncertainty of its own.
+    """
+    said = {"row": at_one.row.id, "cite": at_one.row.cite.text} if at_one.row else {}
+    if at_one.verdict or not at_one.value or not at_one.bounds:
+        return NOTHING._replace(fixed=SAID.index(at_one.verdict), **said)
+    assert at_nothing.value
+    ratio = factor * (at_one.value.read - at_nothing.value.read)
+    exact = ratio.numerator < MOST_ABOVE and ratio.denominator < MOST_BELOW
+    unit = Fraction(1) if exact else factor
+    ratio /= unit
+    constant, slope = _uncertainty(at_nothing.value, at_one.value)
+    return NOTHING._replace(
+        times=float(ratio.numerator),
+        parts=float(ratio.denominator * DIGITS),
+        ratio=float(ratio),
+        constant=constant / float(unit) ** 2 if known else nan,
+        slope=slope,
+        bound=at_one.value.least_only,
+        fixed=OPEN,
+        limits=limits_of(_in_unit(at_one.bounds, unit)),
+        **_sense(at_one.bounds, at_one.case.quantity, unit, data),
+        **said,
+    )
+
+
+def _uncertainty(at_nothing: Value, at_one: Value) -> tuple[float, float]:
+    """Variance that every reading has, and how the rest of its standard uncertainty grows with what is read."""
+    fixed = [c.standard for c in at_nothing.components]
+    grown = [(c.standard - f) for c, f in zip(at_one.components, fixed, strict=True)]
+    assert not any(f and g for f, g in zip(fixed, grown, strict=True))
+    gain = float(at_one.read - at_nothing.read)
+    return sum(f * f for f in fixed), sum(g * g for g in grown) ** 0.5 / gain
+
+
+def _in_unit(bounds: Bounds, unit: Fraction) -> Bounds:
+    """Bounds in a unit of that factor."""
+    low, high, limit, nominal = (
+        e and End(e.strict / unit, e.loose / unit) for e in (bounds.low, bounds.high, bounds.limit, bounds.nominal)
+    )
+    return replace(bounds, low=low, high=high, limit=limit, nominal=nominal)
+
+
+def _sense(bounds: Bounds, quantity: Mapping[str, str], unit: Fraction, data: Dataset) -> dict[str, float | bool]:
+    """From where on a value, or its uncertainty, makes no sense."""
+    end = bounds.wear_high if bounds.wears_up else bounds.wear_low
+    *_, low, _, high, _ = bounds.ends()
+    scale = float(unit)
+    return {
+        "absurd": absurd_from(bounds) / scale,
+        "nothing": 0.0 if quantity["kind"] == "form" else -inf,
+        "wear": float(end.loose / unit) if end else 0.0,
+        "sign": 1.0 if bounds.wears_up else -1.0,
+        "farthest": farthest(bounds, quantity) / scale,
+        "agrees": widest(bounds, quantity, data) / scale,
+        "simple": width(low, high) / scale,
+        "open_end": bool(bounds.open_end),
+    }
