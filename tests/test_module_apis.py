@@ -32,6 +32,7 @@ def test_package() -> None:
         "__version__",
         "audit",
         "check",
+        "judge",
         "load",
     ]
     assert all(getattr(runningfits, name) for name in runningfits.__all__)

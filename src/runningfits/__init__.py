@@ -16,6 +16,8 @@ from .rows import Cite, Row
 from .version import __version__
 
 if TYPE_CHECKING:
+    import pyarrow
+
     from .judging.judge import Result
     from .sheets.faults import SheetError
 
@@ -33,6 +35,7 @@ __all__ = [
     "__version__",
     "audit",
     "check",
+    "judge",
     "load",
 ]
 
@@ -62,6 +65,17 @@ def check(sheet: "str | Path | dict[str, Any]", data: Dataset | None = None) -> 
     from .judging.judge import check as run
 
     return run(sheet, data or load())
+
+
+def judge(table: "pyarrow.Table", data: Dataset | None = None, decision: str = "guarded") -> "pyarrow.Table":
+    """A table of readings with the verdict, the probabilities, the row and its citation behind each.
+
+    Its columns are those of `runningfits judge`; each reading is judged by itself. Needs the extra `plant`. Raises
+    UnusableError for a table that cannot be judged, ImportError without the extra.
+    """
+    from .plant.batches import judge as run
+
+    return run(table, data, decision)
 
 
 def audit(path: str | Path) -> Report:

@@ -18,6 +18,7 @@ _COMMANDS = {
     "compare": "comparing",
     "drill": "drilling",
     "engines": "lookup",
+    "judge": "plant_table",
     "note": "checking",
     "publish": "quality",
     "reread": "quality",
@@ -29,7 +30,7 @@ _COMMANDS = {
 }
 
 
-_READ_DATA = ("check", "compare", "drill", "engines", "note", "sheet", "show", "stack", "torque")
+_READ_DATA = ("check", "compare", "drill", "engines", "judge", "note", "sheet", "show", "stack", "torque")
 """Commands that read the data folder of the program without an audit before."""
 
 

@@ -3,6 +3,8 @@
 import os
 import shutil
 import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 UNFINISHED = ".unfinished"
@@ -18,15 +20,25 @@ def write_whole(path: Path, content: str | bytes) -> None:
     the folder cannot be written.
     """
     raw = content.encode("utf-8") if isinstance(content, str) else content
+    with unfinished(path) as beside:
+        beside.write_bytes(raw)
+
+
+@contextmanager
+def unfinished(path: Path) -> Iterator[Path]:
+    """A temporary file beside a path, which gets its name at the end and goes where that does not come.
+
+    A link stays one; of a device or pipe it is that itself. Raises OSError when the folder cannot be written.
+    """
     path = Path(os.path.realpath(path))
     if path.exists() and not path.is_file():
-        path.write_bytes(raw)
+        yield path
         return
     clear(path.parent, path.name)
     handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=UNFINISHED)
+    os.close(handle)
     try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(raw)
+        yield Path(name)
         Path(name).chmod(path.stat().st_mode & 0o777 if path.exists() else 0o644)
         Path(name).replace(path)
     except BaseException:

@@ -97,11 +97,15 @@ def batches(
     data: Dataset | None = None,
     decision: str = "guarded",
     readings: pa.Schema | None = None,
+    place: str = "the readings",
 ) -> Iterator[pa.RecordBatch]:
-    """Batches of readings with their verdicts; of a `source` without a batch nothing, but its columns are checked."""
-    run = _run(readings, data, decision) if readings else None
+    """Batches of readings with their verdicts.
+
+    `readings` are the columns, those of the first batch where they are not given; `place` names them in a fault.
+    """
+    run = _run(readings, data, decision, place) if readings else None
     for batch in source:
-        run = run or _run(batch.schema, data, decision)
+        run = run or _run(batch.schema, data, decision, place)
         yield _judged(batch, run)
 
 
@@ -120,10 +124,10 @@ def _own_data() -> Dataset:
     return Dataset()
 
 
-def _run(readings: pa.Schema, data: Dataset | None, decision: str) -> _Run:
+def _run(readings: pa.Schema, data: Dataset | None, decision: str, place: str) -> _Run:
     if decision not in ("guarded", "simple"):
         raise ValueError(f'decision "{decision}": expected guarded or simple')
-    names = columns.checked(readings, "the readings")
+    names = columns.checked(readings, place)
     texts = {name: _Texts() for name in ("row", "cite", "reason")}
     for reason in REASONS:
         texts["reason"].number(reason)
@@ -143,8 +147,8 @@ def _judged(batch: pa.RecordBatch, run: _Run) -> pa.RecordBatch:
         cut = slice(begin, begin + BLOCK)
         bad_here, stated_here, no_share_here = _cut(bad, cut), _cut(stated, cut), _cut(no_share, cut)
         part = _block(run, kind[cut], value[cut], bad_here, stated_here, no_share_here)
-        for whole, own in zip(made, part, strict=True):
-            whole[cut] = own
+        for name in Made._fields:
+            getattr(made, name)[cut] = getattr(part, name)
     return pa.RecordBatch.from_arrays([*batch.columns, *_added(made, run)], schema=schema(batch.schema))
 
 
@@ -198,8 +202,9 @@ def _block(
             reason[refused] = text[refused] if isinstance(text, np.ndarray) else run.texts["reason"].number(text)
             found.code[refused] = REFUSED
             found.new[refused] = found.allowed[refused] = np.nan
-    silent = np.isin(found.code, (REFUSED, WHICH_ROW)) | (found.open_end & ruled.asked[first])
-    row, cite = (np.where(silent, -1, texts[found.shown]) for texts in (ruled.row, ruled.cite))
+    row, cite = ruled.row[found.shown], ruled.cite[found.shown]
+    silent = (found.code == REFUSED) | (found.code == WHICH_ROW) | (found.open_end & ruled.asked[first])
+    row[silent] = cite[silent] = -1
     return Made(found.code, found.new, found.allowed, row, cite, reason)
 
 
