@@ -26,7 +26,7 @@ import pyarrow.parquet as pq
 import runningfits as rf
 from runningfits.plant.block import BLOCK, judged
 from runningfits.plant.kinds import kinds
-from runningfits.plant.ruled import DIGITS, OPEN, Ruled, arrays
+from runningfits.plant.ruled import OPEN, Ruled, arrays
 
 CHUNK, GROUP = 1_000_000, 500_000
 MACHINES, WEEKS = [f"bench-{n}" for n in range(1, 25)], [f"2026-{n:02}" for n in range(1, 53)]
@@ -72,12 +72,11 @@ def _plain(lines: tuple[Ruled, ...]) -> bool:
 
 def limits(known: list[Key], ruled: Ruled) -> pa.Table:
     """What the kinds are judged by, as a table in the unit of the readings."""
-    scale = ruled.parts / ruled.times / DIGITS
     cells = {name: pa.array([k[name] for k in known]) for name in plant_engines.KEYS}
     ends = {"low": 0, "high": 2, "worn_low": 4, "worn_high": 6}
-    cells |= {name: pa.array(ruled.limits[at] * scale) for name, at in ends.items()}
+    cells |= {name: pa.array(ruled.limits[at]) for name, at in ends.items()}
     cells |= {"limited": pa.array(ruled.limits[11]), "wears_up": pa.array(ruled.limits[12])}
-    cells |= {"farthest": pa.array(ruled.farthest * scale), "constant": pa.array(ruled.constant * scale**2)}
+    cells |= {"farthest": pa.array(ruled.farthest), "constant": pa.array(ruled.constant)}
     cells |= {"slope": pa.array(ruled.slope), "row": pa.array(ruled.row), "cite": pa.array(ruled.cite)}
     return pa.table(cells)
 

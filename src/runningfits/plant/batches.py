@@ -177,7 +177,7 @@ def _meet(run: _Run) -> None:
     found = kinds(told, run.data)
     lines = [_with_numbers(line, run.texts) for of_kind in found for line in of_kind]
     count = np.array([len(of_kind) for of_kind in found])
-    begins = len(run.ruled.times) if run.ruled else 0
+    begins = len(run.ruled.share) if run.ruled else 0
     run.first = np.concatenate((run.first, begins + np.cumsum(count) - count))
     run.count = np.concatenate((run.count, count))
     run.ruled = joined(run.ruled, arrays(lines)) if run.ruled else arrays(lines)

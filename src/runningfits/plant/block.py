@@ -9,7 +9,7 @@ from scipy.special import ndtr
 from ..judging.coverage import NORMAL
 from ..judging.decide import AGREES, CANNOT_TELL, LOOSE, PASSED, PAST_NEW, VERDICTS, Limits, rate
 from .reading_columns import Flags, Floats
-from .ruled import DIGITS, OPEN, SAID, Ruled
+from .ruled import OPEN, SAID, Ruled
 
 BLOCK = 16_384
 """Readings that are judged at once."""
@@ -60,18 +60,14 @@ def tried(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None, gua
 
 
 def _measured(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None) -> tuple[Floats, Floats]:
-    """What was read in the unit in which it is judged, exact for a reading of at most eight decimals; its standard
+    """What counts of what was read, in its own unit so that it is on a limit where it prints the same; its standard
     uncertainty."""
-    whole = np.rint(value * DIGITS)
-    x = whole * ruled.times[line] / ruled.parts[line]
-    longer = np.flatnonzero(whole / DIGITS != value)
-    if longer.size:
-        x[longer] = value[longer] * ruled.ratio[line[longer]]
+    x = value * ruled.share[line]
     grown = ruled.slope[line] * x
     standard = np.sqrt(ruled.constant[line] + grown * grown)
     if stated is not None:
         told = np.flatnonzero(~np.isnan(stated))
-        standard[told] = stated[told] * ruled.ratio[line[told]]
+        standard[told] = stated[told] * ruled.share[line[told]]
     return x, standard
 
 

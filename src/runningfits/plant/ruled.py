@@ -1,4 +1,4 @@
-"""What rows allow for a kind of reading, as numbers in the unit in which it is judged."""
+"""What rows allow for a kind of reading, as numbers in the unit in which it is read."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
@@ -16,12 +16,6 @@ from ..judging.judged import Trial
 from ..judging.sense import farthest, widest, width
 from ..judging.values import Value
 
-DIGITS = 10**8
-"""A reading with at most eight decimals is a whole number of these parts: its value in SI units then is exact."""
-
-MOST_ABOVE, MOST_BELOW = 9_000, 90_000_000
-"""Numerator and denominator of a unit's factor up to which a product with such a whole number is exact."""
-
 REFUSED = "refused"
 SAID = (*VERDICTS, REFUSED)
 """Verdicts of a table of readings."""
@@ -33,16 +27,13 @@ OPEN = -1
 class Ruled(NamedTuple):
     """A row, or rows that all must hold, for a kind of reading; or such, each field an array.
 
-    A reading v is judged at `times` v / `parts` (v as a whole number of parts, else `ratio` v), with the variance
-    `constant` + (`slope` x)^2 where nobody says better. `fixed` is a verdict that no reading changes, `refusal` what is
+    Of a reading v counts x = `share` v, with the variance `constant` + (`slope` x)^2 where nobody says better. `fixed` is a verdict that no reading changes, `refusal` what is
     said of readings below `least`. The rest are what the decision asks: `limits`, and from where on a value makes no
     sense. `alone` are rows of the first line tried each by itself, `joint` those that give the verdict, `head` how far
     the first joint lies from the first of its kind.
     """
 
-    times: Any
-    parts: Any
-    ratio: Any
+    share: Any
     constant: Any
     slope: Any
     least: Any
@@ -84,7 +75,7 @@ def joined(one: Ruled, other: Ruled) -> Ruled:
 _NO_LIMITS = (-inf, -inf, inf, inf, -inf, -inf, inf, inf, nan, nan, False, False, False, False)
 
 NOTHING = Ruled(
-    times=1.0, parts=float(DIGITS), ratio=1.0, constant=nan, slope=0.0, least=-inf, bound=False,
+    share=1.0, constant=nan, slope=0.0, least=-inf, bound=False,
     fixed=SAID.index(REFUSED), limits=_NO_LIMITS, absurd=inf, nothing=-inf, wear=0.0, sign=1.0, farthest=inf,
     agrees=inf, simple=inf, open_end=False, asked=False, alone=True, joint=True, head=0, row="", cite="", reason="",
     refusal="",
@@ -101,21 +92,15 @@ def ruled(at_nothing: Trial, at_one: Trial, factor: Fraction, known: bool, data:
     if at_one.verdict or not at_one.value or not at_one.bounds:
         return NOTHING._replace(fixed=SAID.index(at_one.verdict), **said)
     assert at_nothing.value
-    ratio = factor * (at_one.value.read - at_nothing.value.read)
-    exact = ratio.numerator < MOST_ABOVE and ratio.denominator < MOST_BELOW
-    unit = Fraction(1) if exact else factor
-    ratio /= unit
     constant, slope = _uncertainty(at_nothing.value, at_one.value)
     return NOTHING._replace(
-        times=float(ratio.numerator),
-        parts=float(ratio.denominator * DIGITS),
-        ratio=float(ratio),
-        constant=constant / float(unit) ** 2 if known else nan,
+        share=float(at_one.value.read - at_nothing.value.read),
+        constant=constant / float(factor) ** 2 if known else nan,
         slope=slope,
         bound=at_one.value.least_only,
         fixed=OPEN,
-        limits=limits_of(_in_unit(at_one.bounds, unit)),
-        **_sense(at_one.bounds, at_one.case.quantity, unit, data),
+        limits=limits_of(_in_unit(at_one.bounds, factor)),
+        **_sense(at_one.bounds, at_one.case.quantity, factor, data),
         **said,
     )
 
