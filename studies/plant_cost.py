@@ -1,7 +1,7 @@
 """Cost study: `runningfits judge` on millions of readings beside other engines, and its kernel beside whole arrays.
 
-`python studies/plant_cost.py --write docs/plant.md` writes the table between the marks of that page. `--rows` readings are
-timed, and `--most` measure the memory. Each engine runs in a process of its own on one
+`python studies/plant_cost.py --write docs/plant.md` writes the table between the marks of that page; `--rows` readings
+are timed, and `--most` measure the memory. Each engine runs in a process of its own on one
 core, in turn, in one run; times are of the processor, so that a busy machine does not count.
 """
 
@@ -212,6 +212,10 @@ def told(rounds: int, rows: int, most: int, folder: Path) -> list[str]:
     return list(lines(len(known), rows, runs, off, ratio, peaks))
 
 
+def _beside(costs: list[dict[str, float]], own: list[float]) -> list[float]:
+    return [c["cpu"] / o for c, o in zip(costs, own, strict=True)]
+
+
 def lines(
     kinds_told: int,
     rows: int,
@@ -222,19 +226,18 @@ def lines(
 ) -> Iterator[str]:
     """The page's lines."""
     own = [c["cpu"] for c in runs["Running Fits"]]
-    yield f"{rows / 1e6:g} million readings of {kinds_told:,} kinds, Parquet to Parquet on one core; rounds: {len(own)}."
+    yield f"{rows / 1e6:g} million readings of {kinds_told:,} kinds, Parquet to Parquet on one core, {len(own)} rounds."
     yield ""
     heads = "processor time beside Running Fits", "peak memory, MB", "largest error of a probability", "other verdicts"
     yield f"| engine | {' | '.join(heads)} |"
     yield "| --- | --- | --- | --- | --- |"
+    times = {e: statistics.median(_beside(costs, own)) for e, costs in runs.items()}
     for engine, costs in runs.items():
-        times = statistics.median(c["cpu"] / o for c, o in zip(costs, own, strict=True))
-        peak = max(c["peak"] for c in costs)
-        yield f"| {engine} | {times:.2f} | {peak:,.0f} | {off[engine][0]:.0e} | {off[engine][1]} of {SAMPLE:,} |"
-    times = {e: statistics.median(c["cpu"] / o for c, o in zip(costs, own, strict=True)) for e, costs in runs.items()}
+        peak, (error, others) = max(c["peak"] for c in costs), off[engine]
+        yield f"| {engine} | {times[engine]:.2f} | {peak:,.0f} | {error:.0e} | {others} of {SAMPLE:,} |"
     best = min(times[e] for e in runs if e != "Running Fits" and off[e][0] < EXACT)
     yield ""
-    yield f"The best of those whose probabilities err by less than {EXACT:.0e} takes {best:.2f} times as long (at least 1)."
+    yield f"The best of those whose probabilities err below {EXACT:.0e} takes {best:.2f} times as long (1 or more)."
     yield f"The kernel alone is {ratio:.1f} times as quick as whole arrays of numpy and scipy (at least 1.8)."
     sizes = " and ".join(f"{p:,.0f} MB at {n / 1e6:g} million readings" for n, p in peaks.items())
     yield f"Its peak above the imports is {sizes} (at most 200)."

@@ -110,6 +110,11 @@ def _worn_ends(limits: Limits) -> tuple[Floats, Floats]:
     return low, np.where(lone & ~limits.wears_up, np.inf, limits.allowed_high)
 
 
+def within_limit(value: Floats, standard: Floats, limits: Limits) -> Floats:
+    """Probability that the true value lies within what is allowed; beside a printed value by the wear limit alone."""
+    return probability(value, standard, *_worn_ends(limits))
+
+
 class Rated(NamedTuple):
     """Arrays of one shape: verdicts as indices into VERDICTS, and the probabilities that the true value lies in the new
     range, NaN where none is printed, and within what is allowed with wear."""
@@ -130,14 +135,16 @@ def rate(
     ask = normal or _normal
     low, high = limits.new_low, limits.new_high
     shares = _share_below(value, standard, low, -inf, ask), _share_below(value, standard, high, inf, ask)
-    worn = [s.copy() for s in shares]
-    for share, own, end, tie in zip(
-        worn, (low, high), _worn_ends(limits), (-inf, inf), strict=True
-    ):
+    worn = []
+    ends = zip(shares, (low, high), _worn_ends(limits), (-inf, inf), strict=True)
+    for share, own, end, tie in ends:
         other = np.flatnonzero(own != end)
+        whole = share.copy()
         if other.size:
-            share[other] = _share_below(value[other], standard[other], end[other], tie, ask)
-    new = np.where(limits.fresh, shares[1] - shares[0], np.nan)
+            whole[other] = _share_below(value[other], standard[other], end[other], tie, ask)
+        worn.append(whole)
+    new = shares[1] - shares[0]
+    new[~limits.fresh] = np.nan
     return Rated(decide(least, most, limits), new, worn[1] - worn[0])
 
 

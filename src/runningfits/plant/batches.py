@@ -18,7 +18,7 @@ from .numbering import Pairs, keys, numbered
 from .reading_columns import Flags, Floats
 from .ruled import OPEN, SAID, Ruled, arrays, joined
 
-AT_ONCE = 131_072
+AT_ONCE = 196_608
 """Readings of a batch."""
 
 NO_VALUE, NO_NUMBER, NO_FINITE, NO_UNCERTAINTY, BAD_UNCERTAINTY, WIDE, OPEN_END = REASONS = (
@@ -136,7 +136,7 @@ def _run(readings: pa.Schema, data: Dataset | None, decision: str, place: str) -
 
 def _judged(batch: pa.RecordBatch, run: _Run) -> pa.RecordBatch:
     """A batch with its verdicts."""
-    kind = numbered(run.pairs, [columns.words(batch.column(n)) for n in run.names])
+    kind = numbered(run.pairs, [columns.words(batch.column(n)) for n in run.names], BLOCK)
     _meet(run)
     value, bad = columns.numbers(batch.column("value"))
     stated, no_share = None, None
@@ -202,7 +202,7 @@ def _block(
             reason[refused] = text[refused] if isinstance(text, np.ndarray) else run.texts["reason"].number(text)
             found.code[refused] = REFUSED
             found.new[refused] = found.allowed[refused] = np.nan
-    row, cite = ruled.row[found.shown], ruled.cite[found.shown]
+    row, cite = np.take(ruled.row, found.shown), np.take(ruled.cite, found.shown)
     silent = (found.code == REFUSED) | (found.code == WHICH_ROW) | (found.open_end & ruled.asked[first])
     row[silent] = cite[silent] = -1
     return Made(found.code, found.new, found.allowed, row, cite, reason)

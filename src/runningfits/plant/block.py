@@ -39,17 +39,17 @@ def tried(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None, gua
     x, standard = _measured(ruled, line, value, stated)
     half = NORMAL * standard
     off = half if guarded else np.zeros_like(half)
-    bound = ruled.bound[line]
+    bound = np.take(ruled.bound, line)
     most = x + off
     if bound.any():
         most[bound] = np.inf
-    limits = Limits(*(ends[line] for ends in ruled.limits))
+    limits = Limits(*(np.take(ends, line) for ends in ruled.limits))
     code, new, allowed = rate(x, x - off, most, standard, limits, ndtr)
     unrated = bound | ~(limits.fresh | limits.limited)
     if unrated.any():
         new[unrated] = allowed[unrated] = np.nan
     wide = _made_sense(ruled, line, x, half, most, code, guarded)
-    fixed = ruled.fixed[line]
+    fixed = np.take(ruled.fixed, line)
     decided = fixed != OPEN
     if decided.any():
         code[decided] = fixed[decided]
@@ -62,9 +62,9 @@ def tried(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None, gua
 def _measured(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None) -> tuple[Floats, Floats]:
     """What counts of what was read, in its own unit so that it is on a limit where it prints the same; its standard
     uncertainty."""
-    x = value * ruled.share[line]
-    grown = ruled.slope[line] * x
-    standard = np.sqrt(ruled.constant[line] + grown * grown)
+    x = value * np.take(ruled.share, line)
+    grown = np.take(ruled.slope, line) * x
+    standard = np.sqrt(np.take(ruled.constant, line) + grown * grown)
     if stated is not None:
         told = np.flatnonzero(~np.isnan(stated))
         standard[told] = stated[told] * ruled.share[line[told]]
@@ -78,10 +78,10 @@ def _made_sense(
     past = np.flatnonzero(code == PAST_NEW)
     at = line[past]
     code[past[ruled.sign[at] * (x[past] - ruled.wear[at]) > ruled.farthest[at]]] = LOOSE
-    wide: Flags = (code == AGREES) & (half > ruled.agrees[line])
+    wide: Flags = (code == AGREES) & (half > np.take(ruled.agrees, line))
     if not guarded:
-        wide |= _PASSES[code] & (half > ruled.simple[line])
-    none = (np.abs(x) > ruled.absurd[line]) | (most < ruled.nothing[line])
+        wide |= _PASSES[code] & (half > np.take(ruled.simple, line))
+    none = (np.abs(x) > np.take(ruled.absurd, line)) | (most < np.take(ruled.nothing, line))
     code[wide] = CANNOT_TELL
     code[none] = BAD_ENTRY
     return np.asarray(wide & ~none)
@@ -105,7 +105,7 @@ def judged(ruled: Ruled, first: Numbers, count: Numbers, value: Floats, stated: 
 
 def _with_open_ends(ruled: Ruled, found: Judged, head: Numbers) -> Judged:
     """Verdicts; a running size that passes by the one end that is printed is undecided without its fit."""
-    undecided = ruled.open_end[head] & _PASSES[found.code]
+    undecided = np.take(ruled.open_end, head) & _PASSES[found.code]
     found.code[undecided] = CANNOT_TELL
     unsure = undecided & ruled.asked[head]
     found.new[unsure] = found.allowed[unsure] = np.nan

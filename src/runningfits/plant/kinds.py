@@ -4,7 +4,7 @@ A kind is checked as the reading of a bench sheet is, with the same words for wh
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cache
 from itertools import groupby
@@ -12,10 +12,12 @@ from math import inf, nextafter
 from typing import Any
 
 from ..build import STAGES, parsed
+from ..choosing import choose
 from ..dataset import Dataset
 from ..judging import grid, values
 from ..judging.against import DOUBTS
-from ..judging.case import SAYS, Case, case
+from ..judging.by_way import ways
+from ..judging.case import SAYS, Case
 from ..judging.cases import Bench
 from ..judging.decide import CANNOT_TELL
 from ..judging.instruments import instruments
@@ -23,6 +25,7 @@ from ..judging.judge import trials
 from ..judging.scatter import scatters
 from ..judging.temperature import temperatures
 from ..judging.values import Means
+from ..lines import Line, line_key
 from ..mating import measured_size
 from ..near import key as spelled
 from ..sheets.entries import part_of
@@ -162,10 +165,11 @@ def _usual(item: str, part: str, data: Dataset) -> str:
 
 @dataclass(frozen=True)
 class _Desk:
-    """What the kinds of one sheet share: the sheet resolved but for its readings, and cases that were met."""
+    """What the kinds of one sheet share: the sheet resolved but for its readings, and cases and rows that were met."""
 
     bench: Bench
-    met: dict[tuple[str, ...], Case]
+    cases: dict[tuple[str, ...], Case] = field(default_factory=dict)
+    rows: dict[tuple[str, ...], list[Ruled]] = field(default_factory=dict)
 
 
 def _resolved(sheet: Sheet, keys: Sequence[Key], data: Dataset) -> Iterator[Lines]:
@@ -174,7 +178,7 @@ def _resolved(sheet: Sheet, keys: Sequence[Key], data: Dataset) -> Iterator[Line
     classes = {name: tool.kind for name, tool in tools.items()}
     means = Means(tools, scatters(classes, [], data), temperatures(given, data))
     build = parsed(given["build"], data.units)
-    desk = _Desk(Bench(sheet, data, given["engine"], build, given["stage"], means, ()), {})
+    desk = _Desk(Bench(sheet, data, given["engine"], build, given["stage"], means, ()))
     for raw, key in zip(given["readings"], keys, strict=True):
         yield _kind(raw, bool(key.get("instrument")), desk)
 
@@ -184,13 +188,10 @@ def _kind(raw: dict[str, str], known: bool, desk: _Desk) -> Lines:
     kind = data.keyed("instruments")[bench.means.tools[raw["instrument"]].kind]["kind"]
     reading = values.reading(raw, 0, data, bench.means.warmth, kind)
     zero, one = (_case(raw, replace(reading, value=Fraction(v)), desk) for v in (0, 1))
-    factor = data.units[raw["unit"]].factor
     asked = one.choice.asked
     found: list[Ruled] = []
     for line in one.choice.lines:
-        tried = zip(trials(zero, line, bench), trials(one, line, bench), strict=True)
-        rows = [ruled(a, b, factor, known, data) for a, b in tried]
-        found += _line(rows, first=not found)
+        found += _line(_rows(line, zero, one, raw, known, desk), first=not found)
     head = next(n for n, r in enumerate(found) if r.joint)
     reason = " ".join(a.words for a in asked) if asked else one.choice.why
     if not reason and any(r.fixed == CANNOT_TELL for r in found):
@@ -207,6 +208,19 @@ def _least(raw: dict[str, str], data: Dataset) -> dict[str, Any]:
     return {"least": nextafter(0, 1) if zero else 0.0 if below else -inf, "refusal": words}
 
 
+def _rows(line: Line, zero: Case, one: Case, raw: dict[str, str], known: bool, desk: _Desk) -> list[Ruled]:
+    """Rows of a line each by itself, and all of them, tried on readings of 0 and 1; the same at every place."""
+    bench, data = desk.bench, desk.bench.data
+    key = (*line_key(line), *(raw.get(c, "") for c in ("item", "part", "unit", "instrument", *SAYS)), str(known))
+    if key not in desk.rows:
+        tried = trials(one, line, bench)
+        at_nothing = [next(iter(ways(zero, t.row, bench.means)), None) for t in tried]
+        counted = [w.value if w else None for w in at_nothing]
+        factor = data.units[raw["unit"]].factor
+        desk.rows[key] = [ruled(v, t, factor, known, data) for v, t in zip(counted, tried, strict=True)]
+    return desk.rows[key]
+
+
 def _line(rows: Sequence[Ruled], first: bool) -> list[Ruled]:
     """Rows of a line, each tried alone, with the trial of all of them; of a lone row one that is both."""
     *alone, joint = rows
@@ -218,9 +232,9 @@ def _line(rows: Sequence[Ruled], first: bool) -> list[Ruled]:
 def _case(raw: dict[str, str], reading: grid.Reading, desk: _Desk) -> Case:
     said = {c: raw[c] for c in SAYS if c in raw}
     key = (raw["item"], raw["position"], raw["part"], *(raw.get(c, "") for c in SAYS))
-    if key not in desk.met:
-        bench = desk.bench
-        desk.met[key] = case(
-            bench.data, bench.engine, bench.build, raw["item"], raw["position"], said, {raw["part"]: (reading,)}
-        )
-    return replace(desk.met[key], parts={raw["part"]: (reading,)})
+    if key not in desk.cases:
+        bench, data = desk.bench, desk.bench.data
+        about = {**said, "part": raw["part"]}
+        choice = choose(data, bench.engine, bench.build, raw["item"], raw["position"], about)
+        desk.cases[key] = Case(raw["item"], raw["position"], said, data.quantities[raw["item"]], {}, choice, {})
+    return replace(desk.cases[key], parts={raw["part"]: (reading,)})

@@ -23,20 +23,19 @@ class Pairs:
     met: list[tuple[int, int]] = field(default_factory=list)
     table: Numbers = field(default_factory=lambda: np.full((1, 1), -1))
 
-    def numbered(self, before: Numbers | None, codes: Numbers, told: Sequence[str]) -> Numbers:
-        """Number of each pair; `codes` are those of words in the list `told`, `before` the numbers of what precedes."""
-        own = np.array([self.words.setdefault(w, len(self.words)) for w in told])
-        here: Numbers = own[codes]
-        first = np.zeros(1, np.int64) if before is None else before
-        if not len(here):
-            return here
-        self._make_room(int(first.max()) + 1)
+    def own(self, told: Sequence[str]) -> Numbers:
+        """Numbers of the words of a list."""
+        return np.array([self.words.setdefault(w, len(self.words)) for w in told])
+
+    def numbered(self, before: Numbers | None, here: Numbers) -> Numbers:
+        """Number of each pair of what precedes and a word."""
+        self._make_room(1 if before is None else int(before.max()) + 1)
         width = self.table.shape[1]
         cells = here if before is None else before * width + here
-        found: Numbers = self.table.ravel()[cells]
+        found: Numbers = np.take(self.table, cells)
         if found.min() < 0:
             self._meet(np.unique(cells[found < 0]), width)
-            found = self.table.ravel()[cells]
+            found = np.take(self.table, cells)
         return found
 
     def _meet(self, cells: Numbers, width: int) -> None:
@@ -60,13 +59,18 @@ class Pairs:
         self.table = table
 
 
-def numbered(columns: Sequence[Pairs], cells: Sequence[tuple[Numbers, Sequence[str]]]) -> Numbers:
-    """Number of each key, a word of each column."""
-    found: Numbers | None = None
-    for pairs, (codes, told) in zip(columns, cells, strict=True):
-        found = pairs.numbered(found, codes, told)
-    assert found is not None
-    return found
+def numbered(columns: Sequence[Pairs], cells: Sequence[tuple[Numbers, Sequence[str]]], block: int) -> Numbers:
+    """Number of each key, a word of each column: of each column the cells as numbers of words in its list."""
+    owns = [(codes, pairs.own(told)) for pairs, (codes, told) in zip(columns, cells, strict=True)]
+    whole = np.empty(len(cells[0][0]), np.int64)
+    for begin in range(0, len(whole), block):
+        cut = slice(begin, begin + block)
+        found: Numbers | None = None
+        for pairs, (codes, own) in zip(columns, owns, strict=True):
+            found = pairs.numbered(found, np.take(own, codes[cut]))
+        assert found is not None
+        whole[cut] = found
+    return whole
 
 
 def keys(columns: Sequence[Pairs], since: int) -> Iterator[tuple[str, ...]]:

@@ -1,6 +1,7 @@
 """Columns of a table of readings, and what its cells hold as words and numbers."""
 
 from collections.abc import Iterable
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -71,13 +72,13 @@ def _is_number(kind: pa.DataType) -> bool:
     return bool(plain or _is_string(kind) or pa.types.is_null(kind))
 
 
-def words(column: pa.Array) -> tuple[npt.NDArray[np.int64], list[str]]:
+def words(column: pa.Array) -> tuple[npt.NDArray[Any], list[str]]:
     """Number of each cell's word, and the words by number; an empty cell is the empty word, the last."""
     if not pa.types.is_dictionary(column.type):
         column = (column if pa.types.is_string(column.type) else column.cast(pa.string())).dictionary_encode()
     known = [w or "" for w in column.dictionary.cast(pa.string()).to_pylist()]
     indices = pc.fill_null(column.indices.cast(pa.int64()), len(known)) if column.null_count else column.indices
-    return indices.to_numpy(zero_copy_only=False).astype(np.int64, copy=False), [*known, ""]
+    return indices.to_numpy(zero_copy_only=False), [*known, ""]
 
 
 def numbers(column: pa.Array) -> tuple[Floats, Flags | None]:

@@ -27,10 +27,10 @@ OPEN = -1
 class Ruled(NamedTuple):
     """A row, or rows that all must hold, for a kind of reading; or such, each field an array.
 
-    Of a reading v counts x = `share` v, with the variance `constant` + (`slope` x)^2 where nobody says better. `fixed` is a verdict that no reading changes, `refusal` what is
-    said of readings below `least`. The rest are what the decision asks: `limits`, and from where on a value makes no
-    sense. `alone` are rows of the first line tried each by itself, `joint` those that give the verdict, `head` how far
-    the first joint lies from the first of its kind.
+    Of a reading v counts x = `share` v, with the variance `constant` + (`slope` x)^2 where nobody says better. `fixed`
+    is a verdict that no reading changes, `refusal` what is said of readings below `least`. The rest are what the
+    decision asks: `limits`, and from where on a value makes no sense. `alone` are rows of the first line tried each by
+    itself, `joint` those that give the verdict, `head` how far the first joint lies from the first of its kind.
     """
 
     share: Any
@@ -62,7 +62,12 @@ def arrays(rows: Sequence[Ruled]) -> Ruled:
     """Rows as arrays, field by field."""
     columns = dict(zip(Ruled._fields, zip(*rows, strict=True), strict=True))
     limits = Limits(*map(np.array, zip(*columns.pop("limits"), strict=True)))
-    return Ruled(limits=limits, **{name: np.array(cells) for name, cells in columns.items()})
+    kinds = dict.fromkeys(_TEXTS, np.int32)
+    return Ruled(limits=limits, **{name: np.array(cells, kinds.get(name)) for name, cells in columns.items()})
+
+
+_TEXTS = ("row", "cite", "reason", "refusal")
+"""Fields that are numbers of texts where a row is one of arrays."""
 
 
 def joined(one: Ruled, other: Ruled) -> Ruled:
@@ -83,18 +88,18 @@ NOTHING = Ruled(
 """A kind of reading that is refused."""
 
 
-def ruled(at_nothing: Trial, at_one: Trial, factor: Fraction, known: bool, data: Dataset) -> Ruled:
-    """A row tried on readings of 0 and of 1 in SI units, as numbers; `factor` is that of the readings' unit.
+def ruled(at_nothing: Value | None, at_one: Trial, factor: Fraction, known: bool, data: Dataset) -> Ruled:
+    """A row tried on readings of 1 in SI units, and what counts of one of 0, as numbers; `factor` is the unit's.
 
     `known` says that the instrument is named, so that the reading has an uncertainty of its own.
     """
     said = {"row": at_one.row.id, "cite": at_one.row.cite.text} if at_one.row else {}
     if at_one.verdict or not at_one.value or not at_one.bounds:
         return NOTHING._replace(fixed=SAID.index(at_one.verdict), **said)
-    assert at_nothing.value
-    constant, slope = _uncertainty(at_nothing.value, at_one.value)
+    assert at_nothing
+    constant, slope = _uncertainty(at_nothing, at_one.value)
     return NOTHING._replace(
-        share=float(at_one.value.read - at_nothing.value.read),
+        share=float(at_one.value.read - at_nothing.read),
         constant=constant / float(factor) ** 2 if known else nan,
         slope=slope,
         bound=at_one.value.least_only,

@@ -110,9 +110,10 @@ def write(path: Path, readings: pa.Schema, batches: Iterable[pa.RecordBatch]) ->
 
 @contextmanager
 def _parquet_writer(path: Path, made: pa.Schema) -> Iterator[Callable[[pa.RecordBatch], None]]:
-    """What writes a batch as a row group; numbers are no words, and get no dictionary."""
+    """What writes a batch as a row group: words by their dictionaries, without the least and the largest of them."""
     words = [f.name for f in made if pa.types.is_dictionary(f.type) or f.type in _TEXTS]
-    with pq.ParquetWriter(path, made, use_dictionary=words) as out:
+    rest = [f.name for f in made if f.name not in words]
+    with pq.ParquetWriter(path, made, use_dictionary=words, write_statistics=rest) as out:
         yield out.write_batch
 
 
