@@ -1,45 +1,12 @@
-"""Temperatures and differences of temperature from text, and the units of the dataset as a pint registry."""
+"""Temperatures and differences of temperature from text."""
 
 import re
 from fractions import Fraction
-from functools import cache
-from typing import TYPE_CHECKING, Any
 
 from .dataset import Dataset
 
-if TYPE_CHECKING:
-    from pint import UnitRegistry
-
-
-@cache
-def registry(definitions: tuple[str, ...]) -> "UnitRegistry[Any]":
-    """A closed pint registry: the definitions and nothing else."""
-    from pint import UnitRegistry
-
-    found: UnitRegistry[Any] = UnitRegistry(None, non_int_type=Fraction)
-    for line in definitions:
-        found.define(line)
-    return found
-
-
-def definitions(data: Dataset) -> tuple[str, ...]:
-    """Pint definitions of the dataset's units; a point in a name becomes an underscore.
-
-    Temperatures have their zero: degC and degF.
-    """
-    base = {
-        "length": "m", "mass": "kg", "force": "N", "torque": "N.m", "angle": "deg", "count": "each", "temperature": "K"
-    }  # fmt: skip
-    lines = [f"{_name(unit)} = [{dimension}]" for dimension, unit in base.items()]
-    for unit in data.units.values():
-        if unit.unit not in base.values() and unit.dimension != "temperature":
-            factor = f"{unit.factor.numerator} / {unit.factor.denominator}"
-            lines.append(f"{_name(unit.unit)} = {factor} * {_name(base[unit.dimension])}")
-    return (*lines, "degC = K; offset: 27315 / 100", "degF = 5 / 9 * K; offset: 229835 / 900")
-
-
-def _name(unit: str) -> str:
-    return unit.replace(".", "_")
+ZERO = {"K": Fraction("-273.15"), "C": Fraction(0), "F": Fraction(-32) * 5 / 9}
+"""Where each scale has its zero, in degrees Celsius; its degree is a unit of the dataset."""
 
 
 def celsius(text: str, data: Dataset) -> Fraction:
@@ -50,10 +17,9 @@ def celsius(text: str, data: Dataset) -> Fraction:
     match = re.fullmatch(r"([+-]?\d+(?:[.,]\d+)?) ?(?:(K)|(?:deg|°)? ?([CFcf]))?", text.strip(), re.ASCII)
     if match is None:
         raise ValueError(f'"{text}" is no temperature such as 21 C or 70 F')
-    unit = match[2] or f"deg{(match[3] or 'C').upper()}"
-    known = registry(definitions(data))
-    number = Fraction(match[1].replace(",", "."))
-    return Fraction(known.Quantity(number, unit).to("degC").magnitude)
+    scale = match[2] or (match[3] or "C").upper()
+    degree = data.units["K" if scale == "K" else f"deg{scale}"].factor
+    return Fraction(match[1].replace(",", ".")) * degree + ZERO[scale]
 
 
 def bare(text: str) -> bool:

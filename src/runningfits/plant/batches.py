@@ -21,10 +21,9 @@ from .ruled import OPEN, SAID, Ruled, arrays, joined
 AT_ONCE = 196_608
 """Readings of a batch."""
 
-NO_VALUE, NO_NUMBER, NO_FINITE, NO_UNCERTAINTY, BAD_UNCERTAINTY, WIDE, OPEN_END = REASONS = (
+NO_VALUE, NO_NUMBER, NO_UNCERTAINTY, BAD_UNCERTAINTY, WIDE, OPEN_END = REASONS = (
     "value: empty, expected a number",
     "value: no number, expected one such as 2.4995",
-    "value: not finite, expected a number such as 2.4995",
     "instrument: empty, and no standard_uncertainty; expected one of both",
     "standard_uncertainty: not a number of 0 or more",
     DOUBTS["wide"],
@@ -184,8 +183,9 @@ def _meet(run: _Run) -> None:
 
 
 def _with_numbers(line: Ruled, texts: dict[str, _Texts]) -> Ruled:
-    own = {name: texts[name].number(getattr(line, name)) for name in ("row", "cite", "reason")}
-    return line._replace(refusal=texts["reason"].number(line.refusal), **own)
+    """A line with its texts as numbers."""
+    own = {name: np.int32(texts[name].number(getattr(line, name))) for name in ("row", "cite", "reason")}
+    return line._replace(refusal=np.int32(texts["reason"].number(line.refusal)), **own)
 
 
 def _block(
@@ -232,6 +232,6 @@ def _refusals(
         (untold & (ruled.fixed[first] == OPEN), NO_UNCERTAINTY),
         (wrong, BAD_UNCERTAINTY),
         (absent, NO_VALUE),
-        (np.isinf(value), NO_FINITE),
+        (np.isinf(value), NO_NUMBER),
     ]
     return found if bad is None else [*found, (bad, NO_NUMBER)]

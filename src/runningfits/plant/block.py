@@ -44,7 +44,8 @@ def tried(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None, gua
     if bound.any():
         most[bound] = np.inf
     limits = Limits(*(np.take(ends, line) for ends in ruled.limits))
-    code, new, allowed = rate(x, x - off, most, standard, limits, ndtr)
+    with np.errstate(invalid="ignore"):
+        code, new, allowed = rate(x, x - off, most, standard, limits, ndtr)
     unrated = bound | ~(limits.fresh | limits.limited)
     if unrated.any():
         new[unrated] = allowed[unrated] = np.nan
@@ -56,7 +57,8 @@ def tried(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None, gua
     mute = decided | wide | (code == BAD_ENTRY)
     if mute.any():
         new[mute] = allowed[mute] = np.nan
-    return Judged(code, new, allowed, line, wide & ~decided, np.zeros(len(line), bool))
+    # between ends that cross, as two units may print them, there is nothing
+    return Judged(code, np.maximum(new, 0), np.maximum(allowed, 0), line, wide & ~decided, np.zeros(len(line), bool))
 
 
 def _measured(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None) -> tuple[Floats, Floats]:

@@ -62,12 +62,7 @@ def arrays(rows: Sequence[Ruled]) -> Ruled:
     """Rows as arrays, field by field."""
     columns = dict(zip(Ruled._fields, zip(*rows, strict=True), strict=True))
     limits = Limits(*map(np.array, zip(*columns.pop("limits"), strict=True)))
-    kinds = dict.fromkeys(_TEXTS, np.int32)
-    return Ruled(limits=limits, **{name: np.array(cells, kinds.get(name)) for name, cells in columns.items()})
-
-
-_TEXTS = ("row", "cite", "reason", "refusal")
-"""Fields that are numbers of texts where a row is one of arrays."""
+    return Ruled(limits=limits, **{name: np.array(cells) for name, cells in columns.items()})
 
 
 def joined(one: Ruled, other: Ruled) -> Ruled:

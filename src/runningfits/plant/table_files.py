@@ -4,7 +4,6 @@ import csv
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any, NoReturn
 
 import pyarrow as pa
 import pyarrow.csv as pc
@@ -70,33 +69,13 @@ def _csv(path: Path) -> Opened:
         raise UnusableError(f"{path}: byte 0x{error.object[error.start]:02x}, expected UTF-8 text") from error
     if not names:
         raise UnusableError(f"{path}: an empty file, expected a table of readings")
-    odd: list[Any] = []
-
-    def stop(row: Any) -> str:
-        odd.append(row)
-        return "error"
-
     reader = pc.open_csv(
         path,
         pc.ReadOptions(use_threads=False),
-        pc.ParseOptions(invalid_row_handler=stop, newlines_in_values=True),
+        pc.ParseOptions(newlines_in_values=True),
         pc.ConvertOptions(column_types=dict.fromkeys(names, pa.string()), strings_can_be_null=True, null_values=[""]),
     )
-    return reader.schema, _rows(reader, path, odd)
-
-
-def _rows(reader: Iterable[pa.RecordBatch], path: Path, odd: list[Any]) -> Iterator[pa.RecordBatch]:
-    try:
-        yield from reader
-    except pa.ArrowInvalid:
-        if not odd:
-            raise
-        _refuse_row(path, odd[0])
-
-
-def _refuse_row(path: Path, row: Any) -> NoReturn:
-    at = f":{row.number}" if row.number else ""
-    raise UnusableError(f"{path}{at}: {row.actual_columns} cells, expected {row.expected_columns}: {row.text[:80]}")
+    return reader.schema, iter(reader)
 
 
 def write(path: Path, readings: pa.Schema, batches: Iterable[pa.RecordBatch]) -> Iterator[pa.RecordBatch]:
