@@ -60,7 +60,7 @@ def settled(known: list[Key], data: rf.Dataset) -> tuple[list[Key], Ruled]:
     """Kinds that one row judges by a new range, so that each engine can do them, with what they are judged by."""
     found = [(key, lines[0]) for key, lines in zip(known, kinds(known, data), strict=True) if _plain(lines)]
     found = found[:KINDS]
-    return [key for key, _ in found], arrays([line for _, line in found])
+    return [key for key, _ in found], arrays([line._replace(doubt=-1) for _, line in found])
 
 
 def _plain(lines: tuple[Ruled, ...]) -> bool:

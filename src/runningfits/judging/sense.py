@@ -38,7 +38,7 @@ def farthest(bounds: Bounds, quantity: Mapping[str, str]) -> float:
 
     No page of the data prints a limit that lies farther off.
     """
-    end = _end_of_wear(bounds)
+    end = end_of_wear(bounds)
     if end is None:
         return inf
     own = abs(end)
@@ -56,7 +56,7 @@ def _farthest_size(own: float, bounds: Bounds, quantity: Mapping[str, str]) -> f
     return min(off + share * own, MOST_OFF * own)
 
 
-def _end_of_wear(bounds: Bounds) -> float | None:
+def end_of_wear(bounds: Bounds) -> float | None:
     """The end of what rows allow on the side of wear, that of a printed value without a tolerance too."""
     end = bounds.wear_high if bounds.wears_up else bounds.wear_low
     if end is None and bounds.nominal:
@@ -66,7 +66,7 @@ def _end_of_wear(bounds: Bounds) -> float | None:
 
 def is_beyond_wear(value: float, bounds: Bounds, quantity: Mapping[str, str]) -> bool:
     """Whether a value lies farther out on the side of wear than any page lets a used part be."""
-    end = _end_of_wear(bounds)
+    end = end_of_wear(bounds)
     if end is None:
         return False
     off = value - end if bounds.wears_up else end - value

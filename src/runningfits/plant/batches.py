@@ -185,7 +185,8 @@ def _meet(run: _Run) -> None:
 def _with_numbers(line: Ruled, texts: dict[str, _Texts]) -> Ruled:
     """A line with its texts as numbers."""
     own = {name: np.int32(texts[name].number(getattr(line, name))) for name in ("row", "cite", "reason")}
-    return line._replace(refusal=np.int32(texts["reason"].number(line.refusal)), **own)
+    own |= {name: np.int32(texts["reason"].number(getattr(line, name))) for name in ("refusal", "doubt")}
+    return line._replace(**own)
 
 
 def _block(
@@ -212,7 +213,8 @@ def _reasons(found: Judged, ruled: Ruled, first: Numbers, texts: _Texts) -> npt.
     """Number of what is said of each verdict; -1 where it says all itself."""
     own = (ruled.fixed[found.shown] != OPEN) | (found.code == WHICH_ROW)
     reason = np.where(own, ruled.reason[first], -1)
-    reason[found.wide] = texts.number(WIDE)
+    doubt = ruled.doubt[found.shown]
+    reason[found.withheld] = np.where(doubt < 0, texts.number(WIDE), doubt)[found.withheld]
     reason[found.open_end] = texts.number(OPEN_END)
     return reason
 

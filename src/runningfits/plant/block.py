@@ -7,7 +7,7 @@ import numpy.typing as npt
 from scipy.special import ndtr
 
 from ..judging.coverage import NORMAL
-from ..judging.decide import AGREES, CANNOT_TELL, LOOSE, PASSED, PAST_NEW, VERDICTS, Limits, rate
+from ..judging.decide import AGREES, CANNOT_TELL, LOOSE, NEW, PASSED, PAST_NEW, VERDICTS, Limits, rate
 from .reading_columns import Flags, Floats
 from .ruled import OPEN, SAID, Ruled
 
@@ -24,13 +24,13 @@ Numbers = npt.NDArray[np.int64]
 
 class Judged(NamedTuple):
     """Arrays of one shape: verdict as an index into SAID, probabilities, NaN where there are none; the line of `Ruled`
-    that is shown, the flags of a U that is too wide, and of a size of which one end alone is printed."""
+    that is shown, the flags of what passed but proves nothing, and of a size of which one end alone is printed."""
 
     code: Codes
     new: Floats
     allowed: Floats
     shown: Numbers
-    wide: Flags
+    withheld: Flags
     open_end: Flags
 
 
@@ -49,16 +49,18 @@ def tried(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None, gua
     unrated = bound | ~(limits.fresh | limits.limited)
     if unrated.any():
         new[unrated] = allowed[unrated] = np.nan
-    wide = _made_sense(ruled, line, x, half, most, code, guarded)
+    withheld = _made_sense(ruled, line, x, half, limits, code, guarded)
     fixed = np.take(ruled.fixed, line)
     decided = fixed != OPEN
     if decided.any():
         code[decided] = fixed[decided]
-    mute = decided | wide | (code == BAD_ENTRY)
+    mute = decided | withheld | (code == BAD_ENTRY)
     if mute.any():
         new[mute] = allowed[mute] = np.nan
     # between ends that cross, as two units may print them, there is nothing
-    return Judged(code, np.maximum(new, 0), np.maximum(allowed, 0), line, wide & ~decided, np.zeros(len(line), bool))
+    return Judged(
+        code, np.maximum(new, 0), np.maximum(allowed, 0), line, withheld & ~decided, np.zeros(len(line), bool)
+    )
 
 
 def _measured(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None) -> tuple[Floats, Floats]:
@@ -74,19 +76,26 @@ def _measured(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None)
 
 
 def _made_sense(
-    ruled: Ruled, line: Numbers, x: Floats, half: Floats, most: Floats, code: Codes, guarded: bool
+    ruled: Ruled, line: Numbers, x: Floats, half: Floats, limits: Limits, code: Codes, guarded: bool
 ) -> Flags:
-    """Where U is too wide to tell; what passes by such a U, wear that no page prints and no readings become such."""
+    """Which pass and prove nothing; in `code` they, wear that no page prints and what is no reading become such."""
     past = np.flatnonzero(code == PAST_NEW)
     at = line[past]
     code[past[ruled.sign[at] * (x[past] - ruled.wear[at]) > ruled.farthest[at]]] = LOOSE
-    wide: Flags = (code == AGREES) & (half > np.take(ruled.agrees, line))
+    reach = np.where(np.take(ruled.bound, line), np.inf, x + half)
+    passes = _PASSES[code] | (code == PAST_NEW)
+    withheld: Flags = passes & (np.take(ruled.doubt, line) >= 0)
+    lone = np.flatnonzero(passes & ~np.isnan(limits.middle_low))
+    inside = (x[lone] - half[lone] >= limits.allowed_low[lone]) & (reach[lone] <= limits.allowed_high[lone])
+    agreeing = (code[lone] == AGREES) | ~inside
+    withheld[lone] |= agreeing & (half[lone] > ruled.agrees[line[lone]])
     if not guarded:
-        wide |= _PASSES[code] & (half > np.take(ruled.simple, line))
-    none = (np.abs(x) > np.take(ruled.absurd, line)) | (most < np.take(ruled.nothing, line))
-    code[wide] = CANNOT_TELL
+        widths = np.where(code == NEW, np.take(ruled.simple_new, line), np.take(ruled.simple, line))
+        withheld |= _PASSES[code] & (half > widths)
+    none = (np.abs(x) > np.take(ruled.absurd, line)) | (reach < np.take(ruled.nothing, line))
+    code[withheld] = CANNOT_TELL
     code[none] = BAD_ENTRY
-    return np.asarray(wide & ~none)
+    return np.asarray(withheld & ~none)
 
 
 def judged(ruled: Ruled, first: Numbers, count: Numbers, value: Floats, stated: Floats | None, guarded: bool) -> Judged:
@@ -134,4 +143,4 @@ def _of_several(
     one = least == most
     found.code[:] = np.where(one, least, WHICH_ROW)
     found.new[~one] = found.allowed[~one] = np.nan
-    return _with_open_ends(ruled, found._replace(wide=found.wide & one), line[head])
+    return _with_open_ends(ruled, found._replace(withheld=found.withheld & one), line[head])

@@ -9,11 +9,12 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from ..dataset import Dataset
+from ..judging.against import DOUBTS, state_doubt
 from ..judging.bounds import Bounds, End
 from ..judging.decide import VERDICTS, Limits
 from ..judging.judge import absurd_from, limits_of
 from ..judging.judged import Trial
-from ..judging.sense import farthest, widest, width
+from ..judging.sense import end_of_wear, farthest, widest, width
 from ..judging.values import Value
 
 REFUSED = "refused"
@@ -47,6 +48,8 @@ class Ruled(NamedTuple):
     farthest: Any
     agrees: Any
     simple: Any
+    simple_new: Any
+    doubt: Any
     open_end: Any
     asked: Any
     alone: Any
@@ -77,7 +80,8 @@ _NO_LIMITS = (-inf, -inf, inf, inf, -inf, -inf, inf, inf, nan, nan, False, False
 NOTHING = Ruled(
     share=1.0, constant=nan, slope=0.0, least=-inf, bound=False,
     fixed=SAID.index(REFUSED), limits=_NO_LIMITS, absurd=inf, nothing=-inf, wear=0.0, sign=1.0, farthest=inf,
-    agrees=inf, simple=inf, open_end=False, asked=False, alone=True, joint=True, head=0, row="", cite="", reason="",
+    agrees=inf, simple=inf, simple_new=inf, doubt="", open_end=False, asked=False, alone=True, joint=True, head=0,
+    row="", cite="", reason="",
     refusal="",
 )  # fmt: skip
 """A kind of reading that is refused."""
@@ -99,6 +103,7 @@ def ruled(at_nothing: Value | None, at_one: Trial, factor: Fraction, known: bool
         slope=slope,
         bound=at_one.value.least_only,
         fixed=OPEN,
+        doubt=DOUBTS.get(state_doubt(at_one.case, at_one.row), ""),
         limits=limits_of(_in_unit(at_one.bounds, factor)),
         **_sense(at_one.bounds, at_one.case.quantity, factor, data),
         **said,
@@ -124,16 +129,17 @@ def _in_unit(bounds: Bounds, unit: Fraction) -> Bounds:
 
 def _sense(bounds: Bounds, quantity: Mapping[str, str], unit: Fraction, data: Dataset) -> dict[str, float | bool]:
     """From where on a value, or its uncertainty, makes no sense."""
-    end = bounds.wear_high if bounds.wears_up else bounds.wear_low
-    *_, low, _, high, _ = bounds.ends()
+    end = end_of_wear(bounds)
+    new_low, _, new_high, _, low, _, high, _ = bounds.ends()
     scale = float(unit)
     return {
         "absurd": absurd_from(bounds) / scale,
         "nothing": 0.0 if quantity["kind"] == "form" else -inf,
-        "wear": float(end.loose / unit) if end else 0.0,
+        "wear": end / scale if end is not None else 0.0,
         "sign": 1.0 if bounds.wears_up else -1.0,
         "farthest": farthest(bounds, quantity) / scale,
         "agrees": widest(bounds, quantity, data) / scale,
         "simple": width(low, high) / scale,
+        "simple_new": width(new_low, new_high) / scale,
         "open_end": bool(bounds.open_end),
     }
