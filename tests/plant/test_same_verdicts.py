@@ -38,10 +38,10 @@ def _line(sheet: dict[str, Any], raw: dict[str, Any]) -> dict[str, Any]:
 
 
 def _lone(found: rf.Result) -> Iterator[Judged]:
-    """Verdicts on what was read itself, once."""
+    """Verdicts on what was read itself, once, without a word for where on the part, which a table has no column for."""
     for j in found.judged:
         read = list(j.case.readings)
-        if not j.case.derived and len(read) == 1 and not read[0].half_width:
+        if not j.case.derived and len(read) == 1 and not (read[0].half_width or read[0].place or read[0].direction):
             yield j
 
 

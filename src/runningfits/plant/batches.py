@@ -18,7 +18,7 @@ from .numbering import Pairs, keys, numbered
 from .reading_columns import Flags, Floats
 from .ruled import OPEN, SAID, Ruled, arrays, joined
 
-AT_ONCE = 196_608
+AT_ONCE = 131_072
 """Readings of a batch."""
 
 NO_VALUE, NO_NUMBER, NO_UNCERTAINTY, BAD_UNCERTAINTY, WIDE, OPEN_END = REASONS = (

@@ -1,7 +1,7 @@
 """What rows allow for a kind of reading, as numbers in the unit in which it is read."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import fields
 from fractions import Fraction
 from math import inf, nan
 from typing import Any, NamedTuple
@@ -121,10 +121,14 @@ def _uncertainty(at_nothing: Value, at_one: Value) -> tuple[float, float]:
 
 def _in_unit(bounds: Bounds, unit: Fraction) -> Bounds:
     """Bounds in a unit of that factor."""
-    low, high, limit, nominal = (
-        e and End(e.strict / unit, e.loose / unit) for e in (bounds.low, bounds.high, bounds.limit, bounds.nominal)
-    )
-    return replace(bounds, low=low, high=high, limit=limit, nominal=nominal)
+    cells: dict[str, Any] = {f.name: _scaled(getattr(bounds, f.name), unit) for f in fields(bounds)}
+    return Bounds(**cells)
+
+
+def _scaled(cell: Any, unit: Fraction) -> Any:
+    if isinstance(cell, End):
+        return End(cell.strict / unit, cell.loose / unit)
+    return cell / unit if isinstance(cell, Fraction) else cell
 
 
 def _sense(bounds: Bounds, quantity: Mapping[str, str], unit: Fraction, data: Dataset) -> dict[str, float | bool]:
