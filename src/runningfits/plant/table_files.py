@@ -18,6 +18,9 @@ IN = (".parquet", ".csv", ".arrow", ".feather")
 OUT = (".parquet", ".csv")
 """How names of files end that can be read and written."""
 
+TOGETHER = 2
+"""Batches of a row group: what a file says of each group stays in memory to its end."""
+
 _BUFFER = 1 << 20
 
 Opened = tuple[pa.Schema, Iterator[pa.RecordBatch]]
@@ -89,11 +92,24 @@ def write(path: Path, readings: pa.Schema, batches: Iterable[pa.RecordBatch]) ->
 
 @contextmanager
 def _parquet_writer(path: Path, made: pa.Schema) -> Iterator[Callable[[pa.RecordBatch], None]]:
-    """What writes a batch as a row group: words by their dictionaries, without the least and the largest of them."""
+    """What writes batches, some to a row group: words by dictionaries, without the least and the largest of them."""
     words = [f.name for f in made if pa.types.is_dictionary(f.type) or f.type in _TEXTS]
     rest = [f.name for f in made if f.name not in words]
+    waiting: list[pa.RecordBatch] = []
+
+    def put(batch: pa.RecordBatch) -> None:
+        waiting.append(batch)
+        if len(waiting) == TOGETHER:
+            flush()
+
+    def flush() -> None:
+        if waiting:
+            out.write_table(pa.Table.from_batches(waiting))
+        waiting.clear()
+
     with pq.ParquetWriter(path, made, use_dictionary=words, write_statistics=rest) as out:
-        yield out.write_batch
+        yield put
+        flush()
 
 
 _TEXTS = (pa.string(), pa.large_string(), pa.string_view())
