@@ -82,9 +82,13 @@ def _made_sense(
     past = np.flatnonzero(code == PAST_NEW)
     at = line[past]
     code[past[ruled.sign[at] * (x[past] - ruled.wear[at]) > ruled.farthest[at]]] = LOOSE
-    reach = np.where(np.take(ruled.bound, line), np.inf, x + half)
+    reach = x + half
+    if (bound := np.take(ruled.bound, line)).any():
+        reach[bound] = np.inf
     passes = _PASSES[code] | (code == PAST_NEW)
-    withheld: Flags = passes & (np.take(ruled.doubt, line) >= 0)
+    withheld: Flags = np.zeros(len(line), bool)
+    if (ruled.doubt >= 0).any():
+        withheld |= passes & (np.take(ruled.doubt, line) >= 0)
     lone = np.flatnonzero(passes & ~np.isnan(limits.middle_low))
     inside = (x[lone] - half[lone] >= limits.allowed_low[lone]) & (reach[lone] <= limits.allowed_high[lone])
     agreeing = (code[lone] == AGREES) | ~inside
