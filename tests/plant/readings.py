@@ -37,12 +37,18 @@ REASONS = {
 
 def table(times: int = 1) -> pa.Table:
     """The readings, a machine beside each, as often as asked for."""
-    same = {"engine": "cummins-ntc-400", "position": "1", "unit": "in", "standard_uncertainty": None}
+    same = {
+        "engine": "cummins-ntc-400",
+        "model": "big-cam-iii",
+        "position": "1",
+        "unit": "in",
+        "standard_uncertainty": None,
+    }
     lines = [same | line | {"machine": f"bench {n % 3}"} for n, line in enumerate(LINES * times)]
     return pa.Table.from_pylist(lines, _SCHEMA)
 
 
 _SCHEMA = pa.schema(
-    [(n, pa.string()) for n in ("engine", "item", "position", "unit", "instrument", "machine")]
+    [(n, pa.string()) for n in ("engine", "model", "item", "position", "unit", "instrument", "machine")]
     + [("value", pa.float64()), ("standard_uncertainty", pa.float64())]
 )

@@ -57,7 +57,13 @@ def test_words_of_any_kind_of_text(kind: pa.DataType) -> None:
 
 
 def test_numbers_as_text_and_places_as_numbers() -> None:
-    line = {"engine": "cummins-ntc-400", "item": "main-journal-diameter", "position": 1, "unit": "in"}
+    line = {
+        "engine": "cummins-ntc-400",
+        "model": "big-cam-iii",
+        "item": "main-journal-diameter",
+        "position": 1,
+        "unit": "in",
+    }
     values = ("4.4992", " 4.4992 ", "4,4992", "", "nan", "1e999")
     lines = [line | {"value": v, "instrument": "outside micrometer"} for v in values]
     found = rf.judge(pa.Table.from_pylist(lines)).to_pylist()
@@ -99,7 +105,7 @@ def test_an_empty_table_has_the_columns() -> None:
         (lambda t: t.append_column("item", t["item"]), 'column "item" stands twice'),
         (lambda t: t.set_column(0, "engine", t["value"]), 'column "engine" is of type double, expected text'),
         (
-            lambda t: t.set_column(6, "value", pa.array([True] * len(t))),
+            lambda t: t.set_column(7, "value", pa.array([True] * len(t))),
             'column "value" is of type bool, expected numbers',
         ),
     ],
@@ -112,7 +118,7 @@ def test_a_table_that_cannot_be_judged_is_refused_by_its_column(change: Any, wor
 def test_a_column_of_serial_numbers_is_no_column_of_words(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("runningfits.plant.numbering.MOST_PAIRS", 40)
     assert MOST_PAIRS > 10_000_000
-    many = FIRST.slice(3, 1).take([0] * 60).set_column(2, "position", pa.array([f"no. {n}" for n in range(60)]))
+    many = FIRST.slice(3, 1).take([0] * 60).set_column(3, "position", pa.array([f"no. {n}" for n in range(60)]))
     with pytest.raises(rf.UnusableError, match='column "position" holds 61 different words'):
         rf.judge(many)
 

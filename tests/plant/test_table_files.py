@@ -95,7 +95,7 @@ def test_a_fault_far_down_leaves_what_was_there(tmp_path: Path) -> None:
     out.write_text("before", encoding="utf-8")
     found = _run(path, "-o", out, "--force")
     assert found.exit_code == 2
-    assert "Expected 8 columns, got 2" in found.output
+    assert "Expected 9 columns, got 2" in found.output
     assert out.read_text(encoding="utf-8") == "before"
     assert sorted(p.name for p in tmp_path.iterdir()) == ["r.csv", "v.csv"]
 

@@ -195,7 +195,8 @@ def _block(
     """Columns of verdicts of a block."""
     assert run.ruled
     ruled, first = run.ruled, run.first[kind]
-    found = judged(ruled, first, run.count[kind], value, stated, run.guarded)
+    with np.errstate(invalid="ignore"):
+        found = judged(ruled, first, run.count[kind], value, stated, run.guarded)
     reason = _reasons(found, ruled, first, run.texts["reason"])
     for flags, text in _refusals(ruled, first, value, bad, stated, no_share):
         if flags.any():

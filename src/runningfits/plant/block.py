@@ -44,8 +44,7 @@ def tried(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None, gua
     if bound.any():
         most[bound] = np.inf
     limits = Limits(*(np.take(ends, line) for ends in ruled.limits))
-    with np.errstate(invalid="ignore"):
-        code, new, allowed = rate(x, x - off, most, standard, limits, ndtr)
+    code, new, allowed = rate(x, x - off, most, standard, limits, ndtr)
     unrated = bound | ~(limits.fresh | limits.limited)
     if unrated.any():
         new[unrated] = allowed[unrated] = np.nan
