@@ -17,11 +17,10 @@ LINES: list[dict[str, Any]] = [
     {"item": "main-journal-diameter", "value": 4.4992, "instrument": None, "standard_uncertainty": -1.0},
     {"item": "main-journal-diameter", "value": float("inf"), "instrument": "outside-micrometer"},
     {"item": "main-jurnal", "value": 4.4992, "instrument": "outside-micrometer"},
-    {"item": "main-journal-out-of-round", "value": 0.0004, "instrument": "outside-micrometer"},
 ]
 """A reading of each fate."""
 
-VERDICTS = ["new", "cannot-tell", "refused", "new", "loose", *["refused"] * 3, "new", *["refused"] * 3, "cannot-tell"]
+VERDICTS = ["new", "cannot-tell", "refused", "new", "loose", *["refused"] * 3, "new", *["refused"] * 3]
 
 REASONS = {
     2: "value: too small, expected a gap or play of 0 or more",
@@ -31,7 +30,6 @@ REASONS = {
     9: "standard_uncertainty: not a number of 0 or more",
     10: "value: no number",
     11: 'item: "main-jurnal", expected perhaps Main journal',
-    12: "the readings do not give it",
 }
 
 

@@ -39,7 +39,7 @@ def test_every_form_in_gives_the_same(name: str, tmp_path: Path) -> None:
     out = tmp_path / "verdicts.parquet"
     found = _run(_written(tmp_path, name), "-o", out)
     assert found.exit_code == 1
-    assert "13 readings" in found.output
+    assert "12 readings" in found.output
     assert pq.read_table(out).select(MADE).to_pylist() == rf.judge(table()).select(MADE).to_pylist()
 
 
@@ -55,7 +55,7 @@ def test_verdicts_as_csv_read_as_they_were(tmp_path: Path) -> None:
 
 def test_counts_as_json(tmp_path: Path) -> None:
     found = json.loads(_run(_written(tmp_path, "r.parquet"), "-o", tmp_path / "v.parquet", "--json").stdout)
-    assert found["readings"] == 13
+    assert found["readings"] == 12
     assert found["verdicts"] == {v: VERDICTS.count(v) for v in VERDICTS}
 
 
