@@ -223,7 +223,7 @@ def test_every_row_judges_or_falls_by_its_step(vector: Vector) -> None:
 def test_ends_are_printed_moved_or_lent(vector: Vector) -> None:
     """A kept row's ends are its own, moved by share x size where it is a standard row, or another's of its document.
 
-    What does not come out even is rounded to the printed digits, with one more where it comes out even with that.
+    What does not come out even is rounded to the printed digits, with more where it comes out even with them.
     """
     bench, expected = Bench(vector["given"]), vector["expected"]
     there, share = bench.rows(), Fraction(bench.quantity["share"] or 0)

@@ -46,9 +46,9 @@ def shifted(row: Row, share: str, wanted: Size, known: Mapping[str, Unit]) -> Ro
 
 
 def _text(value: Fraction, step: Decimal) -> str:
-    """A worked-out end as text in the printed digits, with one more only where it comes out even with that."""
+    """A worked-out end as text in the printed digits, with up to three more only where it comes out even with them."""
     digits = max(0, -int(step.as_tuple().exponent))
-    even = [d for d in (digits, digits + 1) if (value * 10**d).denominator == 1]
+    even = [d for d in range(digits, digits + 4) if (value * 10**d).denominator == 1]
     digits = min(even, default=digits)
     return numerals.plain(Decimal(round(value * 10**digits)).scaleb(-digits))
 

@@ -41,11 +41,12 @@
     };
   }
 
-  /** A worked-out end as text in the printed digits, with one more only where it comes out even with that. */
+  /** A worked-out end as text in the printed digits, with up to three more only where it comes out even with them. */
   function evenly(value, step) {
     const digits = step.d.toString().length - 1;
     const even = (places) => (value.n * 10n ** BigInt(places)) % value.d === 0n;
-    return exact.fixed(value, even(digits) || !even(digits + 1) ? digits : digits + 1);
+    const more = [0, 1, 2, 3].find((n) => even(digits + n)) || 0;
+    return exact.fixed(value, digits + more);
   }
 
   /** Which of lower, upper, limit and nominal a row prints; a nominal with its tolerance prints both ends. */
