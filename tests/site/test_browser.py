@@ -43,6 +43,7 @@ KINDS = (
     "changes.html",
     "downloads.html",
     "contribute.html",
+    "coverage.html",
     "search.html?q=ntc400 end float",
 )
 """A page of every kind."""
