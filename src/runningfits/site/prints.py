@@ -14,7 +14,7 @@ from ..faces.report import document
 from ..rows import Row
 from ..sheets import blank, measuring
 from . import card_joints
-from .html import engine_name, link, page, table, text
+from .html import engine_name, finder, link, page, table, text
 
 SIZES = {"a4": "A4", "letter": "letter"}
 ROOM = {"A4": (192, 274), "letter": (197, 256)}
@@ -23,7 +23,7 @@ ROOM = {"A4": (192, 274), "letter": (197, 256)}
 CARD = """
 body { max-width: none; padding: .6rem }
 body > svg { position: absolute }
-h1 { font-size: 1.6em } h1 small { font-weight: 400; font-size: .55em }
+h1 { font-size: min(1.6em, 34pt) } h1 small { font-weight: 400; font-size: .55em }
 .card { border: 2px solid var(--ink); padding: .5em .8em; display: flex; flex-direction: column; max-width: 100% }
 .joints { columns: COLUMNS; column-gap: 1.2em; column-rule: 1px solid var(--line); flex: 1; min-height: 0 }
 .joint { break-inside: avoid; border-bottom: 1px solid var(--line); padding: .18em 0 }
@@ -31,7 +31,7 @@ h1 { font-size: 1.6em } h1 small { font-weight: 400; font-size: .55em }
 .joint p, .joint ol { margin: 0 }
 .joint .torque { font-weight: 700; font-size: 1.05em }
 .joint ol { padding-left: 1.3em } .joint ol .small { display: block; font-weight: 400; font-size: .78em }
-.small { font-size: .82em }
+.small { font-size: .82em } .card > .small { font-size: min(.82em, 12pt) }
 body { font-size: FONTpt }
 @media print { body { padding: 0; line-height: 1.25 } .card { margin: 0 } }
 @page { margin: 9mm }
@@ -51,7 +51,7 @@ FILL = """
   }
   body.classList.add("filled");
   [1, 2, 3].forEach(function (columns) {
-    for (var size = 20; size >= 6; size -= 0.5) {
+    for (var size = 36; size >= 6; size -= 0.5) {
       set(columns, size);
       if (fits()) {
         best = best && best[1] >= size ? best : [columns, size];
@@ -95,7 +95,8 @@ def listed(data: Dataset) -> str:
             rows.append([family, text(name), "<br>".join(_lines(data, engine, model, ""))])
             marks.append(f' id="{text(engine)}"' if n == 0 else "")
     told = "Blank bench sheets and torque cards to print, of one model where models differ, on A4 and Letter."
-    return page("Prints", [told, table(("Engine", "Model", "Prints"), rows, marks)])
+    field = finder("Find an engine", "tbody tr", "for example: perkins 4.108")
+    return page("Prints", [told, field, table(("Engine", "Model", "Prints"), rows, marks)])
 
 
 def builds(data: Dataset, engine: str) -> dict[str, Build]:
