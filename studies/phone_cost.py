@@ -102,7 +102,7 @@ def report(found: Sequence[tuple[str, Visit]], seed: int, times: int, of: int) -
         f"{times} first visits each, nothing kept. Chromium without a screen, {SCREEN['width']} px wide, processor "
         f"slowed {SLOWER} times, {ROUND_TRIP} ms there and back, {DOWN * 8 / 1e6:.1f} Mbit/s down; served "
         f"uncompressed from the same machine, without the service worker, which starts after load. "
-        f"{os.cpu_count()} processors with {os.getloadavg()[1]:.1f} programs at work at a time, these visits among them."
+        f"{os.cpu_count()} processors with {os.getloadavg()[1]:.1f} programs at work, these visits among them."
     )
     yield f"Wanted: load within {GOAL_SECONDS} s, at most {GOAL_BYTES // 1000} kB and {GOAL_REQUESTS} requests."
     yield ""
