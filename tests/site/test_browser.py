@@ -261,6 +261,19 @@ def test_no_page_scrolls_sideways(page: Any, served: str, width: int) -> None:
     assert {n: w for n, w in wide.items() if w > width} == {}
 
 
+def test_a_head_that_wraps_on_a_phone_keeps_clear_of_the_next(page: Any, served: str) -> None:
+    """What a cell is called stands beside it; where that takes two lines, the cell is as high."""
+    page.set_viewport_size({"width": 360, "height": 780})
+    page.goto(f"{served}/coverage.html")
+    heads, heights = page.evaluate(
+        "(() => { const cells = [...document.querySelectorAll('table.rf tbody tr')[0].cells];"
+        " const style = cells.map(c => getComputedStyle(c, '::before'));"
+        " return [style.map(s => parseFloat(s.height)), cells.map(c => c.clientHeight)]; })()"
+    )
+    assert max(heads) > 1.5 * min(heads), "one of the heads wraps"
+    assert [(h, c) for h, c in zip(heads, heights, strict=True) if h > c] == []
+
+
 @pytest.mark.parametrize(("scheme", "names"), [("light", KINDS), ("dark", COLOURED)])
 def test_no_serious_finding_of_accessibility(page: Any, served: str, scheme: str, names: tuple[str, ...]) -> None:
     axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
