@@ -44,7 +44,7 @@ def test_a_standard_cylinder_has_its_own_range(data: Dataset, tmp_path: Path, la
 
 def test_both_parts_of_a_fit_have_their_boxes_and_each_ring_its_own(data: Dataset, tmp_path: Path) -> None:
     found = lines(data, CUMMINS, parsed(B6BT, data.units), tmp_path)
-    ((_, _, places, _),) = of(found, "Rod bearing oil clearance")
+    ((_, _, places),) = of(found, "Rod bearing oil clearance")
     assert places.startswith("1 bore [][] 1 shaft [][] 2 bore [][]")
     gaps = [c[2] for c in of(found, "Ring end gap")]
     assert len(gaps) == 3
@@ -110,3 +110,16 @@ def test_show_tells_a_place_that_is_machined_otherwise(data: Dataset) -> None:
     assert "  4, 6B 5.9 or 6BT 5.9: 4.0157 to 4.0203 in" in whole
     assert "4.03539" not in shown(*build, "--item", "cylinder-bore", "--position", "4")
     assert "4.0157" not in shown(*build, "--item", "cylinder-bore", "--position", "3")
+
+
+def test_every_place_has_two_readings_and_one_field_for_initials(data: Dataset) -> None:
+    """Places that are read, not those that come out of the readings of a size; one direction at least is read twice."""
+    build = Build("big-cam-i")
+    todo = blank.work(data, "cummins-ntc-400", build)
+    made = blank_page.page(blank.blank(data, "cummins-ntc-400", build, todo=todo), data, todo)
+    read = [found for found in todo.lines if found.entries]
+    assert len(read) > 100
+    assert made.count(blank_page.INITIALS) == len(read)
+    assert [f.line.item for f in read if len(f.entries) < 2] == []
+    spots = made.split(blank_page.INITIALS)[:-1]
+    assert min(spot.rpartition("</tr>")[2].count(blank_page.BOX) for spot in spots) >= 2

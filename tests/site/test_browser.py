@@ -15,6 +15,7 @@ from runningfits.dataset import Dataset
 from runningfits.sheets import measuring
 from runningfits.site import prints
 from runningfits.site.both_units import ranges
+from runningfits.site.card_joints import worked
 
 from .tools import needed
 
@@ -43,9 +44,13 @@ KINDS = (
     "changes.html",
     "downloads.html",
     "contribute.html",
+    "coverage.html",
     "search.html?q=ntc400 end float",
 )
 """A page of every kind."""
+
+WORDY = ("engines/kubota-sm-series.html", "engines/hercules-d298er.html", "engines/caterpillar-3406.html")
+"""Engines with long names in the fields of a build."""
 
 COLOURED = (
     "index.html",
@@ -250,10 +255,23 @@ def test_the_scheme_is_switched_and_kept(page: Any, served: str) -> None:
 def test_no_page_scrolls_sideways(page: Any, served: str, width: int) -> None:
     page.set_viewport_size({"width": width, "height": 780})
     wide = {}
-    for name in KINDS:
+    for name in (*KINDS, *WORDY):
         page.goto(f"{served}/{name}")
         wide[name] = page.evaluate("document.documentElement.scrollWidth")
     assert {n: w for n, w in wide.items() if w > width} == {}
+
+
+def test_a_head_that_wraps_on_a_phone_keeps_clear_of_the_next(page: Any, served: str) -> None:
+    """What a cell is called stands beside it; where that takes two lines, the cell is as high."""
+    page.set_viewport_size({"width": 360, "height": 780})
+    page.goto(f"{served}/coverage.html")
+    heads, heights = page.evaluate(
+        "(() => { const cells = [...document.querySelectorAll('table.rf tbody tr')[0].cells];"
+        " const style = cells.map(c => getComputedStyle(c, '::before'));"
+        " return [style.map(s => parseFloat(s.height)), cells.map(c => c.clientHeight)]; })()"
+    )
+    assert max(heads) > 1.5 * min(heads), "one of the heads wraps"
+    assert [(h, c) for h, c in zip(heads, heights, strict=True) if h > c] == []
 
 
 @pytest.mark.parametrize(("scheme", "names"), [("light", KINDS), ("dark", COLOURED)])
@@ -305,7 +323,7 @@ def test_a_torque_card_is_one_page(page: Any, site: Path, data: Dataset, tmp_pat
         page.pdf(path=tmp_path / "card.pdf", prefer_css_page_size=True)
         sheets = _pages(tmp_path / "card.pdf")
         assert len(sheets) == 1, (engine, model)
-        told = [value for r in steps for value in (*ranges(r)[0], shown.fastening(r), r["note"]) if value]
+        told = [value for r in steps for value in (*ranges(r)[0], shown.fastening(r), *worked(r["note"])) if value]
         assert [v for v in told if _bare(v) not in sheets[0]] == [], (engine, model)
         assert "currentbookforthatenginerules" in sheets[0]
 

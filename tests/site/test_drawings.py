@@ -136,6 +136,21 @@ def test_a_rule_beyond_the_drawing_is_said_and_not_drawn() -> None:
     assert "rule; beyond the drawing" in drawn
 
 
+def test_a_number_covers_no_mark_and_is_left_out_where_it_has_no_room() -> None:
+    """Fifty bars side by side: those whose number has no room lead to their rows, and the figure says so."""
+    crowd = [mark(n, 60 + n / 4, low=0.02, high=0.05 + n % 5 / 100) for n in range(50)]
+    figure = spread.drawn(spread.Plot("t", "x", "mm", [mark(90, 20.0, low=0.02, high=0.05), *crowd]))
+    drawn = svg(figure)
+    numbers = [(float(t.get("x", "")), float(t.get("y", ""))) for t in of_class(drawn, "rf-name")]
+    bars = [tuple(float(b.get(c, "")) for c in ("x", "y", "width", "height")) for b in of_class(drawn, "rf-new")]
+    assert len(bars) == 51 and 1 < len(numbers) < 51
+    assert spread.CROWDED in figure
+    covered = [(n, b) for n in numbers for b in bars if b[0] - 4 < n[0] < b[0] + b[2] + 4 and b[1] < n[1] < b[1] + b[3]]
+    assert covered == []
+    few = spread.drawn(spread.Plot("t", "x", "mm", [mark(n, 20.0 * n, low=0.02, high=0.05) for n in (1, 2, 3)]))
+    assert len(of_class(svg(few), "rf-name")) == 3 and spread.CROWDED not in few
+
+
 def test_too_few_or_equal_diameters_are_not_plotted() -> None:
     two = [mark(1, 40.0, low=0.01, high=0.04), mark(2, 80.0, low=0.02, high=0.08)]
     assert spread.drawn(spread.Plot("t", "x", "mm", two)) == ""

@@ -117,6 +117,57 @@ def test_its_lines_pass_the_audit(added: Path) -> None:
     assert report.counts["error"] == report.counts["warning"] == 0
 
 
+def _placed(table: str, line: str) -> str:
+    """A table with a line where it belongs among the others, as a hand puts it: by id, then pages by value."""
+
+    def place(one: str) -> tuple[str, int, str]:
+        first, second = one.split(",")[:2]
+        return first, int(second) if second.isdigit() else 10**9, second
+
+    head, *lines = table.splitlines()
+    at = next((n for n, other in enumerate(lines) if place(other) > place(line)), len(lines))
+    return "\n".join([head, *lines[:at], line, *lines[at:]]) + "\n"
+
+
+def _listed(manifest: str, files: list[str]) -> str:
+    """The manifest with a line for each file of a new engine, copied below the engine before it in the alphabet."""
+    lines = manifest.splitlines()
+    of = [re.search(r'"path": "engines/([^/"]*)/(\w+)\.csv"', line) for line in lines]
+    at = max(n for n, m in enumerate(of) if m and m[1] < ENGINE)
+    other = of[at]
+    assert other
+    order = list(dict.fromkeys(m[2] for m in of if m))
+    fallen = {m[2]: (n, m[1]) for n, m in enumerate(of) if m} | {
+        m[2]: (n, m[1]) for n, m in enumerate(of) if m and m[1] == other[1]
+    }
+    copied = (fallen[t] for t in order if f"engines/{ENGINE}/{t}.csv" in files)
+    new = [
+        lines[n].rstrip(",").replace(f"{name}-", f"{ENGINE}-", 1).replace(f"/{name}/", f"/{ENGINE}/")
+        for n, name in copied
+    ]
+    return "\n".join([*lines[: at + 1], *(f"{line}," for line in new), *lines[at + 1 :]]) + "\n"
+
+
+def test_the_page_followed_with_a_text_editor_gives_no_finding(root: Path, blocks: list[Block], tmp_path: Path) -> None:
+    """Each step of the page in a copy of the whole data, by hand alone: nothing is sorted or listed by a program."""
+    data = tmp_path / "data"
+    shutil.copytree(root / "data", data)
+    for block in blocks:
+        path = data / block.file
+        if path.exists():
+            for line in block.lines:
+                path.write_text(_placed(path.read_text(encoding="utf-8"), line), encoding="utf-8", newline="\n")
+        else:
+            path.parent.mkdir(exist_ok=True)
+            path.write_text("\n".join([",".join(block.header), *block.lines]) + "\n", encoding="utf-8", newline="\n")
+    described = data / "datapackage.json"
+    added = _listed(described.read_text(encoding="utf-8"), [b.file for b in blocks])
+    described.write_text(added, encoding="utf-8", newline="\n")
+    report = audit(data)
+    assert [f.text for f in report.findings if f.severity in ("error", "warning") or "example-launch" in f.text] == []
+    assert Dataset(data).rows(ENGINE, "main-bearing-clearance", "5")
+
+
 def test_its_lines_are_read_as_meant(added: Path) -> None:
     data = Dataset(added)
     low, high = data.rows(ENGINE, "main-bearing-clearance", "5")[0].range()

@@ -24,6 +24,7 @@ from . import record, templating
 from .pieces import Table, table
 
 BOX = Markup('<span class="box"></span>')
+INITIALS = Markup('<span class="box by"></span>')
 FROM_SIZE = ": from the readings of its size"
 
 
@@ -54,11 +55,12 @@ def page(sheet: dict[str, Any], data: Dataset, todo: blank.Work) -> str:
         pages=_pages(title),
         fields=dict.fromkeys(FIELDS, "") | dict(built(sheet, data)),
         cautions=[*CAUTIONS, *todo.doubts(data)],
-        heads=("Measure, with", "Range, page", "Place, readings", "Initials"),
+        heads=("Measure, with", "Range, page", "Place, readings, initials (dotted)"),
         lines=[_line_of(found, data) for found in _grouped(todo.lines)],
         joints=_torques(todo.joints, data),
         record=list(record.blank_lines(sheet, data)),
         box=BOX,
+        initials=INITIALS,
     )
 
 

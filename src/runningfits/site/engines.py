@@ -146,7 +146,11 @@ def _missing(data: Dataset, engine: str) -> str:
     if not lacking:
         return ""
     told = "".join(f"<li><b>{text(n.label)}</b>: {text(n.words)}</li>" for n in lacking)
-    return f'<section class="rf-missing"><p>Missing of what a builder needs first:</p><ul>{told}</ul></section>'
+    wanted = link(f"../coverage.html#{engine}", "What is wanted most")
+    return (
+        f'<section class="rf-missing"><p>Missing of what a builder needs first:</p><ul>{told}</ul>'
+        f"<p>Do you have a page that prints it? {wanted}.</p></section>"
+    )
 
 
 def _jumps(body: Iterable[str]) -> str:

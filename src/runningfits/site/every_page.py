@@ -12,7 +12,7 @@ from pathlib import Path
 from .. import readings
 from ..auditing import rule_pages as rules
 from ..dataset import Dataset
-from . import bench_page, columns, deciding, downloads, engines, home, prints, quantities, records, searching
+from . import bench_page, columns, deciding, downloads, engines, home, prints, quantities, records, searching, wanted
 
 HAND = {
     "judging.md": "judging.md",
@@ -41,7 +41,7 @@ def generated(data: Dataset, written: Mapping[str, str], docs: Path, last: str =
 
 
 def _generated(data: Dataset, written: Mapping[str, str], docs: Path, last: Path | None) -> Iterator[tuple[str, str]]:
-    for module in (home, engines, quantities, columns, prints, bench_page):
+    for module in (home, engines, quantities, columns, prints, bench_page, wanted):
         yield from module.pages(data).items()
     yield from records.pages(data, last).items()
     yield from downloads.pages(data, docs / "site" / "examples").items()

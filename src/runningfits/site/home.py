@@ -83,6 +83,7 @@ def _doors() -> str:
             "You have a page",
             (
                 ("contribute.html", "Add a cited row with a text editor"),
+                ("coverage.html", "What is wanted most"),
                 ("rules/index.html", "What the rules look for"),
                 ("readings.html", "How well pages were read"),
             ),

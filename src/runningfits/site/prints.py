@@ -1,6 +1,6 @@
 """Pages to print: the blank bench sheet, and one page of torques for the wall, on A4 and Letter."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from markupsafe import Markup
 
@@ -13,10 +13,8 @@ from ..faces import blank_page
 from ..faces.report import document
 from ..rows import Row
 from ..sheets import blank, measuring
-from ..shown import doubt, fastening
-from .both_units import ranges, shown
-from .html import engine_name, link, page, table, text
-from .stages import joint_name, joints
+from . import card_joints
+from .html import engine_name, finder, link, page, table, text
 
 SIZES = {"a4": "A4", "letter": "letter"}
 ROOM = {"A4": (192, 274), "letter": (197, 256)}
@@ -25,15 +23,15 @@ ROOM = {"A4": (192, 274), "letter": (197, 256)}
 CARD = """
 body { max-width: none; padding: .6rem }
 body > svg { position: absolute }
-h1 { font-size: 1.6em } h1 small { font-weight: 400; font-size: .55em }
+h1 { font-size: min(1.6em, 34pt) } h1 small { font-weight: 400; font-size: .55em }
 .card { border: 2px solid var(--ink); padding: .5em .8em; display: flex; flex-direction: column; max-width: 100% }
 .joints { columns: COLUMNS; column-gap: 1.2em; column-rule: 1px solid var(--line); flex: 1; min-height: 0 }
 .joint { break-inside: avoid; border-bottom: 1px solid var(--line); padding: .18em 0 }
 .joint h3 { font-size: 1em } .critical h3::before { content: "\\25A0\\00A0" }
 .joint p, .joint ol { margin: 0 }
 .joint .torque { font-weight: 700; font-size: 1.05em }
-.joint ol { padding-left: 1.3em }
-.small { font-size: .82em }
+.joint ol { padding-left: 1.3em } .joint ol .small { display: block; font-weight: 400; font-size: .78em }
+.small { font-size: .82em } .card > .small { font-size: min(.82em, 12pt) }
 body { font-size: FONTpt }
 @media print { body { padding: 0; line-height: 1.25 } .card { margin: 0 } }
 @page { margin: 9mm }
@@ -53,7 +51,7 @@ FILL = """
   }
   body.classList.add("filled");
   [1, 2, 3].forEach(function (columns) {
-    for (var size = 20; size >= 6; size -= 0.5) {
+    for (var size = 36; size >= 6; size -= 0.5) {
       set(columns, size);
       if (fits()) {
         best = best && best[1] >= size ? best : [columns, size];
@@ -97,7 +95,8 @@ def listed(data: Dataset) -> str:
             rows.append([family, text(name), "<br>".join(_lines(data, engine, model, ""))])
             marks.append(f' id="{text(engine)}"' if n == 0 else "")
     told = "Blank bench sheets and torque cards to print, of one model where models differ, on A4 and Letter."
-    return page("Prints", [told, table(("Engine", "Model", "Prints"), rows, marks)])
+    field = finder("Find an engine", "tbody tr", "for example: perkins 4.108")
+    return page("Prints", [told, field, table(("Engine", "Model", "Prints"), rows, marks)])
 
 
 def builds(data: Dataset, engine: str) -> dict[str, Build]:
@@ -160,10 +159,9 @@ def final(data: Dataset, engine: str, build: Build | None = None) -> list[Row]:
 def card(data: Dataset, engine: str, build: Build | None = None) -> str:
     """One page of an engine's torques: by joint, stages in order, thread state and page; critical joints first."""
     build = build or Build()
-    steps_ = joints(final(data, engine, build))
-    ordered = sorted(steps_, key=lambda g: (data.joints[g[0][0]]["critical"] != "true", g[0]))
-    columns, font = _density(sum(3 + len(_small(data, steps)) // 50 + len(steps) // 2 for _, steps in ordered))
-    body = "".join(_joint(data, steps, build) for _, steps in ordered)
+    blocks = card_joints.blocks(data, final(data, engine, build), model=not build.model)
+    columns, font = _density(sum(lines for _, lines in blocks))
+    body = "".join(made for made, _ in blocks)
     cautions = " ".join(CAUTIONS)
     name = named(data, engine, build)
     head = f"<h1>{text(name)} <small>tightening torques</small></h1>"
@@ -193,33 +191,3 @@ def named(data: Dataset, engine: str, build: Build) -> str:
     line, family = data.engines[engine], data.family(engine)
     model = build.model or family.only_model
     return f"{line['maker']} {family.label(MODEL, model)}" if model else engine_name(line)
-
-
-def _joint(data: Dataset, steps: list[Row], build: Build) -> str:
-    first = steps[0]
-    critical = data.joints[first.item]["critical"] == "true"
-    head = joint_name(first, data, model=not build.model)
-    stages = [text(_stage(r, data)) for r in steps]
-    told = f'<p class="torque">{stages[0]}</p>' if len(stages) == 1 else _numbered(steps, stages)
-    return (
-        f'<div class="joint{" critical" if critical else ""}"><h3>{text(head)}</h3>{told}'
-        f'<p class="small">{text(_small(data, steps))}</p></div>'
-    )
-
-
-def _numbered(steps: Sequence[Row], stages: Sequence[str]) -> str:
-    """Stages one under the other, each by its printed number."""
-    told = "".join(f'<li value="{r["step"]}">{words}</li>' for r, words in zip(steps, stages, strict=True))
-    return f'<ol class="torque">{told}</ol>'
-
-
-def _small(data: Dataset, steps: Iterable[Row]) -> str:
-    """What belongs to the value: state of the thread, reuse, notes, page, what no page says; each told once."""
-    told = [*(fastening(r) for r in steps), *(r["note"] for r in steps), *(r.cite.text for r in steps)]
-    return "; ".join(dict.fromkeys(filter(None, (*told, *(doubt(r, data) for r in steps)))))
-
-
-def _stage(row: Row, data: Dataset) -> str:
-    values, _ = ranges(row)
-    action = {"tighten": "", "turn": "turn ", "stretch": "stretch by ", "loosen": "loosen"}[row["action"]]
-    return shown(action + (f"{values[0]} ({values[1]})" if len(values) > 1 else "".join(values)))

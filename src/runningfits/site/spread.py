@@ -50,18 +50,28 @@ def drawn(plot: Plot) -> str:
     least = 0.0 if plot.lines else min(xs) * 0.85
     across, up = Axis(least, max(xs) * 1.05, LEFT, RIGHT), _up(plot.marks)
     lines = "".join(_line(rule, across, up, n) for n, rule in enumerate(plot.lines))
-    marks = "".join(_mark(m, across, up) for m in plot.marks)
-    body = _frame(plot, across, up) + lines + marks + _numbers(plot.marks, across, up)
+    marks = "".join(_mark(m, across, up, _wide(plot.marks)) for m in plot.marks)
+    numbers = _numbers(plot.marks, across, up)
+    body = _frame(plot, across, up) + lines + marks + "".join(numbers)
     said = text(f"{plot.title}: {len(plot.marks)} ranges against {plot.across}; every number is in the table below")
     legend = "".join(
         f"<p>{_sample(n)} {text(rule.words)}{'; beyond the drawing' if up.off(rule.offset) else ''}</p>"
         for n, rule in enumerate(plot.lines)
     )
-    legend += f'<p class="rf-small">{text(plot.note)}</p>' if plot.note else ""
+    crowded = CROWDED if len(numbers) < len({(m.number, m.across) for m in plot.marks}) else ""
+    legend += "".join(f'<p class="rf-small">{text(told)}</p>' for told in (crowded, plot.note) if told)
     return (
         f'<figure class="rf-figure rf-plot"><figcaption>{text(plot.title)}</figcaption><svg class="rf-svg" '
         f'role="group" aria-label="{said}" viewBox="0 0 {WIDTH:g} {HEIGHT:g}">{body}</svg>{legend}</figure>'
     )
+
+
+CROWDED = "Where marks stand close, not every one has room for its number; each leads to its row."
+
+
+def _wide(marks: Sequence[Mark]) -> float:
+    """Width of a bar: slender where many stand close."""
+    return 7.0 if len(marks) < 40 else 3.6
 
 
 def _up(marks: Sequence[Mark]) -> Axis:
@@ -99,7 +109,7 @@ def _frame(plot: Plot, across: Axis, up: Axis) -> str:
     return "".join(parts)
 
 
-def _mark(m: Mark, across: Axis, up: Axis) -> str:
+def _mark(m: Mark, across: Axis, up: Axis, wide: float) -> str:
     """New range as a hatched bar with its ends, a single value as a diamond, the limit as a thick line."""
     x = across.at(m.across)
     parts = [f"<title>{text(m.words)}</title>"]
@@ -109,10 +119,16 @@ def _mark(m: Mark, across: Axis, up: Axis) -> str:
         y, end = up.at(m.limit), up.at(near)
         if m.one is None and (m.low is not None or m.high is not None):
             parts.append(f'<path class="rf-allowed" d="M{x:.1f} {y:.1f}V{end:.1f}"/>')
-        parts.append(_zigzag(x, y) if up.off(m.limit) else f'<path class="rf-limit" d="M{x - 6:.1f} {y:.1f}h12"/>')
+        parts.append(
+            _zigzag(x, y)
+            if up.off(m.limit)
+            else f'<path class="rf-limit" d="M{x - wide / 2 - 2.5:.1f} {y:.1f}h{wide + 5:g}"/>'
+        )
     if m.low is not None or m.high is not None:
         y, height = up.at(high), max(up.at(low) - up.at(high), 1.2)
-        parts.append(f'<rect class="rf-new" x="{x - 3.5:.1f}" y="{y:.1f}" width="7" height="{height:.1f}"/>')
+        parts.append(
+            f'<rect class="rf-new" x="{x - wide / 2:.1f}" y="{y:.1f}" width="{wide:g}" height="{height:.1f}"/>'
+        )
         if m.high is None or up.off(m.high):
             parts.append(_zigzag(x, y))
     if m.one is not None:
@@ -124,21 +140,32 @@ def _zigzag(x: float, y: float) -> str:
     return f'<path class="rf-zigzag" d="M{x - 4:.1f} {y:.1f}l3 -3l3 6l3 -3"/>'
 
 
-def _numbers(marks: Iterable[Mark], across: Axis, up: Axis) -> str:
-    """A number for each engine above its highest mark, moved up where another stands there."""
+def _numbers(marks: Sequence[Mark], across: Axis, up: Axis) -> list[str]:
+    """A number for each engine just above its highest mark, where neither a mark nor another number is in the way."""
     tops: dict[tuple[int, float], float] = {}
     for m in marks:
         key = m.number, m.across
         tops[key] = min(tops.get(key, BASE), up.at(max(m.values)))
+    drawn = [(across.at(m.across), up.at(max(m.values)), up.at(min(m.values))) for m in marks]
     placed: list[tuple[float, float]] = []
     parts = []
     for (name, value), top in sorted(tops.items(), key=lambda item: (item[0][1], item[1])):
-        x, y = across.at(value), top - 6
-        while any(abs(x - a) < 11 and abs(y - b) < 10 for a, b in placed) and y > 12:
-            y -= 5
-        placed.append((x, y))
-        parts.append(f'<text class="rf-name" x="{x:.1f}" y="{y:.1f}">{name}</text>')
-    return "".join(parts)
+        x = across.at(value)
+        free = [y for y in (top - 6 - 5 * n for n in range(MOST_RAISED)) if y > 12 and _free(x, y, placed, drawn)]
+        if free:
+            placed.append((x, free[0]))
+            parts.append(f'<text class="rf-name" x="{x:.1f}" y="{free[0]:.1f}">{name}</text>')
+    return parts
+
+
+MOST_RAISED = 5
+"""Heights at which a number is tried: higher up nobody would know whose it is."""
+
+
+def _free(x: float, y: float, placed: Iterable[tuple[float, float]], drawn: Iterable[Sequence[float]]) -> bool:
+    """Whether a number at a place covers neither another number nor a mark from its top to its foot."""
+    beside = any(abs(x - a) < 11 and abs(y - b) < 10 for a, b in placed)
+    return not beside and not any(abs(x - a) < 8 and top - 3 < y < foot + 10 for a, top, foot in drawn)
 
 
 DASHES = ("", "8 3", "2 3", "8 3 2 3")
