@@ -1,6 +1,5 @@
 """Commands that look values up; they import neither numpy nor pandas nor rich."""
 
-import json
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import Any
@@ -20,7 +19,7 @@ from ..resolving import Here
 from ..rows import Row, document_words
 from ..shown import column_words, counts, cylinders_of, doubt, label, places_of, range_text, row_values
 from .named import ENGINE, ITEM, engine_names, model_names
-from .options import build_options, fail, named_build
+from .options import build_options, fail, named_build, print_json
 
 SEARCHED = ("engine", "maker", "designation", "also_known_as", "layout", "fuel", "cooling")
 """Columns of engines.csv in which a text is looked for."""
@@ -44,7 +43,7 @@ def engines(text: str, as_json: bool) -> None:
         fail(f'no engine for "{text}"; {named.expected(text)} All are listed without a text')
     listed = [_engine(e, data) for e in found]
     if as_json:
-        click.echo(json.dumps(listed, indent=2, ensure_ascii=False))
+        print_json(listed)
         return
     width = max(len(e["engine"]) for e in listed)
     for e in listed:
@@ -104,11 +103,7 @@ def show(
     except (NotInDatasetError, PositionError) as error:
         fail(error)
     if as_json:
-        click.echo(
-            json.dumps(
-                [row_values(r, data, unit) | {"marks": list(r.marks)} for r in rows], indent=2, ensure_ascii=False
-            )
-        )
+        print_json([row_values(r, data, unit) | {"marks": list(r.marks)} for r in rows])
         return
     if rows:
         _print(rows, data, unit)
@@ -134,7 +129,7 @@ def _missing(data: Dataset, engine: str, as_json: bool) -> None:
     found = missing(data, engine)
     if as_json:
         keys = ("need", "label", "sought_on", "note")
-        click.echo(json.dumps([{k: getattr(n, k) for k in keys} for n in found], indent=2, ensure_ascii=False))
+        print_json([{k: getattr(n, k) for k in keys} for n in found])
         return
     for need in found:
         click.echo(f"{need.label}: {need.words}{f' ({need.note})' if need.note else ''}")

@@ -1,5 +1,6 @@
 """Options that several commands share: the build that they name; and how a command ends."""
 
+import json
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -23,6 +24,11 @@ def fail(message: object) -> NoReturn:
     """Print a message to standard error and leave with status 2."""
     click.echo(f"runningfits: {message}", err=True)
     sys.exit(2)
+
+
+def print_json(values: object) -> None:
+    """Print values as JSON."""
+    click.echo(json.dumps(values, indent=2, ensure_ascii=False))
 
 
 def judged(sheet: Path, data: Dataset) -> "Result":
