@@ -183,8 +183,8 @@ class Dataset:
         """Ranges and tightening steps of an engine, of one item where given, at one position where given.
 
         A position is a place (`3`), a name (`rear`) or both (`3/top-ring`); which place is the rear one depends on the
-        model. Raises NotInDatasetError for an engine, item or place that is not there, positions.PositionError for a
-        text that is no place. Nothing is found of an item of which no page was read.
+        model. Raises NotInDatasetError for an engine, item or place that is not there, PositionError for a text that
+        is no place. Nothing is found of an item of which no page was read.
         """
         if item and item not in self.quantities and item not in self.joints:
             raise NotInDatasetError(f'no item "{item}"; {self._near_items(engine, item)}')

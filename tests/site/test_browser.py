@@ -42,6 +42,8 @@ KINDS = (
     "decisions.html",
     "changes.html",
     "downloads.html",
+    "api/index.html",
+    "api/Dataset.html",
     "contribute.html",
     "search.html?q=ntc400 end float",
 )
