@@ -1,16 +1,14 @@
 """The three journeys arrive."""
 
+import shutil
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from ..site.conftest import chromium, served, site
 from ..site.tools import needed
 from . import contributor, phone, tool_author
 from .walking import walked
-
-__all__ = ["chromium", "served", "site"]
 
 
 def test_a_builder_on_a_phone_gets_from_the_first_page_to_a_verdict(chromium: Any, served: str) -> None:
@@ -24,7 +22,7 @@ def test_a_tool_author_needs_the_wheel_and_the_readme(site: Path, tmp_path: Path
 
 @pytest.mark.skipif(not (contributor.ROOT / ".gitattributes").exists(), reason="no clone but a package")
 def test_a_contributor_s_editor_and_windows_do_no_harm(tmp_path: Path) -> None:
-    needed("git", True)
+    needed("git", shutil.which("git") is not None)
     walked(contributor.STEPS, contributor.Contributor(tmp_path))
 
 
