@@ -103,3 +103,13 @@ def test_tidy_and_audit_say_it_of_a_folder(tmp_path: Path) -> None:
     data = dataset.make(tmp_path / "data")
     assert told("audit", data)["counts"]["error"] == 0
     assert told("tidy", data) == {"tidied": [], "left": []}
+
+
+@pytest.mark.parametrize("more", [[], ["--json"]])
+def test_a_check_says_where_its_report_went(more: list[str], root: Path, tmp_path: Path) -> None:
+    """On standard error beside a result as JSON."""
+    report = tmp_path / "r.html"
+    asked = ["check", str(root / "docs" / "demo" / "launch.json"), "--report", str(report), *more]
+    done = CliRunner().invoke(main, asked, catch_exceptions=False)
+    assert f"wrote {report}\n" in (done.stderr if more else done.stdout)
+    assert not more or json.loads(done.stdout)["results"]

@@ -127,6 +127,8 @@ def check(sheet: Path, report: Path | None, force: bool, since: Path | None, as_
         print_json(shown)
     else:
         terminal.show(shown, console())
+    if report:
+        click.echo(f"wrote {report}", err=as_json)
     if earlier is not None:
         _tell_since(earlier, shown, as_json)
     sys.exit(0 if found.clean else 1)

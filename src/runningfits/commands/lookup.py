@@ -19,7 +19,7 @@ from ..resolving import Here
 from ..rows import Row, document_words
 from ..shown import column_words, counts, cylinders_of, doubt, label, places_of, range_text, row_values
 from .named import ENGINE, ITEM, engine_names, model_names
-from .options import build_options, fail, named_build, print_json
+from .options import build_options, fail, named_build, print_json, tell
 
 SEARCHED = ("engine", "maker", "designation", "also_known_as", "layout", "fuel", "cooling")
 """Columns of engines.csv in which a text is looked for."""
@@ -48,7 +48,7 @@ def engines(text: str, as_json: bool) -> None:
     width = max(len(e["engine"]) for e in listed)
     for e in listed:
         counts = f"{e['ranges']} ranges, {e['torque_steps']} torque steps, {e['read_twice']} read twice"
-        click.echo(f"{e['engine']:{width}}  {e['maker']} {e['designation']}, {e['build']}: {counts}")
+        tell(f"{e['engine']:{width}}  {e['maker']} {e['designation']}, {e['build']}: {counts}")
 
 
 def _searched(engine: dict[str, str], data: Dataset) -> str:
@@ -108,12 +108,12 @@ def show(
     if rows:
         _print(rows, data, unit)
     else:
-        click.echo(_nothing(data, engine, item, position, build))
+        tell(_nothing(data, engine, item, position, build))
     if item and not any(r.cells.get("limit") for r in rows):
         for line in _thumb(engine, build, item, position, rows[0] if rows else None, data):
-            click.echo(line)
+            tell(line)
     if rows:
-        click.echo("The maker's current book for that engine rules.")
+        tell("The maker's current book for that engine rules.")
 
 
 def _item(item: str, data: Dataset) -> str:
@@ -132,9 +132,9 @@ def _missing(data: Dataset, engine: str, as_json: bool) -> None:
         print_json([{k: getattr(n, k) for k in keys} for n in found])
         return
     for need in found:
-        click.echo(f"{need.label}: {need.words}{f' ({need.note})' if need.note else ''}")
+        tell(f"{need.label}: {need.words}{f' ({need.note})' if need.note else ''}")
     if not found:
-        click.echo("nothing of what a builder needs first is missing")
+        tell("nothing of what a builder needs first is missing")
 
 
 def _rows(data: Dataset, engine: str, item: str | None, position: str | None, build: Build) -> list[Row]:
@@ -196,16 +196,16 @@ def _print(rows: Iterable[Row], data: Dataset, unit: str | None) -> None:
     doubts: dict[str, str] = {}
     for row in rows:
         if row.item != item:
-            click.echo(label(row, data))
+            tell(label(row, data))
         item = row.item
-        click.echo(_line(row, data, unit))
+        tell(_line(row, data, unit))
         for column, misprint in row.misprints.items():
             what = column_words(row, column)
-            click.echo(f"    * {what} is printed {misprint['printed']}: {misprint['why']} ({misprint['evidence']})")
+            tell(f"    * {what} is printed {misprint['printed']}: {misprint['why']} ({misprint['evidence']})")
         if words := data.family(row.engine).doubt(row):
             doubts[document_words(row.cite.number, row.cite.title)] = words
     for document, words in doubts.items():
-        click.echo(f"{document}: {words}")
+        tell(f"{document}: {words}")
 
 
 def _nothing(data: Dataset, engine: str, item: str | None, position: str | None, build: Build) -> str:
