@@ -1,12 +1,17 @@
 """Settings and shared fixtures."""
 
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import settings
 
 import runningfits as rf
 from runningfits.dataset import Dataset
+
+from .site.serving import build, one_at_a_time, serving
+from .site.tools import browser
 
 # a busy machine may stall any one example
 settings.register_profile("unhurried", deadline=None)
@@ -21,3 +26,29 @@ def root() -> Path:
 @pytest.fixture(scope="session")
 def data() -> Dataset:
     return rf.load()
+
+
+@pytest.fixture(scope="session")
+def site(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Path:
+    """The site of the real dataset, built by the first worker that asks for it; the others wait and read the same."""
+    base = tmp_path_factory.getbasetemp()
+    base = base if worker_id == "master" else base.parent
+    with one_at_a_time(base / "site.lock"):
+        if not (base / "site").exists():
+            build(base / "unfinished")
+            (base / "unfinished").rename(base / "site")
+    return base / "site"
+
+
+@pytest.fixture(scope="session")
+def served(site: Path) -> Iterator[str]:
+    """Address of the built site."""
+    with serving(site) as address:
+        yield address
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Any]:
+    """One browser a worker: a second one beside it cannot be started."""
+    with browser() as found:
+        yield found

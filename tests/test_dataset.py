@@ -3,10 +3,14 @@
 import sys
 from dataclasses import replace
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
 
+from runningfits import audit
 from runningfits.dataset import Dataset, NotInDatasetError
+
+from .broken import dataset
 
 ENGINE = "cummins-ntc-400"
 
@@ -93,3 +97,44 @@ def test_a_notebook_shows_text_as_text(data: Dataset) -> None:
     assert "&lt;script&gt;" in html and "<script>" not in html
     assert "TM 9-2815-225-34&amp;P, F-2" in html and "0.0015" in html
     assert f"{len(data.engines)} engine families" in data._repr_html_()
+
+
+@pytest.mark.parametrize(
+    ("table", "told"),
+    [("clearence", "perhaps clearances|one of .*clearances"), ("models", "one of|perhaps")],
+)
+def test_an_unknown_table_of_rows_names_those_there_are(data: Dataset, table: str, told: str) -> None:
+    with pytest.raises(NotInDatasetError, match=told):
+        data.all_rows(ENGINE, table)
+
+
+def test_no_name_is_no_item(data: Dataset) -> None:
+    with pytest.raises(NotInDatasetError, match='no item ""'):
+        data.rows(ENGINE, "")
+
+
+@pytest.mark.parametrize("item", [None, "main-bearing-clearance"])
+def test_an_unknown_model_names_those_near_it(data: Dataset, item: str | None) -> None:
+    with pytest.raises(NotInDatasetError, match='no model "big-cam-ii"; one of big-cam-i; big-cam-iii'):
+        data.rows(ENGINE, item, model="big-cam-ii")
+    assert data.rows(ENGINE, item, model="big-cam-iii") == data.rows(ENGINE, item, model="unknown")
+
+
+@pytest.mark.parametrize(
+    ("source", "page", "told"),
+    [
+        ("tm-9-2815-225-34p", "F-222", 'no page of tm-9-2815-225-34p "F-222"; perhaps F-2'),
+        ("tm-9-2815-225-34", "F-2", 'no document "tm-9-2815-225-34"; perhaps tm-9-2815-225-34p'),
+    ],
+)
+def test_an_unknown_page_names_those_near_it(data: Dataset, source: str, page: str, told: str) -> None:
+    with pytest.raises(NotInDatasetError, match=told):
+        data.cite(source, page)
+
+
+def test_a_notebook_shows_findings(tmp_path: Path) -> None:
+    folder = dataset.make(tmp_path / "data")
+    (folder / dataset.CLEARANCES).write_text("a<b\n", encoding="utf-8")
+    html = audit(folder)._repr_html_()
+    assert dataset.CLEARANCES in html and "error" in html
+    assert "<b\n" not in html

@@ -58,7 +58,7 @@ def load(path: str | Path | None = None) -> Dataset:
 
 
 def check(sheet: "str | Path | dict[str, Any]", data: Dataset | None = None) -> "Result":
-    """Verdicts on a bench sheet: a path to JSON or XLSX, or the sheet itself as a dict.
+    """Verdicts on a bench sheet: a path to JSON, XLSX or CSV, or the sheet itself as a dict.
 
     Raises SheetError, with every fault that was found, when the sheet cannot be used.
     """

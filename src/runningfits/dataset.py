@@ -2,11 +2,13 @@
 
 import json
 import re
+from collections.abc import Iterable
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from . import notebook, positions, tables, units
+from .build import UNKNOWN
 from .engine_models import Family
 from .findings import UnusableError
 from .near import Words
@@ -55,7 +57,7 @@ class Dataset:
     def table(self, name: str) -> list[dict[str, str]]:
         """Rows of a shared table as text by column; raises NotInDatasetError for a name that is none."""
         if name not in tables.SHARED:
-            raise NotInDatasetError(f'no table "{name}"; {Words(dict.fromkeys(tables.SHARED, ())).expected(name)}')
+            raise _unknown("table", name, tables.SHARED)
         if name not in self._tables:
             path = self.path / f"{name}.csv"
             if not path.is_file():
@@ -106,8 +108,12 @@ class Dataset:
         return {}
 
     def cite(self, source: str, page: str) -> Cite:
-        """Where a page of a document stands; raises KeyError for a page that is not in pages.csv."""
+        """Where a page of a document stands; raises NotInDatasetError for a page that is not in pages.csv."""
         at = (source, page)
+        if at not in self._addresses:
+            if there := [p for s, p in self._addresses if s == source]:
+                raise _unknown(f"page of {source}", page, there)
+            raise _unknown("document", source, self.keyed("sources"))
         if at not in self._cites:
             address, named = self._addresses[at], self.keyed("sources")[source]
             self._cites[at] = Cite(source, named["number"], named["title"], page, address)
@@ -133,8 +139,10 @@ class Dataset:
         return Words({e: (e, *filter(None, said.split("; "))) for e, said in names.items()})
 
     def all_rows(self, engine: str, table: str) -> list[Row]:
-        """Rows of one table of an engine."""
+        """Rows of one table of an engine, such as `sizes`; raises NotInDatasetError for no engine or table of rows."""
         self.engine(engine)
+        if table not in tables.CITED:
+            raise _unknown("table of rows", table, tables.CITED)
         key = (engine, table)
         if key not in self._rows:
             raw = tables.of_engine(self.path, engine, table)
@@ -183,10 +191,12 @@ class Dataset:
         """Ranges and tightening steps of an engine, of one item where given, at one position where given.
 
         A position is a place (`3`), a name (`rear`) or both (`3/top-ring`); which place is the rear one depends on the
-        model. Raises NotInDatasetError for an engine, item or place that is not there, positions.PositionError for a
+        model. Raises NotInDatasetError for an engine, item, place or model that is not there, PositionError for a
         text that is no place. Nothing is found of an item of which no page was read.
         """
-        if item and item not in self.quantities and item not in self.joints:
+        if model and model != UNKNOWN:
+            self._known_model(engine, model)
+        if item is not None and item not in self.quantities and item not in self.joints:
             raise NotInDatasetError(f'no item "{item}"; {self._near_items(engine, item)}')
         by_item = self._by_item(engine)
         found = [*by_item.get(item, ())] if item is not None else self._every_row(engine)
@@ -194,6 +204,13 @@ class Dataset:
             return found
         self._placed(engine, item, position, model)
         return [r for r in found if self.is_at(r, position, model)]
+
+    def _known_model(self, engine: str, model: str) -> None:
+        """Raise NotInDatasetError for a model that the engine family does not have."""
+        models = self.family(engine).models
+        if model not in models:
+            known = Words({m: (m, of.label) for m, of in models.items()})
+            raise NotInDatasetError(f'no model "{model}"; {known.expected(model)}')
 
     def _placed(self, engine: str, item: str | None, position: str, model: str | None) -> None:
         """Raise NotInDatasetError for a place that no engine has, or that is beyond those of this one."""
@@ -306,14 +323,18 @@ class Dataset:
         if table in tables.SHARED:
             return pd.DataFrame(self.table(table))
         if table not in tables.PER_ENGINE:
-            known = Words(dict.fromkeys((*tables.SHARED, *tables.PER_ENGINE), ()))
-            raise NotInDatasetError(f'no table "{table}"; {known.expected(table)}')
+            raise _unknown("table", table, (*tables.SHARED, *tables.PER_ENGINE))
         joined = [
             {"id": tables.row_id(table, e, r), "engine": e, **r}
             for e in sorted(self.engines)
             for r in tables.of_engine(self.path, e, table)
         ]
         return pd.DataFrame(joined)
+
+
+def _unknown(what: str, text: str, names: Iterable[str]) -> NotInDatasetError:
+    """The error that a name is none of those, with those near it."""
+    return NotInDatasetError(f'no {what} "{text}"; {Words(dict.fromkeys(names, ())).expected(text)}')
 
 
 def _near(names: list[str], most: int = 8) -> str:

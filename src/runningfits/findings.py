@@ -4,6 +4,8 @@ from collections import Counter
 from dataclasses import dataclass, field
 from typing import Any
 
+from . import notebook
+
 
 class UnusableError(Exception):
     """A folder that is no dataset."""
@@ -63,6 +65,12 @@ class Report:
     def clean(self) -> bool:
         """Whether nothing worse than a remark was found."""
         return all(f.severity == "remark" for f in self.findings)
+
+    def _repr_html_(self) -> str:
+        """What a notebook shows: a line for each finding, remarks too."""
+        counts = ", ".join(f"{n} {what}" for what, n in self.counts.items())
+        lines = [[f.place, f"{f.code} {f.name}", f.severity, f.message, f.help] for f in self.findings]
+        return notebook.table(counts, ("place", "rule", "severity", "found", "help"), lines)
 
     def as_dict(self) -> dict[str, Any]:
         """The report as `audit --json` prints it."""

@@ -38,6 +38,7 @@ SHARED = (
 )
 PER_ENGINE = ("models", "covers", "parts", "sought", "sizes", "clearances", "torques", "sequences")
 ROWS = ("sizes", "clearances", "torques")
+CITED = (*ROWS, "sequences")
 LIMITS = ("sizes", "clearances")
 PRINTED = ("lower", "upper", "nominal", "tolerance", "limit")
 

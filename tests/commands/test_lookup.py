@@ -6,6 +6,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from runningfits.cli import main
+from runningfits.commands import options
 from runningfits.dataset import Dataset
 
 B = "cummins-b-series"
@@ -120,3 +121,16 @@ def test_a_worked_out_end_has_the_digits_of_the_page() -> None:
 def test_a_question_that_is_none_is_told_once() -> None:
     found = CliRunner().invoke(main, ["show", "cummins-b-series", "--fitted", "piston=cross-head piston"])
     assert (found.exit_code, found.stderr) == (2, 'runningfits: "piston": expected one of aspiration\n')
+
+
+def test_on_a_terminal_lines_are_wrapped_between_words(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whole where a program reads them."""
+    asked = ["show", "cummins-b-series", "--item", "main-bearing-clearance"]
+    whole = CliRunner().invoke(main, asked, catch_exceptions=False).stdout
+    assert max(map(len, whole.splitlines())) > 80
+    monkeypatch.setenv("COLUMNS", "80")
+    monkeypatch.setattr(options, "on_terminal", lambda: True)
+    for command in (asked, ["engines"]):
+        told = CliRunner().invoke(main, command, catch_exceptions=False).stdout
+        assert max(map(len, told.splitlines())) <= 80
+    assert CliRunner().invoke(main, asked, catch_exceptions=False).stdout.split() == whole.split()

@@ -1,8 +1,10 @@
 """Engines by the names that people say, and what a shell completes."""
 
 import os
+import re
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
@@ -65,3 +67,21 @@ def test_a_shell_completes(words: tuple[str, ...], there: str, absent: str) -> N
     found = completed(*words)
     assert there in found
     assert absent not in found
+
+
+@pytest.mark.parametrize("shell", ["bash", "zsh", "fish"])
+def test_the_line_that_switches_completion_on_is_in_readme_and_guide(shell: str, root: Path) -> None:
+    """It sets what click looks for, and what comes back is a script for that shell that asks this command."""
+    found = {re.findall(rf"^ +(.*\b_(\w+)={shell}_source runningfits.*?) +#", text(root, n), re.M)[0] for n in GUIDES}
+    ((_, name),) = found
+    env = os.environ | {f"_{name}": f"{shell}_source"}
+    script = subprocess.run(SHELL, env=env, capture_output=True, text=True, check=True).stdout
+    assert f"_{name}={shell}_complete" in script
+    assert "runningfits" in script.splitlines()[-1 if shell != "zsh" else 0]
+
+
+GUIDES = ("README.md", "DEVELOPERS.md")
+
+
+def text(root: Path, name: str) -> str:
+    return (root / name).read_text(encoding="utf-8")

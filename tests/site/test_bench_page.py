@@ -22,8 +22,7 @@ from runningfits.site import bench_page, offline
 
 from ..broken import dataset
 from ..shop import row, shop
-from .conftest import Quiet, build
-from .tools import browser
+from .serving import Quiet, build
 
 ASSETS = Path(__file__).resolve().parents[2] / "docs" / "site" / "assets"
 DEMO = ASSETS.parents[1] / "demo"
@@ -45,12 +44,6 @@ def plain_page(base: Path, data: Dataset) -> str:
     page = f'<!doctype html><html lang="en"><head>{head}</head><body>{bench_page.body(data)}</body></html>'
     (base / "bench.html").write_text(page, encoding="utf-8")
     return (base / "bench.html").as_uri()
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Any]:
-    with browser() as found:
-        yield found
 
 
 @pytest.fixture(scope="module")

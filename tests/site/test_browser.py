@@ -43,6 +43,8 @@ KINDS = (
     "decisions.html",
     "changes.html",
     "downloads.html",
+    "api/index.html",
+    "api/Dataset.html",
     "contribute.html",
     "coverage.html",
     "search.html?q=ntc400 end float",

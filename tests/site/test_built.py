@@ -23,7 +23,7 @@ from runningfits.site.html import row_anchor
 from runningfits.site.searching import anchor, first
 
 from ..broken import dataset
-from .conftest import build
+from .serving import build
 
 
 class Seen(HTMLParser):

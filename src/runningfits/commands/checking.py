@@ -14,7 +14,7 @@ from ..files import write_whole
 from ..places import folder
 from .ending import console
 from .named import ENGINE
-from .options import build_options, fail, judged, named_build, read_sheet
+from .options import build_options, fail, judged, named_build, print_json, read_sheet
 
 
 @click.command()
@@ -30,6 +30,7 @@ from .options import build_options, fail, judged, named_build, read_sheet
     help="A half-filled sheet: keep what is filled, ask for what is missing; as .html that alone.",
 )
 @click.option("--force", is_flag=True, help="Write over a file that is there.")
+@click.option("--json", "as_json", is_flag=True, help="Print what was written as JSON.")
 def sheet(
     engine: str | None,
     output: Path,
@@ -39,6 +40,7 @@ def sheet(
     stage: str | None,
     resume: Path | None,
     force: bool,
+    as_json: bool,
 ) -> None:
     """Write a blank bench sheet for one build of an ENGINE, in measuring order, with the range of each reading.
 
@@ -58,16 +60,16 @@ def sheet(
     data = Dataset(folder("data"))
     try:
         if resume:
-            _go_on(resume, output, data)
+            _go_on(resume, output, data, as_json)
         elif engine:
             build = named_build(data, engine, model, fitted, size)
-            blank_page.write(data, engine, output, build, stage or STAGES[0])
-            click.echo(f"wrote {output}")
+            values = blank_page.write(data, engine, output, build, stage or STAGES[0])
+            _tell_sheet(output, values, 0, "", as_json)
     except (NotInDatasetError, OSError) as error:
         fail(error)
 
 
-def _go_on(half: Path, output: Path, data: Dataset) -> None:
+def _go_on(half: Path, output: Path, data: Dataset, as_json: bool) -> None:
     """Write a half-filled sheet with empty lines for what it lacks, and say how much that is."""
     from ..faces import blank_page
     from ..sheets.resuming import resumed
@@ -75,7 +77,18 @@ def _go_on(half: Path, output: Path, data: Dataset) -> None:
     found = resumed(read_sheet(half, data), data)
     blank_page.write_sheet(found.values, data, found.left, output)
     first = next((f", first {data.quantities[a.line.item]['label'].lower()}" for a in found.left.lines), "")
-    click.echo(f"wrote {output}: {found.kept} filled, {found.empty} still to take{first}")
+    words = f": {found.kept} filled, {found.empty} still to take{first}"
+    _tell_sheet(output, found.values, found.kept, words, as_json)
+
+
+def _tell_sheet(output: Path, sheet: dict[str, Any], filled: int, words: str, as_json: bool) -> None:
+    """Say which sheet was written; as JSON with how many readings and torques it has, filled and empty."""
+    if not as_json:
+        click.echo(f"wrote {output}{words}")
+        return
+    lines = len(sheet["readings"]) + len(sheet["torques"])
+    counts = {"lines": lines, "filled": filled, "empty": lines - filled}
+    print_json({"wrote": str(output), "engine": sheet["engine"]} | counts)
 
 
 @click.command()
@@ -111,9 +124,11 @@ def check(sheet: Path, report: Path | None, force: bool, since: Path | None, as_
         except OSError as error:
             fail(f"{report}: {error.strerror}")
     if as_json:
-        click.echo(json.dumps(shown, indent=2, ensure_ascii=False))
+        print_json(shown)
     else:
         terminal.show(shown, console())
+    if report:
+        click.echo(f"wrote {report}", err=as_json)
     if earlier is not None:
         _tell_since(earlier, shown, as_json)
     sys.exit(0 if found.clean else 1)
@@ -123,9 +138,10 @@ def check(sheet: Path, report: Path | None, force: bool, since: Path | None, as_
 @click.argument("sheet", type=click.Path(path_type=Path))
 @click.option("-o", "--output", required=True, type=click.Path(path_type=Path), help="File to write, .html.")
 @click.option("--force", is_flag=True, help="Write over a file that is there.")
-def note(sheet: Path, output: Path, force: bool) -> None:
+@click.option("--json", "as_json", is_flag=True, help="Print what was written as JSON.")
+def note(sheet: Path, output: Path, force: bool, as_json: bool) -> None:
     """Write the page for the machinist from a bench SHEET: found and wanted sizes by place, what goes along."""
-    from ..faces.note import page
+    from ..faces.note import count, page
 
     _refuse(output, sheet, force)
     found = judged(sheet, Dataset(folder("data")))
@@ -133,7 +149,10 @@ def note(sheet: Path, output: Path, force: bool) -> None:
         write_whole(output, page(found.as_dict(), found.bench))
     except OSError as error:
         fail(f"{output}: {error.strerror}")
-    click.echo(f"wrote {output}")
+    if as_json:
+        print_json({"wrote": str(output), "engine": found.bench.engine, "lines": count(found.bench)})
+    else:
+        click.echo(f"wrote {output}")
 
 
 def _earlier(path: Path) -> dict[str, Any]:

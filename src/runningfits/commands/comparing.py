@@ -1,6 +1,5 @@
 """The command that sets two sheets of one engine beside each other."""
 
-import json
 import sys
 from pathlib import Path
 from textwrap import wrap
@@ -10,7 +9,7 @@ import click
 
 from ..dataset import Dataset
 from ..places import folder
-from .options import fail, judged
+from .options import fail, judged, print_json
 
 if TYPE_CHECKING:
     from ..judging.judge import Result
@@ -38,7 +37,7 @@ def compare(first: Path, second: Path, as_json: bool) -> None:
     else:
         clean, values, lines = _readings(one, other, first, second)
     if as_json:
-        click.echo(json.dumps(values, indent=2, ensure_ascii=False))
+        print_json(values)
     else:
         for line in lines:
             indent = " " * (len(line) - len(line.lstrip()) + 4)

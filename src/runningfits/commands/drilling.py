@@ -13,7 +13,7 @@ from ..files import write_whole
 from ..places import folder
 from ..sheets.blank import Work
 from .named import ENGINE
-from .options import build_options, fail, named_build
+from .options import build_options, fail, named_build, print_json
 
 if TYPE_CHECKING:
     from ..judging.teaching.exercise import Drill
@@ -34,6 +34,7 @@ FORMS = (".csv", ".html", ".json", ".xlsx")
 @click.option("--force", is_flag=True, help="Write over a file that is there.")
 @click.option("--mark", "filled", type=click.Path(path_type=Path), help="Mark a table that was filled in.")
 @click.option("--key", is_flag=True, help="Print the key, with reasons.")
+@click.option("--json", "as_json", is_flag=True, help="Print what was written, the marks or the key as JSON.")
 def drill(
     engine: str,
     seed: int,
@@ -44,6 +45,7 @@ def drill(
     force: bool,
     filled: Path | None,
     key: bool,
+    as_json: bool,
 ) -> None:
     """Readings to practise on: invented ones of an ENGINE by its real pages, with planted faults and slips.
 
@@ -58,13 +60,11 @@ def drill(
         _refuse(output, force)
     found = _made(engine, seed, model, fitted, size)
     if output is not None:
-        _write(found, output, str(seed))
+        _write(found, output, str(seed), as_json)
     elif filled is not None:
-        sys.exit(0 if _marked(found, filled) else 1)
+        sys.exit(0 if _marked(found, filled, as_json) else 1)
     else:
-        from ..faces import drilled
-
-        _tell([drilled.title(found, str(seed)), *drilled.key_lines(found)])
+        _key(found, str(seed), as_json)
 
 
 def _refuse(output: Path, force: bool) -> None:
@@ -85,7 +85,17 @@ def _made(engine: str, seed: int, model: str, fitted: tuple[str, ...], size: tup
         fail(error)
 
 
-def _write(found: "Drill", output: Path, seed: str) -> None:
+def _key(found: "Drill", seed: str, as_json: bool) -> None:
+    from ..faces import drilled
+
+    name = drilled.title(found, seed)
+    if as_json:
+        print_json({"title": name, "places": drilled.key_values(found)})
+    else:
+        _tell([name, *drilled.key_lines(found)])
+
+
+def _write(found: "Drill", output: Path, seed: str, as_json: bool) -> None:
     from ..faces import blank_page, drilled
 
     data, name = found.result.data, drilled.title(found, seed)
@@ -96,10 +106,15 @@ def _write(found: "Drill", output: Path, seed: str) -> None:
             blank_page.write_sheet(found.result.sheet | {"title": name}, data, Work([], []), output)
     except OSError as error:
         fail(f"{output}: {error.strerror}")
-    click.echo(f"wrote {output}: {name}, {len(found.tasks)} places")
+    if as_json:
+        print_json(
+            {"wrote": str(output), "engine": found.result.bench.engine, "title": name, "lines": len(found.tasks)}
+        )
+    else:
+        click.echo(f"wrote {output}: {name}, {len(found.tasks)} places")
 
 
-def _marked(found: "Drill", filled: Path) -> bool:
+def _marked(found: "Drill", filled: Path, as_json: bool) -> bool:
     """Whether every answer is right; ends the command with every fault of a table that cannot be used."""
     from ..faces import drilled
     from ..judging.teaching import marking
@@ -110,7 +125,10 @@ def _marked(found: "Drill", filled: Path) -> bool:
     except SheetError as error:
         fail("\nrunningfits: ".join(f.text for f in error.faults))
     marks = marking.marked(found.tasks, said)
-    _tell(drilled.mark_lines(found, marks))
+    if as_json:
+        print_json(drilled.mark_values(found, marks))
+    else:
+        _tell(drilled.mark_lines(found, marks))
     return all(m.right for m in marks)
 
 

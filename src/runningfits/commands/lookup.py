@@ -1,6 +1,5 @@
 """Commands that look values up; they import neither numpy nor pandas nor rich."""
 
-import json
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import Any
@@ -20,7 +19,7 @@ from ..resolving import Here
 from ..rows import Row, document_words
 from ..shown import column_words, counts, cylinders_of, doubt, label, places_of, range_text, row_values
 from .named import ENGINE, ITEM, engine_names, model_names
-from .options import build_options, fail, named_build
+from .options import build_options, fail, named_build, print_json, tell
 
 SEARCHED = ("engine", "maker", "designation", "also_known_as", "layout", "fuel", "cooling")
 """Columns of engines.csv in which a text is looked for."""
@@ -44,12 +43,12 @@ def engines(text: str, as_json: bool) -> None:
         fail(f'no engine for "{text}"; {named.expected(text)} All are listed without a text')
     listed = [_engine(e, data) for e in found]
     if as_json:
-        click.echo(json.dumps(listed, indent=2, ensure_ascii=False))
+        print_json(listed)
         return
     width = max(len(e["engine"]) for e in listed)
     for e in listed:
         counts = f"{e['ranges']} ranges, {e['torque_steps']} torque steps, {e['read_twice']} read twice"
-        click.echo(f"{e['engine']:{width}}  {e['maker']} {e['designation']}, {e['build']}: {counts}")
+        tell(f"{e['engine']:{width}}  {e['maker']} {e['designation']}, {e['build']}: {counts}")
 
 
 def _searched(engine: dict[str, str], data: Dataset) -> str:
@@ -104,21 +103,17 @@ def show(
     except (NotInDatasetError, PositionError) as error:
         fail(error)
     if as_json:
-        click.echo(
-            json.dumps(
-                [row_values(r, data, unit) | {"marks": list(r.marks)} for r in rows], indent=2, ensure_ascii=False
-            )
-        )
+        print_json([row_values(r, data, unit) | {"marks": list(r.marks)} for r in rows])
         return
     if rows:
         _print(rows, data, unit)
     else:
-        click.echo(_nothing(data, engine, item, position, build))
+        tell(_nothing(data, engine, item, position, build))
     if item and not any(r.cells.get("limit") for r in rows):
         for line in _thumb(engine, build, item, position, rows[0] if rows else None, data):
-            click.echo(line)
+            tell(line)
     if rows:
-        click.echo("The maker's current book for that engine rules.")
+        tell("The maker's current book for that engine rules.")
 
 
 def _item(item: str, data: Dataset) -> str:
@@ -134,12 +129,12 @@ def _missing(data: Dataset, engine: str, as_json: bool) -> None:
     found = missing(data, engine)
     if as_json:
         keys = ("need", "label", "sought_on", "note")
-        click.echo(json.dumps([{k: getattr(n, k) for k in keys} for n in found], indent=2, ensure_ascii=False))
+        print_json([{k: getattr(n, k) for k in keys} for n in found])
         return
     for need in found:
-        click.echo(f"{need.label}: {need.words}{f' ({need.note})' if need.note else ''}")
+        tell(f"{need.label}: {need.words}{f' ({need.note})' if need.note else ''}")
     if not found:
-        click.echo("nothing of what a builder needs first is missing")
+        tell("nothing of what a builder needs first is missing")
 
 
 def _rows(data: Dataset, engine: str, item: str | None, position: str | None, build: Build) -> list[Row]:
@@ -201,16 +196,16 @@ def _print(rows: Iterable[Row], data: Dataset, unit: str | None) -> None:
     doubts: dict[str, str] = {}
     for row in rows:
         if row.item != item:
-            click.echo(label(row, data))
+            tell(label(row, data))
         item = row.item
-        click.echo(_line(row, data, unit))
+        tell(_line(row, data, unit))
         for column, misprint in row.misprints.items():
             what = column_words(row, column)
-            click.echo(f"    * {what} is printed {misprint['printed']}: {misprint['why']} ({misprint['evidence']})")
+            tell(f"    * {what} is printed {misprint['printed']}: {misprint['why']} ({misprint['evidence']})")
         if words := data.family(row.engine).doubt(row):
             doubts[document_words(row.cite.number, row.cite.title)] = words
     for document, words in doubts.items():
-        click.echo(f"{document}: {words}")
+        tell(f"{document}: {words}")
 
 
 def _nothing(data: Dataset, engine: str, item: str | None, position: str | None, build: Build) -> str:

@@ -1,8 +1,11 @@
 """Options that several commands share: the build that they name; and how a command ends."""
 
+import json
 import sys
 from collections.abc import Callable
 from pathlib import Path
+from shutil import get_terminal_size
+from textwrap import wrap
 from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
 import click
@@ -23,6 +26,25 @@ def fail(message: object) -> NoReturn:
     """Print a message to standard error and leave with status 2."""
     click.echo(f"runningfits: {message}", err=True)
     sys.exit(2)
+
+
+def on_terminal() -> bool:
+    """Whether somebody reads what is printed, and no program."""
+    return sys.stdout.isatty()
+
+
+def tell(line: str) -> None:
+    """Print a line: on a terminal wrapped between words, what follows indented; whole where a program reads it."""
+    if on_terminal():
+        indent = " " * (len(line) - len(line.lstrip()) + 4)
+        width = get_terminal_size().columns
+        line = "\n".join(wrap(line, width, subsequent_indent=indent, break_on_hyphens=False, break_long_words=False))
+    click.echo(line)
+
+
+def print_json(values: object) -> None:
+    """Print values as JSON."""
+    click.echo(json.dumps(values, indent=2, ensure_ascii=False))
 
 
 def judged(sheet: Path, data: Dataset) -> "Result":

@@ -1,6 +1,5 @@
 """Commands for what comes before the bench: the fit to expect of parts that are not there yet."""
 
-import json
 import re
 from collections.abc import Callable, Mapping
 from fractions import Fraction
@@ -17,7 +16,7 @@ from ..places import folder
 from ..positions import PositionError
 from ..units import UnitError, pick
 from .named import ENGINE, ITEM
-from .options import build_options, fail, named_build
+from .options import build_options, fail, named_build, print_json
 
 if TYPE_CHECKING:
     from ..faces.stacked import Face
@@ -83,7 +82,7 @@ def stack(
         fail(_nothing(found, face))
     found = _warmed(found, warm, made, data) if warm else found
     if as_json:
-        click.echo(json.dumps(stacked.as_values(found, face), indent=2, ensure_ascii=False))
+        print_json(stacked.as_values(found, face))
         return
     for line in stacked.lines(found, face):
         click.echo("\n".join(wrap(line, 79, subsequent_indent="    ", drop_whitespace=True) or [""]))

@@ -1,6 +1,5 @@
 """Commands for contributors and releases: audit, changes, publish, reread and tidy."""
 
-import json
 import sys
 from pathlib import Path
 
@@ -8,6 +7,7 @@ import click
 
 from ..findings import Report, UnusableError
 from ..places import folder
+from .options import print_json
 
 
 @click.command()
@@ -21,7 +21,7 @@ def audit(folder_: Path | None, as_json: bool, remarks: bool, about: str | None)
     Exit status: 0 clean, 1 something was found, 2 the folder could not be used.
     """
     if about:
-        _about(about)
+        _about(about, as_json)
         return
     from ..auditing.run import audit as run
 
@@ -30,11 +30,14 @@ def audit(folder_: Path | None, as_json: bool, remarks: bool, about: str | None)
     except (UnusableError, OSError) as error:
         click.echo(f"runningfits: {error}", err=True)
         sys.exit(2)
-    click.echo(json.dumps(report.as_dict(), indent=2, ensure_ascii=False) if as_json else _text(report, remarks))
+    if as_json:
+        print_json(report.as_dict())
+    else:
+        click.echo(_text(report, remarks))
     sys.exit(0 if report.clean else 1)
 
 
-def _about(code: str) -> None:
+def _about(code: str, as_json: bool) -> None:
     from ..auditing import rule_pages
 
     found = rule_pages.about(code)
@@ -42,7 +45,10 @@ def _about(code: str) -> None:
         known = ", ".join(r.code for r in rule_pages.all_rules())
         click.echo(f'runningfits: no rule "{code}"; there are {known}', err=True)
         sys.exit(2)
-    click.echo(found.rstrip())
+    if as_json:
+        print_json({"rule": code, "page": found})
+    else:
+        click.echo(found.rstrip())
 
 
 def _text(report: Report, remarks: bool) -> str:
@@ -68,7 +74,7 @@ def tidy(folder_: Path | None, as_json: bool) -> None:
         click.echo(f"runningfits: {error}", err=True)
         sys.exit(2)
     if as_json:
-        click.echo(json.dumps({"tidied": changed, "left": left}, indent=2))
+        print_json({"tidied": changed, "left": left})
         sys.exit(1 if left else 0)
     for name in changed:
         click.echo(f"tidied {name}")
@@ -102,7 +108,10 @@ def reread(files: tuple[Path, ...], data: Path | None, as_json: bool) -> None:
         click.echo(f"{place}: {fault.found}, expected {fault.expected}", err=True)
     if faults:
         sys.exit(2)
-    click.echo(json.dumps(as_dict(compared), indent=2, ensure_ascii=False) if as_json else report(compared))
+    if as_json:
+        print_json(as_dict(compared))
+    else:
+        click.echo(report(compared))
     sys.exit(0 if all(c.agrees for c in compared) else 1)
 
 
@@ -124,8 +133,10 @@ def changes(old: Path, new: Path, as_json: bool) -> None:
         sys.exit(2)
     found = listed.changes(before, after)
     versions = before.number, after.number
-    values = json.dumps(listed.as_dict(found, *versions), indent=2, ensure_ascii=False) if as_json else ""
-    click.echo(values or listed.text(found, *versions))
+    if as_json:
+        print_json(listed.as_dict(found, *versions))
+    else:
+        click.echo(listed.text(found, *versions))
     sys.exit(1 if found else 0)
 
 
@@ -151,6 +162,7 @@ def publish(target: Path, data: Path | None, last: Path | None, as_json: bool) -
     except (UnusableError, OSError) as error:
         click.echo(f"runningfits: {error}", err=True)
         sys.exit(2)
-    click.echo(
-        json.dumps({"wrote": str(target), "files": names}, indent=2) if as_json else f"{len(names)} files in {target}"
-    )
+    if as_json:
+        print_json({"wrote": str(target), "files": names})
+    else:
+        click.echo(f"{len(names)} files in {target}")

@@ -1,6 +1,5 @@
 """The command `torque`: units, adapters, usable span, preload, stretch, each alone."""
 
-import json
 import textwrap
 from collections.abc import Callable
 from typing import Any
@@ -14,7 +13,7 @@ from ..faces.bolt_words import Answer
 from ..numerals import NumeralError, parse, shown
 from ..places import folder
 from ..units import UnitError, pick
-from .options import fail
+from .options import fail, print_json
 
 WIDTH = 79
 
@@ -235,7 +234,7 @@ def _told(as_json: bool, find: Callable[[Dataset], Answer]) -> None:
     except (bolting.BoltError, NumeralError, UnitError) as error:
         fail(error)
     if as_json:
-        click.echo(json.dumps(found | {"cautions": list(CAUTIONS)}, indent=2, ensure_ascii=False))
+        print_json(found | {"cautions": list(CAUTIONS)})
         return
     for line in [*lines, "", *CAUTIONS]:
         click.echo(textwrap.fill(line, WIDTH, subsequent_indent="  ", break_on_hyphens=False) if line.strip() else "")

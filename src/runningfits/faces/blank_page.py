@@ -23,18 +23,22 @@ from ..shown import label
 from . import record, templating
 from .pieces import Table, table
 
+Json = dict[str, Any]
+
 BOX = Markup('<span class="box"></span>')
 INITIALS = Markup('<span class="box by"></span>')
 FROM_SIZE = ": from the readings of its size"
 
 
-def write(data: Dataset, engine: str, path: Path, build: Build | None = None, stage: str = "found") -> None:
-    """Write a blank sheet of a build in the form that the path's ending names; raises NotInDatasetError."""
+def write(data: Dataset, engine: str, path: Path, build: Build | None = None, stage: str = "found") -> Json:
+    """The blank sheet of a build, written in the form that the path's ending names; raises NotInDatasetError."""
     todo = blank.work(data, engine, build or Build())
-    write_sheet(blank.blank(data, engine, build, stage, todo), data, todo, path)
+    sheet = blank.blank(data, engine, build, stage, todo)
+    write_sheet(sheet, data, todo, path)
+    return sheet
 
 
-def write_sheet(sheet: dict[str, Any], data: Dataset, todo: blank.Work, path: Path) -> None:
+def write_sheet(sheet: Json, data: Dataset, todo: blank.Work, path: Path) -> None:
     """Write a sheet in the form that the path's ending names; a page to print has the lines of `todo`."""
     if path.suffix == ".html":
         write_whole(path, page(sheet, data, todo))
@@ -46,7 +50,7 @@ def write_sheet(sheet: dict[str, Any], data: Dataset, todo: blank.Work, path: Pa
         write_whole(path, json.dumps(sheet, indent=1, ensure_ascii=False) + "\n")
 
 
-def page(sheet: dict[str, Any], data: Dataset, todo: blank.Work) -> str:
+def page(sheet: Json, data: Dataset, todo: blank.Work) -> str:
     """HTML of the blank sheet of a build's work: a line a place, with the range, the instrument and the page."""
     title = f"{sheet['title']}: bench sheet"
     return templating.page(
@@ -79,7 +83,7 @@ def _pages(title: str) -> Markup:
 PAGE_OF = '"page " counter(page) " of " counter(pages)'
 
 
-def built(sheet: dict[str, Any], data: Dataset) -> list[tuple[str, str]]:
+def built(sheet: Json, data: Dataset) -> list[tuple[str, str]]:
     """The build of a sheet in words; what it leaves open is a line to write on."""
     family = data.family(sheet["engine"])
     build = sheet.get("build", {})
@@ -105,7 +109,7 @@ def _spread(answer: Any, words: Callable[[str], str]) -> str:
     return ", ".join(f"{'others' if at == 'all' else at}: {words(w)}" for at, w in answer.items())
 
 
-def _line_of(found: list[Asked], data: Dataset) -> dict[str, Any]:
+def _line_of(found: list[Asked], data: Dataset) -> Json:
     """A line of the printed sheet: what is measured, with what, its range, and the boxes of its places."""
     line, entries = found[0].line, found[0].entries
     quantity = data.quantities[line.item]

@@ -84,6 +84,34 @@ def mark_lines(drill: Drill, marks: Sequence[Mark]) -> Iterator[str]:
     yield f"{sum(m.right for m in marks)} of {len(marks)} right"
 
 
+def key_values(drill: Drill) -> list[Json]:
+    """The key as JSON values, a place each."""
+    return [
+        {
+            "number": number,
+            "item": result["item"],
+            "label": result["label"],
+            "place": words.place(result),
+            "answer": _answer_values(task.answer),
+            "reasons": reasons(task, result),
+        }
+        for number, (task, result) in enumerate(_results(drill), 1)
+    ]
+
+
+def mark_values(drill: Drill, marks: Sequence[Mark]) -> Json:
+    """The marks as JSON values: each place of the key with what was said, and how many are right."""
+    places = [
+        key | {"said": _answer_values(m.said) if m.said else None, "right": m.right}
+        for key, m in zip(key_values(drill), marks, strict=True)
+    ]
+    return {"right": sum(m.right for m in marks), "places": places}
+
+
+def _answer_values(answer: Answer) -> Json:
+    return {"call": answer.call, "read_again": answer.again}
+
+
 def answer_words(answer: Answer) -> str:
     """An answer in words."""
     return "read again" if answer.again else answer.call or "no call"

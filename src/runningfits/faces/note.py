@@ -50,6 +50,11 @@ def page(result: dict[str, Any], bench: Bench) -> str:
     )
 
 
+def count(bench: Bench) -> int:
+    """How many lines its tables have: the places of the sizes that were read."""
+    return sum(len(spots) for spots in _spots(bench).values())
+
+
 def _sections(bench: Bench) -> Iterator[dict[str, Any]]:
     """A table for each size that was read, in measuring order."""
     data, scales = bench.data, _scales(bench)

@@ -61,6 +61,8 @@ def pages(data: Dataset, examples: Path) -> dict[str, str]:
         "site on a stick has them too.",
         table(("Address", "What it is", "For"), rows),
         TERMS,
+        "In Python, `pip install` of the package gives the same rows as objects, and the bench: "
+        "[the library](api/index.md).",
         CAUTION,
         "## Examples",
         "Each answers a question a user has, run in the folder that has `v1`.",

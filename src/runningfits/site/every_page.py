@@ -12,7 +12,20 @@ from pathlib import Path
 from .. import readings
 from ..auditing import rule_pages as rules
 from ..dataset import Dataset
-from . import bench_page, columns, deciding, downloads, engines, home, prints, quantities, records, searching, wanted
+from . import (
+    api,
+    bench_page,
+    columns,
+    deciding,
+    downloads,
+    engines,
+    home,
+    prints,
+    quantities,
+    records,
+    searching,
+    wanted,
+)
 
 HAND = {
     "judging.md": "judging.md",
@@ -44,6 +57,7 @@ def _generated(data: Dataset, written: Mapping[str, str], docs: Path, last: Path
     for module in (home, engines, quantities, columns, prints, bench_page, wanted):
         yield from module.pages(data).items()
     yield from records.pages(data, last).items()
+    yield from api.pages().items()
     yield from downloads.pages(data, docs / "site" / "examples").items()
     yield from bench_page.scripts(data).items()
     yield from searching.pages(data, docs).items()

@@ -1,4 +1,4 @@
-"""The site, built once; a server for it on this machine; a browser."""
+"""How the site is built and served for the tests."""
 
 import fcntl
 import functools
@@ -11,10 +11,6 @@ from contextlib import contextmanager
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from typing import Any
-
-import pytest
-
-from .tools import browser
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -45,18 +41,6 @@ class Quiet(SimpleHTTPRequestHandler):
         """Say nothing."""
 
 
-@pytest.fixture(scope="session")
-def site(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Path:
-    """The site of the real dataset, built by the first worker that asks for it; the others wait and read the same."""
-    base = tmp_path_factory.getbasetemp()
-    base = base if worker_id == "master" else base.parent
-    with one_at_a_time(base / "site.lock"):
-        if not (base / "site").exists():
-            build(base / "unfinished")
-            (base / "unfinished").rename(base / "site")
-    return base / "site"
-
-
 @contextmanager
 def one_at_a_time(lock: Path) -> Iterator[None]:
     """Alone among the workers until the end of the block; a worker that dies gives the lock back."""
@@ -65,17 +49,11 @@ def one_at_a_time(lock: Path) -> Iterator[None]:
         yield
 
 
-@pytest.fixture(scope="session")
-def served(site: Path) -> Iterator[str]:
-    """Address of the built site."""
+@contextmanager
+def serving(site: Path) -> Iterator[str]:
+    """Address of a built site, on this machine."""
     server = ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Quiet, directory=str(site)))
     threading.Thread(target=server.serve_forever, daemon=True).start()
     yield f"http://127.0.0.1:{server.server_address[1]}"
     server.shutdown()
     server.server_close()
-
-
-@pytest.fixture(scope="session")
-def chromium() -> Iterator[Any]:
-    with browser() as found:
-        yield found
