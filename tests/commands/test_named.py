@@ -16,7 +16,7 @@ from runningfits.dataset import Dataset, NotInDatasetError
 SHELL = [sys.executable, "-c", "from runningfits.cli import main; main(prog_name='runningfits')"]
 
 
-@pytest.mark.parametrize("said", ["NTC 400", "ntc", "cummins ntc", "Cummins NTC-400", "cummins-ntc-400"])
+@pytest.mark.parametrize("said", ["NTC 400", "ntc400", "cummins ntc 400", "Cummins NTC-400", "cummins-ntc-400"])
 def test_a_name_or_a_part_of_it_is_the_engine(data: Dataset, said: str) -> None:
     assert engine_meant(said, data) == "cummins-ntc-400"
 
@@ -40,8 +40,8 @@ def test_several_are_told() -> None:
 
 def test_what_a_name_was_taken_for_is_told_beside_the_answer() -> None:
     asked = ["--item", "main-bearing-clearance", "--json"]
-    by_name = CliRunner().invoke(main, ["show", "ntc", *asked])
-    assert by_name.stderr == '"ntc" is taken as Cummins NTC-400 (cummins-ntc-400)\n'
+    by_name = CliRunner().invoke(main, ["show", "ntc400", *asked])
+    assert by_name.stderr == '"ntc400" is taken as Cummins NTC-400 (cummins-ntc-400)\n'
     assert by_name.stdout == CliRunner().invoke(main, ["show", "cummins-ntc-400", *asked]).stdout
 
 
