@@ -43,7 +43,7 @@ def test_a_repair_size_shows_its_own_row_or_the_standard_one_moved() -> None:
     assert "for a crankpin ground by -0.25 mm: at least 68.737 mm" in own
     assert "68.987" not in own and "68.487" not in own
     moved = show(B, "--model", "6bt", "--item", "rod-bearing-wall", "--size", "crankpin=-0.30mm").output
-    assert "all: 2.105 to 2.118 mm" in moved
+    assert "6BT 5.9: 2.105 to 2.118 mm" in moved
     assert "worked out from the standard size for -0.30 mm" in moved
     assert "worked out" not in show(B, "--model", "6bt", "--item", "rod-bearing-wall").output
 
@@ -80,10 +80,8 @@ def test_what_no_page_says_of_whom_a_row_is_for_is_told() -> None:
 def test_nothing_for_a_model_says_for_whom_there_is_something() -> None:
     found = show(B, "--item", "main-cap", "--model", "4b")
     assert found.exit_code == 0
-    assert (
-        "no range for Main bearing cap in this engine; there are: all, step 1, 6B 5.9 or 6BT 5.9, for a check only"
-        in found.output
-    )
+    assert "no range for Main bearing cap in this engine; there are: all, step 1, " in found.output
+    assert "; all, step 1, 6B 5.9 or 6BT 5.9, for a check only" in found.output
 
 
 def test_engines_say_how_many_cylinders_their_models_have() -> None:

@@ -30,7 +30,7 @@ def fail(message: object) -> NoReturn:
 
 def on_terminal() -> bool:
     """Whether somebody reads what is printed, and no program."""
-    return sys.stdout.isatty()
+    return sys.stdout is not None and sys.stdout.isatty()
 
 
 def tell(line: str) -> None:
