@@ -19,7 +19,7 @@ from ..sheets.vocabulary import tool_words
 from .bounds import bounds
 from .case import Case
 from .cases import Bench
-from .fasteners import EVERY, Fastener, wanted
+from .fasteners import wanted
 from .grid import Reading
 from .naming import place_words, said_words
 from .repeats import apart
