@@ -102,14 +102,14 @@ def unproven(case: Case, value: Value, layout: str, data: Dataset) -> str:
     """
     bores, shafts = case.parts.get("bore", ()), case.parts.get("shaft", ())
     if value.way == "strip":
-        return "split" if _has_shells(case, data) and _all_in(AT_SPLIT, case.parts["strip"]) else ""
+        return "split" if has_shells(case, data) and _all_in(AT_SPLIT, case.parts["strip"]) else ""
     if value.way not in ("bore minus shaft", "bore", "shaft"):
         return ""
     if bores and all(r.place in BELOW_RINGS for r in bores) and _is_cylinder(case, data):
         return "below-rings"
     if _is_piston(case, data):
         return "" if case.position.endswith("along-pin") or not shafts else _of_piston(shafts)
-    if _has_shells(case, data) and (found := _of_shells(bores, layout)):
+    if has_shells(case, data) and (found := _of_shells(bores, layout)):
         return found
     apart = value.way == "bore minus shaft" and any(_apart(bores, shafts, n) for n in (0, 1))
     return "elsewhere" if apart else ""
@@ -163,7 +163,7 @@ def is_oval(sizes: list[str], data: Dataset) -> bool:
     )
 
 
-def _has_shells(case: Case, data: Dataset) -> bool:
+def has_shells(case: Case, data: Dataset) -> bool:
     """Whether the bore of a fit, or what a size is of, is that of shells with a wall."""
     if case.quantity["kind"] not in ("clearance", "size"):
         return False

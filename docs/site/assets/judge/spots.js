@@ -118,7 +118,7 @@
     return !bore.some((word) => shaft.includes(word)) && FAMILIES.some(within);
   }
 
-  const made = { unproven, isOval, TIGHTER_ELSEWHERE };
+  const made = { unproven, isOval, hasShells, TIGHTER_ELSEWHERE };
 
   if (node) {
     module.exports = made;
