@@ -189,6 +189,34 @@ def test_a_torque_for_measuring_is_no_assembly(engine: Dataset) -> None:
     assert clean(engine, only | {"joint": "oil-pump"}, torque("oil-pump", 1, "75"))
 
 
+@pytest.mark.parametrize(
+    ("check", "run", "last"),
+    [
+        ({}, {}, True),
+        ({"cycle": 2}, {"cycle": 1}, True),
+        ({"cycle": 1}, {"cycle": 2}, False),
+        ({"order": 9}, {"order": 1}, True),
+        ({"order": 1}, {"order": 9}, False),
+        ({"order": 9}, {"order": 1, "cycle": 2}, True),
+        ({"cycle": 2, "order": 1}, {"cycle": 1, "order": 2}, True),
+        ({"cycle": 2, "order": 1}, {"cycle": 3, "order": 2}, False),
+    ],
+)
+def test_what_was_tightened_for_a_check_last_is_no_assembly(
+    engine: Dataset, check: dict[str, int], run: dict[str, int], last: bool
+) -> None:
+    lines = [torque("oil-pump", 1, "75", **run), torque("oil-pump", 1, "55", purpose="measuring", **check)]
+    result = judge(engine, torques=lines, stage="assembled")
+    assert codes(result) == (["B211"] if last else [])
+    assert [t["verdict"] for t in result["torques"]] == ["followed", "out-of-order" if last else "followed"]
+    assert clean(engine, *lines, stage="found")
+
+
+def test_other_caps_tightened_for_running_do_not_end_a_check(engine: Dataset) -> None:
+    check = torque("oil-pump", 1, "55", position="1", purpose="measuring")
+    assert "B211" in codes(judge(engine, torques=[check, torque("oil-pump", 1, "75", position="2")], stage="assembled"))
+
+
 def test_what_a_line_is_for_is_said(engine: Dataset) -> None:
     (line,) = judge(engine, torques=[torque("fan", 1, "55", purpose="measuring", cycle=2)])["torques"]
     assert line["says_words"] == ["for a check only", "tightening no. 2"]

@@ -23,7 +23,9 @@ def piston(bore: str, *shafts: tuple[str, str]) -> list[dict[str, str]]:
 
 
 @pytest.mark.parametrize("stage", ["found", "machined", "assembled"])
-@pytest.mark.parametrize("way", ["along-pin", "axial", "Along the pin", "lengthwise"])
+@pytest.mark.parametrize(
+    "way", ["along-pin", "axial", "Along the pin", "lengthwise", "gudgeon", "bosses", "wrist pin", "fore-and-aft"]
+)
 def test_a_piston_measured_along_its_pin_alone_proves_neither_fit_nor_skirt(
     data: Dataset, way: str, stage: str
 ) -> None:
@@ -31,6 +33,14 @@ def test_a_piston_measured_along_its_pin_alone_proves_neither_fit_nor_skirt(
         found = honda(data, item, piston("60.008", ("59.975", way)), stage=stage)
         assert (found["verdict"], found["needs"]) == ("cannot-tell", DOUBTS["along-pin"])
         assert found["probability"] is None
+
+
+@pytest.mark.parametrize("way", ["b", "slanted", "vertical"])
+def test_a_piston_measured_in_one_unknown_direction_proves_nothing(data: Dataset, way: str) -> None:
+    for item in (PISTON, SKIRT):
+        found = honda(data, item, piston("60.008", ("59.975", way)))
+        assert (found["verdict"], found["needs"]) == ("cannot-tell", DOUBTS["direction"])
+    assert honda(data, PISTON, piston("60.008", ("59.700", way)))["verdict"] == "loose"
 
 
 def test_along_the_pin_a_piston_is_not_proven_too_small_but_too_large(data: Dataset) -> None:
@@ -56,6 +66,9 @@ def rods(bore: dict[str, str], shaft: dict[str, str]) -> list[dict[str, str]]:
         ({"direction": "at-split"}, {"direction": "vertical"}, DOUBTS["split"]),
         ({"direction": "at the split"}, {}, DOUBTS["split"]),
         ({"direction": "horizontal"}, {"direction": "horizontal"}, DOUBTS["split"]),
+        ({"direction": "crosswise", "place": "top"}, {"direction": "horizontal", "place": "front"}, DOUBTS["split"]),
+        *(({"direction": word}, {"direction": word}, DOUBTS["split"]) for word in ("parting", "cap joint", "9-3")),
+        *(({"direction": word}, {"direction": word}, DOUBTS["direction"]) for word in ("a", "b-b", "x", "slanted")),
         ({"direction": "vertical"}, {"direction": "horizontal"}, DOUBTS["elsewhere"]),
         ({"place": "front"}, {"place": "rear"}, DOUBTS["elsewhere"]),
     ],
@@ -73,7 +86,8 @@ def test_a_bearing_read_off_the_load_is_not_proven(
         ({}, {}),
         ({"direction": "vertical"}, {"direction": "vertical"}),
         ({"direction": "square-to-split"}, {"direction": "vertical"}),
-        ({"direction": "crosswise", "place": "top"}, {"direction": "horizontal", "place": "front"}),
+        ({"direction": "square-to-split", "place": "top"}, {"direction": "horizontal", "place": "front"}),
+        ({"direction": "load"}, {}),
         ({"place": "front"}, {"place": "front"}),
     ],
 )
@@ -97,6 +111,33 @@ def test_which_way_the_split_lies_goes_by_the_layout(tmp_path: Any, layout: str,
         read = fit("main-bearing-clearance", "2.5025", "2.5000", direction=way)
         found = one(judge(data, *read), "main-bearing-clearance")
         assert found["verdict"] == ("new" if way == proven else "cannot-tell")
+
+
+def test_two_directions_by_unknown_words_are_judged_and_both_at_the_split_are_not(data: Dataset) -> None:
+    def both(one_word: str, other: str) -> dict[str, Any]:
+        lines = [*rods({"direction": one_word}, {}), *rods({"direction": other}, {})]
+        return honda(data, ROD, lines)
+
+    assert both("a", "b")["verdict"] == "new"
+    assert both("joint", "lateral")["needs"] == DOUBTS["split"]
+
+
+def test_a_strip_at_the_split_proves_nothing(data: Dataset) -> None:
+    fine = {"strip_1": {"mpe": "0.0001", "resolution": "0.0001"}}
+    at, beside = (
+        honda(data, ROD, [reading(ROD, "strip", "0.050", **where)], **fine)
+        for where in ({"direction": "split"}, {"direction": "lengthwise"})
+    )
+    assert (at["verdict"], at["needs"], beside["verdict"]) == ("cannot-tell", DOUBTS["split"], "new")
+
+
+def test_a_cylinder_read_below_the_rings_alone_is_not_proven(data: Dataset) -> None:
+    def bore(*places: str) -> dict[str, Any]:
+        lines = [reading("cylinder-bore", "bore", "60.008", place=p) for p in places]
+        return honda(data, "cylinder-bore", lines)
+
+    assert bore("bottom", "skirt")["needs"] == DOUBTS["below-rings"]
+    assert bore("top", "bottom")["verdict"] == "new"
 
 
 def test_a_strip_tells_what_the_split_does_not(data: Dataset) -> None:

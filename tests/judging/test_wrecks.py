@@ -23,11 +23,22 @@ def mains(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
 
 def test_a_correction_of_the_micrometer_moves_the_bore_set_on_it(mains: Dataset) -> None:
     plain = one(judge(mains, *fit(MAIN, "2.5022", "2.5000")), MAIN)
-    moved = one(judge(mains, *fit(MAIN, "2.5022", "2.5000"), mic_1={"correction": "-0.0010"}), MAIN)
+    moved = one(judge(mains, *fit(MAIN, "2.5022", "2.5000"), mic_1={"correction": "-0.0003"}), MAIN)
     assert (moved["value"], moved["uncertainty"]) == (plain["value"], plain["uncertainty"]), "it drops out of the fit"
-    other = [reading(MAIN, "bore", "2.5022"), reading(MAIN, "shaft", "2.5000", instrument="mic-2")]
-    found = one(judge(mains, *other, mic_1={"correction": "-0.0011"}), MAIN)
+    other = [reading(MAIN, "bore", "2.5014"), reading(MAIN, "shaft", "2.5000", instrument="mic-2")]
+    found = one(judge(mains, *other, mic_1={"correction": "-0.0003"}), MAIN)
     assert (found["value"], found["verdict"]) == ("0.00110", "tight"), "the shaft was measured with another"
+
+
+def test_what_is_in_by_corrections_alone_is_undecided(mains: Dataset) -> None:
+    def found(bore: str, journal: str = "2.5000") -> tuple[str, str]:
+        lines = [reading(MAIN, "bore", bore), reading(MAIN, "shaft", journal, instrument="mic-2")]
+        result = judge(mains, *lines, mic_1={"correction": "0.00039"}, mic_2={"correction": "-0.00039"})
+        return one(result, MAIN)["verdict"], one(result, MAIN)["needs"]
+
+    assert found("2.5012") == ("cannot-tell", DOUBTS["corrected"]), "tight as it was read"
+    assert found("2.5016")[0] == "new", "inside as it was read"
+    assert found("2.5001")[0] == "tight"
 
 
 def test_what_a_base_was_set_on_counts_once(mains: Dataset) -> None:

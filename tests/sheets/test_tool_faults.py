@@ -20,8 +20,8 @@ def sheet(kind: str, **cells: str) -> dict[str, Any]:
     [
         ("outside-micrometer", "correction", "-2", "mm"),
         ("outside-micrometer", "correction", "0.5", "mm"),
-        ("outside-micrometer", "correction", "0.031", "mm"),
-        ("bore-gauge", "correction", "+0.045", "mm"),
+        ("outside-micrometer", "correction", "0.011", "mm"),
+        ("bore-gauge", "correction", "+0.011", "mm"),
         ("feeler-gauge", "correction", "0.2", "mm"),
         ("strip", "correction", "-0.001", "in"),
         ("dial-indicator", "correction", "-0.15", "mm"),
@@ -51,7 +51,7 @@ def test_what_no_such_instrument_has(data: Dataset, kind: str, field: str, value
     [
         ("outside-micrometer", "correction", "+0.004", "mm"),
         ("outside-micrometer", "correction", "-0.0002", "in"),
-        ("outside-micrometer", "correction", "0.030", "mm"),
+        ("outside-micrometer", "correction", "0.010", "mm"),
         ("feeler-gauge", "correction", "0", "mm"),
         ("outside-micrometer", "zero_shift", "0.01", "mm"),
         ("outside-micrometer", "mpe", "0.0005", "mm"),
@@ -73,7 +73,7 @@ def test_what_a_real_instrument_has(data: Dataset, kind: str, field: str, value:
 
 @pytest.mark.parametrize(
     ("kind", "base", "fits"),
-    [("bore-gauge", "-0.020", True), ("bore-gauge", "-0.027", False), ("strip", "0.001", False)],
+    [("bore-gauge", "-0.006", True), ("bore-gauge", "-0.007", False), ("strip", "0.001", False)],
 )
 def test_the_correction_of_what_an_instrument_was_set_on_counts_too(
     data: Dataset, kind: str, base: str, fits: bool
@@ -89,6 +89,47 @@ def test_the_correction_of_what_an_instrument_was_set_on_counts_too(
             SheetError, match=rf"instruments\[0\].{'correction' if own else 'set_on'}.* correction of such"
         ):
             load(made, data)
+
+
+def test_a_comparator_is_not_off_by_more_than_its_own_where_its_base_is_off_the_other_way(data: Dataset) -> None:
+    made = sheet("bore-gauge", set_on="mic-1", unit="mm", correction="0.015")
+    made["instruments"].append(
+        {"id": "mic-1", "instrument": "outside-micrometer", "correction": "-0.010", "unit": "mm"}
+    )
+    with pytest.raises(
+        SheetError, match=r'instruments\[0\].correction: "0.015", expected .* at most 0.01 mm, alone and'
+    ):
+        load(made, data)
+
+
+def wrench(value: str, correction: str, tester: str = "") -> dict[str, Any]:
+    """A rod cap tightened with a wrench of a known correction, that was checked on a tester where one's is given."""
+    made = sheet("torque-wrench", correction=correction, unit="N.m")
+    line = {"joint": "rod-cap", "position": "all", "step": 1, "value": value, "unit": "N.m", "instrument": "tool-1"}
+    if tester:
+        made["instruments"][0]["set_on"] = "tester-1"
+        made["instruments"].append(
+            {"id": "tester-1", "instrument": "torque-tester", "unit": "N.m", "correction": tester}
+        )
+    return made | {"torques": [line]}
+
+
+@pytest.mark.parametrize(
+    ("value", "correction", "tester"),
+    [("75", "-30", ""), ("23", "22", ""), ("34.4", "-30", ""), ("100", "12.1", ""), ("300", "34", "3")],
+)
+def test_no_wrench_is_off_by_such_a_share_of_what_is_tightened(
+    data: Dataset, value: str, correction: str, tester: str
+) -> None:
+    with pytest.raises(
+        SheetError, match=r"instruments\[0\].correction: .* at most 12 % of the least that was read or set"
+    ):
+        load(wrench(value, correction, tester), data)
+
+
+@pytest.mark.parametrize(("value", "correction"), [("100", "12"), ("100", "-12"), ("45", "2"), ("0", "2")])
+def test_a_wrench_may_be_off_by_three_times_its_limit(data: Dataset, value: str, correction: str) -> None:
+    assert load(wrench(value, correction), data)
 
 
 def warm(**temperatures: str) -> dict[str, Any]:

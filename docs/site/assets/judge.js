@@ -104,13 +104,29 @@
 
   const doubtful = (found, doubt) => ({ ...found, ...NONE, verdict: "cannot-tell", doubt });
 
+  /** Whether a trial that passes is out by its readings as the instruments showed them. */
+  function isInByCorrections(found, bench) {
+    const { one, verdict } = found;
+    if (readingsOf(one).every((r) => r.shift.n === 0n)) {
+      return false;
+    }
+    const asRead = (readings) => readings.map((r) => ({ ...r, value: exact.subtract(r.value, r.shift) }));
+    const parts = new Map([...one.parts].map(([own, readings]) => [own, asRead(readings)]));
+    const bare = decided(withWays(found, ways({ ...one, parts }, found.row, bench.means)), "simple");
+    return OUT.includes(bare.verdict) && bare.verdict !== verdict;
+  }
+
   const isWildCase = (one, bench) => !one.among && isWild(readingsOf(one), bench.means);
 
-  function doubtOf(found, { decision, shared, means }) {
+  function doubtOf(found, bench) {
+    const { decision, shared, means } = bench;
     const { verdict, value, bounds: b, one } = found;
     const guarded = decision === "guarded";
     if (isWildCase(one, { means })) {
       return "repeats";
+    }
+    if (isInByCorrections(found, bench)) {
+      return "corrected";
     }
     const state = against.stateDoubt(one, found.row);
     if (state) {

@@ -24,8 +24,14 @@ DOUBTS = {
     "to the pin, where it is the largest",
     "split": "its bearing was measured at the split alone (level or upright goes by how the cylinders stand), where it "
     "is wider on purpose: measure it square to the split, where the load is",
+    "direction": "the word for the direction in which it was measured is not known here: say across the pin or along "
+    "the pin of a piston, square to the split or at the split of a bearing",
+    "below-rings": "the cylinder was measured only where the rings do not reach, so that no wear shows: measure it "
+    "where they run too",
     "elsewhere": "its bore and its shaft were measured at different places or in different directions: measure both in "
     "the same ones",
+    "corrected": "as it was read it is out, and it is in by known corrections of the instruments alone: have the "
+    "instrument adjusted, or compare it anew with another one, and measure again",
     "state": "the sheet says in what state it was measured, and the page prints none: find out for which it is; "
     "where the page means the state that it was measured in, say none",
     "unsaid": "the page prints it for one state of the engine, cold or hot: say in which it was measured",

@@ -18,7 +18,7 @@ class Reading:
     """One reading in SI units: exact value, half-width where it lies between two marks, and what it was taken with.
 
     `expansion` is that of the part, in 1e-6 per kelvin; `temperature_known` says that the sheet gives how warm it was,
-    `least_only` that the value is known to be at least this.
+    `least_only` that the value is known to be at least this, `shift` what known corrections have added to the value.
     """
 
     index: int
@@ -31,6 +31,7 @@ class Reading:
     expansion: Fraction = STEEL
     temperature_known: bool = True
     least_only: bool = False
+    shift: Fraction = Fraction(0)
 
 
 def cells(readings: list[Reading]) -> Cells:

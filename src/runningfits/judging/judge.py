@@ -266,10 +266,24 @@ def _is_wild(case: Case, found: Bench) -> bool:
     return not case.among and any(a.wild for a in apart(case.readings, found.means).values())
 
 
+def _is_in_by_corrections(trial: Trial, found: Bench) -> bool:
+    """Whether a trial that passes is out by its readings as the instruments showed them."""
+    if not any(r.shift for r in trial.case.readings):
+        return False
+    parts = {p: tuple(replace(r, value=r.value - r.shift) for r in own) for p, own in trial.case.parts.items()}
+    measured = tuple(ways(replace(trial.case, parts=parts), trial.row, found.means))
+    (bare,) = _decided([replace(trial, ways=measured, verdict="")], "simple")
+    return bare.verdict in decide.OUT and bare.verdict != trial.verdict
+
+
 def _doubt(trial: Trial, found: Bench) -> str:
     case, b, value, guarded = trial.case, trial.bounds, trial.value, found.decision == "guarded"
     assert b and value
-    if open_ := "repeats" if _is_wild(case, found) else against.state_doubt(case, trial.row):
+    if _is_wild(case, found):
+        return "repeats"
+    if _is_in_by_corrections(trial, found):
+        return "corrected"
+    if open_ := against.state_doubt(case, trial.row):
         return open_
     simple = not guarded and trial.verdict != "past-new"
     agreeing = trial.verdict == "agrees" or (b.nominal is not None and not b.allows(value.least, value.most))

@@ -19,10 +19,11 @@ from ..sheets.vocabulary import tool_words
 from .bounds import bounds
 from .case import Case
 from .cases import Bench
-from .fasteners import EVERY, Fastener, wanted
+from .fasteners import wanted
 from .grid import Reading
 from .naming import place_words, said_words
 from .repeats import apart
+from .rounds import is_for_check, times
 from .torque import Step
 
 PLACE = {"row": "TEXT", "file": "TEXT", "line": "INTEGER", "column": "TEXT"}
@@ -64,12 +65,13 @@ TORQUES = (
 
 DONE = PLACE | {
     **dict.fromkeys(("joint", "position", "kind", "fastener", "place", "among", "purpose"), "TEXT"),
-    **dict.fromkeys(("number", "step", "done", "last_stage", "single_use", "times"), "INTEGER"),
+    **dict.fromkeys(("number", "step", "done", "last_stage", "for_check", "single_use", "times"), "INTEGER"),
 }
 """Columns of `bench_fasteners`, a line for each fastener of each torque line: `kind` is the joint's id, `fastener` the
 same text for the same fasteners in the same round of tightening, `place` is `all` where the line speaks of all, `among`
 names some that the page does not tell apart; `number` is the line of the sheet, `last_stage` whether the sheet is of
-the assembled engine, `single_use` how often the page lets it be tightened (0 where it says nothing), `times` how often
+the assembled engine, `for_check` whether it was tightened for another purpose than running and not for running after
+that, `single_use` how often the page lets it be tightened (0 where it says nothing), `times` how often
 it was."""
 
 WANTED = PLACE | {
@@ -286,7 +288,7 @@ def _done(step: Step, steps: Sequence[Step], bench: Bench) -> list[tuple[Any, ..
     spot = (f"torques-{step.index}", *bench.sheet.spot(["torques", step.index, "value"]))
     names = _names(step.raw, bench.data)
     reuse = {"no": ONCE, "once": TWICE}.get(step.row["reuse"] if step.row else "", 0)
-    numbers = (step.index, step.raw["step"], step.done, bench.stage == "assembled", reuse)
+    numbers = (step.index, step.raw["step"], step.done, bench.stage == "assembled")
     return [
         (
             *spot,
@@ -297,29 +299,12 @@ def _done(step: Step, steps: Sequence[Step], bench: Bench) -> list[tuple[Any, ..
             f.among,
             f.kind.purpose,
             *numbers,
-            _times(f, step, steps, bench),
+            is_for_check(f, step, steps),
+            reuse,
+            times(f, step, steps, bench),
         )
         for f in step.fasteners
     ]
-
-
-def _times(fastener: Fastener, step: Step, steps: Sequence[Step], bench: Bench) -> int:
-    """How often a fastener had been tightened with this line: as the sheet counts, else the rounds that it shows.
-
-    A torque for measuring is one round, and so is a strip read under the joint.
-    """
-    if "cycle" in step.raw:
-        return fastener.kind.cycle
-    there = [f.kind for s in steps if s.done <= step.done for f in s.fasteners if _same_bolt(f, fastener)]
-    rounds = {(k.purpose, k.cycle) for k in there}
-    squeezed = bench.data.joints[fastener.kind.joint]["strip"]
-    strips = any(r["part"] == "strip" and r["item"] == squeezed for r in bench.sheet.values["readings"])
-    return len(rounds) + (strips and len({p for p, _ in rounds}) == 1)
-
-
-def _same_bolt(one: Fastener, other: Fastener) -> bool:
-    same = (one.kind.joint, one.kind.which, one.kind.thread) == (other.kind.joint, other.kind.which, other.kind.thread)
-    return same and (one.place == other.place or EVERY in (one.place, other.place))
 
 
 def _wanted(found: Sequence[Step], bench: Bench) -> list[tuple[Any, ...]]:

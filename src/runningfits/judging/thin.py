@@ -8,23 +8,32 @@ from ..mating import measured_size
 from . import grid
 from .case import Case
 from .deriving import Unjudged, at_height
+from .spots import has_shells
 
 PARTS = ("bore", "shaft")
 
 WHY = "one reading, at one place and in one direction, does not show its {}"
 
+UNSAID = "one reading of its bore, in no direction that is told, may be at the split: read it square to the split too"
+
 
 def thin(entered: Sequence[Case], data: Dataset) -> Iterator[Unjudged]:
-    """Cases of round parts that were read once, of which a page counts the largest or the smallest reading."""
+    """Cases of round parts that were read once, of which a page counts the largest or the smallest reading.
+
+    So are bearings whose bore was read once in a direction that nobody tells.
+    """
     round_ = {n for q in data.quantities.values() if q["kind"] == "form" for n in q["of"].split()}
     read = _read(entered, data)
     for case in entered:
         for part in PARTS:
             size = measured_size(case.item, part, data)
             method = _method(case, part)
-            once = case.parts.get(part) and len(grid.cells(read[size, case.position, case.said.get("which", "")])) == 1
+            cells = grid.cells(read[size, case.position, case.said.get("which", "")])
+            once = case.parts.get(part) and len(cells) == 1
             if once and size in round_ and method in ("largest", "smallest"):
                 yield case, WHY.format(method)
+            elif once and part == "bore" and has_shells(case, data) and not any(way for _, way in cells):
+                yield case, UNSAID
 
 
 def _read(entered: Sequence[Case], data: Dataset) -> dict[tuple[str, str, str], list[grid.Reading]]:

@@ -28,8 +28,8 @@ ANGLE = 5.0
 OPEN = 0.25
 """How far beyond the one printed end, as a share of it, a setting is still followed (common practice, no source)."""
 
-ORDER = ("B206", "B208")
-"""Rules about the order of stages and of fasteners."""
+ORDER = ("B206", "B208", "B211")
+"""Rules about the order of stages, of fasteners and of rounds."""
 
 LUBRICATED = ("oiled", "compound", "sealant")
 """States of a thread that a page which says nothing cannot be taken to mean: it speaks of threads as they come (common
@@ -166,7 +166,8 @@ def followed(steps: Iterable[Step], data: Dataset, found: Sequence[Finding]) -> 
     (loosening is written as 0); cannot-tell: the tool cannot prove it, it lies between two documents, or the state of
     the threads is not told where it matters, or it lies a quarter beyond the one end that is printed; which-row: a
     question is open; no-range: no such step; bad-entry: a slip;
-    out-of-order: a later stage, or a fastener that comes later in the printed order, was done before it.
+    out-of-order: a later stage, or a fastener that comes later in the printed order, was done before it, or it was
+    for a check only and the fastener was not tightened for running after it.
     """
     spoiled = {f.row for f in found if f.severity == "error" and f.row.startswith("torques-") and f.code not in ORDER}
     order = {f.row for f in found if f.code in ORDER}

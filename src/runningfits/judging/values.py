@@ -119,6 +119,7 @@ def reading(
         expansion=expansion(raw, data, warmth),
         temperature_known=known(raw, warmth),
         least_only=kind == FEELER and raw["part"] == "gap" and "to" not in raw,
+        shift=shift * factor,
     )
 
 

@@ -16,6 +16,9 @@ BEST, WORST = 20, 10
 FINEST, COARSEST = 100, 20
 """How many times finer and coarser than that of its class no instrument's step is."""
 
+CORRECTED = 3
+"""How many limits in percent of its class a known correction is at most, of the least that was read."""
+
 OFF = 30
 """How many limits of its class no instrument's zero has moved by."""
 
@@ -24,6 +27,7 @@ def faults(sheet: Sheet, data: Dataset, path: list[Step], tool: dict[str, Any]) 
     """Faults of an instrument's numbers in its unit: a slip of digits or of unit, or a limit that none can have."""
     yield from _number_faults(sheet, data, path, tool, ("mpe", "resolution"))
     yield from _correction_faults(sheet, data, path, tool)
+    yield from _percent_correction_faults(sheet, data, path, tool)
     yield from _number_faults(sheet, data, path, tool, ("zero_shift",))
     yield from _share_faults(sheet, data, path, tool)
 
@@ -49,16 +53,33 @@ def _number_faults(
 
 
 def _correction_faults(sheet: Sheet, data: Dataset, path: list[Step], tool: dict[str, Any]) -> Iterator[SheetFault]:
-    """A known correction, with those of what the instrument was set on, that none of its class has."""
+    """A known correction, alone or with those of what the instrument was set on, that none of its class has."""
     known = data.keyed("instruments")[tool["instrument"]]
     unit, classes = tool.get("unit") or known["unit"], data.units[known["unit"]]
     most = Fraction(known["corrected"]) * Fraction(known["mpe"] or known["usual"] or known["resolution"] or 0)
-    if abs(_corrected(tool, _listed(sheet), data)) > most * classes.factor:
+    if max(abs(_corrected(tool, listed, data)) for listed in (_listed(sheet), {})) > most * classes.factor:
         field = "correction" if "correction" in tool else "set_on"
         ends = f"of at most {_plain(most * classes.factor / data.units[unit].factor)} {unit}"
-        expected = f"a correction of such instruments, {ends} with that of what it was set on"
+        expected = f"a correction of such instruments, {ends}, alone and with that of what it was set on"
         none = f"no correction of such instruments, nor of what they are set on: a {known['label']} has none"
         yield SheetFault(sheet.place([*path, field]), shown(tool[field]), expected if most else none)
+
+
+def _percent_correction_faults(
+    sheet: Sheet, data: Dataset, path: list[Step], tool: dict[str, Any]
+) -> Iterator[SheetFault]:
+    """A known correction that is too large a share of the least that was read or set with an instrument."""
+    known = data.keyed("instruments")[tool["instrument"]]
+    percent, own = _percent(known) * CORRECTED, data.units[tool.get("unit") or known["unit"]]
+    read = _read(sheet, data, tool["id"], own.dimension)
+    if not percent or not read or abs(_corrected(tool, _listed(sheet), data)) <= percent / 100 * min(read):
+        return
+    field, most = "correction" if "correction" in tool else "set_on", percent / 100 * min(read) / own.factor
+    expected = (
+        f"a correction of such instruments, of at most {_plain(percent)} % of the least that was read or set with it: "
+        f"{_plain(most)} {own.unit} with that of what it was set on"
+    )
+    yield SheetFault(sheet.place([*path, field]), shown(tool[field]), expected)
 
 
 def _corrected(tool: dict[str, Any], listed: dict[str, dict[str, Any]], data: Dataset) -> Fraction:
@@ -115,10 +136,15 @@ def _share_faults(sheet: Sheet, data: Dataset, path: list[Step], tool: dict[str,
 
 def _largest(sheet: Sheet, data: Dataset, tool: str, dimension: str) -> Fraction:
     """The largest that was read with an instrument, in SI units; 0 where nothing was."""
+    return max(_read(sheet, data, tool, dimension), default=Fraction(0))
+
+
+def _read(sheet: Sheet, data: Dataset, tool: str, dimension: str) -> list[Fraction]:
+    """How large each thing is that was read or set with an instrument, in SI units; a loosening is none."""
     lines = [*sheet.values["readings"], *sheet.values.get("torques", ())]
     own = [r for r in lines if r["instrument"] == tool and r["unit"] in data.units]
     found = [abs(Fraction(r["value"])) * u.factor for r in own if (u := data.units[r["unit"]]).dimension == dimension]
-    return max(found, default=Fraction(0))
+    return [size for size in found if size]
 
 
 def setting_faults(sheet: Sheet, data: Dataset, path: list[Step], tool: dict[str, Any]) -> Iterator[SheetFault]:

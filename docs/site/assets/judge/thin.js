@@ -6,8 +6,10 @@
   const [grid, temperature] = ["grid", "temperature"].map(part);
   const { methodOf } = part("case");
   const { atHeight } = part("deriving");
+  const { hasShells } = part("spots");
 
   const PARTS = ["bore", "shaft"];
+  const UNSAID = "one reading of its bore, in no direction that is told, may be at the split: read it square to the split too";
 
   /** Cases of round parts that were read once, of which a page counts the largest or the smallest reading, with why. */
   function thin(entered, shared) {
@@ -22,9 +24,13 @@
     }));
     return entered.flatMap((one) => PARTS.flatMap((name) => {
       const method = counted(one, name);
-      const once = one.parts.has(name) && grid.cells(read.get(keyOf(one, name))).length === 1;
-      const open = once && isRound(sizeOf(one, name)) && ["largest", "smallest"].includes(method);
-      return open ? [{ one, why: "one reading, at one place and in one direction, does not show its " + method }] : [];
+      const cells = grid.cells(read.get(keyOf(one, name)));
+      const once = one.parts.has(name) && cells.length === 1;
+      if (once && isRound(sizeOf(one, name)) && ["largest", "smallest"].includes(method)) {
+        return [{ one, why: "one reading, at one place and in one direction, does not show its " + method }];
+      }
+      const unsaid = once && name === "bore" && hasShells(one, shared) && !cells[0].by[1];
+      return unsaid ? [{ one, why: UNSAID }] : [];
     }));
   }
 

@@ -12,7 +12,7 @@
 
   const IN_UNIT = ["resolution", "mpe", "correction", "zero_shift", "range_from", "range_to"];
 
-  const [BEST, WORST, FINEST, COARSEST, OFF] = [20, 10, 100, 20, 30];
+  const [BEST, WORST, FINEST, COARSEST, CORRECTED, OFF] = [20, 10, 100, 20, 3, 30];
   const portion = (a, of) => exact.multiply(a, exact.fraction(1n, BigInt(of)));
   const fold = (a, by) => exact.multiply(a, exact.whole(by));
 
@@ -29,7 +29,8 @@
     ];
     const [ofLimit, ofStep, ofZero] = bounds.map(([field, factor, least, most, words]) =>
       (most.n === 0n ? [] : beyond(tool, field, factor, [least, most], words, tool.unit || known.unit, at)));
-    return [...ofLimit, ...ofStep, ...ofCorrection(tool, known, at, sheet, shared), ...ofZero];
+    const corrected = [ofCorrection, ofShareOfCorrection].flatMap((of) => of(tool, known, at, sheet, shared));
+    return [...ofLimit, ...ofStep, ...corrected, ...ofZero];
   }
 
   /** A fault where a number of an instrument lies beyond two ends. */
@@ -42,17 +43,12 @@
     return fine ? [] : [fault(at + "." + field, quoted(tool[field]), expected)];
   }
 
-  /** A known correction, with those of what the instrument was set on, that none of its class has. */
+  /** A known correction, alone or with those of what the instrument was set on, that none of its class has. */
   function ofCorrection(tool, known, at, sheet, shared) {
-    const si = (text, unit) => exact.multiply(exact.parse(text), exact.parse(shared.units[unit].factor));
-    const most = exact.multiply(exact.parse(known.corrected), si(known.mpe || known.usual || known.resolution || "0", known.unit));
-    let [total, next] = [exact.ZERO, tool];
-    for (const seen = new Set(); next && !seen.has(next.id); next = sheet.instruments.find((t) => t.id === (next.set_on || ""))) {
-      seen.add(next.id);
-      const told = next.correction && Object.hasOwn(shared.units, next.unit || "");
-      total = told ? exact.add(total, si(next.correction, next.unit)) : total;
-    }
-    if (!exact.less(most, exact.absolute(total))) {
+    const limit = siOf(known.mpe || known.usual || known.resolution || "0", known.unit, shared);
+    const most = exact.multiply(exact.parse(known.corrected), limit);
+    const alone = { ...sheet, instruments: [] };
+    if (![sheet, alone].some((of) => exact.less(most, exact.absolute(correctedBy(tool, of, shared))))) {
       return [];
     }
     const unit = tool.unit || known.unit;
@@ -60,7 +56,39 @@
     const shown = rough(exact.toNumber(most) / exact.toNumber(exact.parse(shared.units[unit].factor)));
     const expected = most.n === 0n
       ? "no correction of such instruments, nor of what they are set on: a " + known.label + " has none"
-      : "a correction of such instruments, of at most " + shown + " " + unit + " with that of what it was set on";
+      : "a correction of such instruments, of at most " + shown + " " + unit + ", alone and with that of what it was set on";
+    return [fault(at + "." + field, quoted(tool[field]), expected)];
+  }
+
+  const siOf = (text, unit, shared) => exact.multiply(exact.parse(text), exact.parse(shared.units[unit].factor));
+
+  /** Known correction of an instrument in SI units, with those of all that it was set on. */
+  function correctedBy(tool, sheet, shared) {
+    let [total, next] = [exact.ZERO, tool];
+    for (const seen = new Set(); next && !seen.has(next.id); next = sheet.instruments.find((t) => t.id === (next.set_on || ""))) {
+      seen.add(next.id);
+      const told = next.correction && Object.hasOwn(shared.units, next.unit || "");
+      total = told ? exact.add(total, siOf(next.correction, next.unit, shared)) : total;
+    }
+    return total;
+  }
+
+  /** A known correction that is too large a share of the least that was read or set with an instrument. */
+  function ofShareOfCorrection(tool, known, at, sheet, shared) {
+    const unit = tool.unit || known.unit;
+    const read = readWith(tool.id, shared.units[unit].dimension, sheet, shared);
+    const percent = fold(percentOf(known), CORRECTED);
+    if (percent.n === 0n || !read.length) {
+      return [];
+    }
+    const most = portion(exact.multiply(percent, exact.smallest(read)), 100);
+    if (!exact.less(most, exact.absolute(correctedBy(tool, sheet, shared)))) {
+      return [];
+    }
+    const field = tool.correction ? "correction" : "set_on";
+    const shown = rough(exact.toNumber(most) / exact.toNumber(exact.parse(shared.units[unit].factor)));
+    const expected = "a correction of such instruments, of at most " + rough(exact.toNumber(percent)) + " % of the least "
+      + "that was read or set with it: " + shown + " " + unit + " with that of what it was set on";
     return [fault(at + "." + field, quoted(tool[field]), expected)];
   }
 
@@ -88,10 +116,13 @@
   }
 
   /** The largest that was read with an instrument, in SI units; 0 where nothing was. */
-  function largestRead(id, dimension, sheet, shared) {
-    const own = sheet.readings.filter((r) => r.instrument === id && (shared.units[r.unit] || {}).dimension === dimension);
-    const si = (r) => exact.multiply(exact.absolute(exact.parse(r.value)), exact.parse(shared.units[r.unit].factor));
-    return exact.largest([exact.ZERO, ...own.map(si)]);
+  const largestRead = (id, dimension, sheet, shared) => exact.largest([exact.ZERO, ...readWith(id, dimension, sheet, shared)]);
+
+  /** How large each thing is that was read or set with an instrument, in SI units; a loosening is none. */
+  function readWith(id, dimension, sheet, shared) {
+    const all = [...sheet.readings, ...(sheet.torques || [])];
+    const own = all.filter((r) => r.instrument === id && (shared.units[r.unit] || {}).dimension === dimension);
+    return own.map((r) => exact.absolute(siOf(r.value, r.unit, shared))).filter((size) => size.n !== 0n);
   }
 
   /** Faults of what an instrument was set on: none of the sheet, nothing to set on, itself in the end. */

@@ -55,12 +55,14 @@
     const moved = (text) => exact.add(exact.multiply(exact.parse(text), factor), shift);
     const low = moved(raw.value);
     const high = raw.to === undefined ? low : moved(raw.to);
+    const warmed = temperature.correction(raw, shared, warmth);
     return {
       index,
       part: raw.part,
       place: raw.place || "",
       direction: raw.direction || "",
-      value: exact.multiply(exact.mean([low, high]), temperature.correction(raw, shared, warmth)),
+      value: exact.multiply(exact.mean([low, high]), warmed),
+      shift: exact.multiply(shift, warmed),
       half: exact.divide(exact.subtract(high, low), exact.whole(2)),
       instrument: raw.instrument,
       expansion: temperature.expansion(raw, shared, warmth),
