@@ -201,7 +201,8 @@
     const tried = every.map((one) => judged(one, bench));
     const found = withOpenEnds(tried.filter((j) => !j.one.derived || (j.lead.value && adds(j, tried))));
     return {
-      results: found.map((j) => shown.result(j, bench)), findings: slips.findings(sheet, every, shared, bench.means),
+      results: found.map((j) => shown.result(j, bench)),
+      findings: slips.findings(sheet, every, engine, shared, bench.means),
       missing: unmeasured(every, sheet, engine, shared), assumed: assumed(sheet, every, warmth, shared),
       notJudged: unjudged.map(({ one, why }) => ({ item: one.item, position: one.position, why })),
     };
