@@ -116,6 +116,9 @@
     if (state) {
       return state;
     }
+    if (verdict === "serviceable" && sense.isBeyondNew(value.at, b, one.quantity)) {
+      return "beyond-new";
+    }
     const agreeing = verdict === "agrees" || (b.nominal !== null && !bounds.allows(b, value.least, value.most));
     const wide = agreeing && sense.isTooWide(value, b, one.quantity, shared);
     if (wide || (!guarded && verdict !== "past-new" && sense.isTooWideForSimple(value, b, verdict === "new"))) {
