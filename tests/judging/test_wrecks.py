@@ -268,18 +268,6 @@ def test_far_inside_a_lone_limit_is_hardly_that_part(
     assert told[1]["verdict"] == "cannot-tell"
 
 
-def test_leaves_far_apart_pass_no_gap_taken_as_it_is(tmp_path: Path) -> None:
-    data = shop(tmp_path, clearances=[row("ring-gap", "0.0080", "0.0280", position="oil-ring")])
-
-    def found(low: str, high: str) -> tuple[str, str | None]:
-        line = reading("ring-gap", "gap", low, "1/oil-ring", instrument="feeler-1", to=high)
-        r = one(judge(data, line, decision="simple"), "ring-gap", "1/oil-ring")
-        return r["verdict"], r["needs"]
-
-    assert found("0.0150", "0.0180") == ("new", None)
-    assert found("0.0084", "0.0276") == ("cannot-tell", DOUBTS["wide"])
-
-
 def test_a_machinist_hands_back_nothing_worn(tmp_path: Path) -> None:
     data = shop(tmp_path, sizes=[row("cylinder-bore", "2.5500", "2.5510", limit="2.5550")])
     worn = [reading("cylinder-bore", "bore", "2.5530", str(n)) for n in (1, 2, 3, 4)]

@@ -164,13 +164,11 @@ def _usual_expanded(instrument: str, size: float, data: Dataset) -> float:
 def is_too_wide_for_simple(value: Value, bounds: Bounds, new: bool) -> bool:
     """Whether U is wider than the range by which a value passes: taken as it is, the value then says nothing.
 
-    So are marks, such as two leaves, that lie farther apart than half of it. That is the new range for what passes as
-    new, else what is allowed with wear. Where one end alone is printed, it is
+    That is the new range for what passes as new, else what is allowed with wear. Where one end alone is printed, it is
     how far that lies from nothing.
     """
     new_low, _, new_high, _, low, _, high, _ = bounds.ends()
-    room = width(new_low, new_high) if new else width(low, high)
-    return value.expanded > room or 4 * value.marks > room
+    return value.expanded > (width(new_low, new_high) if new else width(low, high))
 
 
 def width(low: float, high: float) -> float:

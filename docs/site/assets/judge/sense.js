@@ -111,8 +111,7 @@
   function isTooWideForSimple(value, b, fresh) {
     const { low, high, wearLow, wearHigh } = bounds.ends(b);
     const ends = (fresh ? [low[0], high[0]] : [wearLow[0], wearHigh[0]]).filter(Number.isFinite);
-    const wide = ends.length > 1 ? ends[1] - ends[0] : Math.abs(ends[0]);
-    return ends.length > 0 && (value.expanded > wide || 4 * value.marks > wide);
+    return ends.length > 0 && value.expanded > (ends.length > 1 ? ends[1] - ends[0] : Math.abs(ends[0]));
   }
 
   /** Whether a form was read below nothing, which no gap under a straightedge and no swing of a dial is. */
