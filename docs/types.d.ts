@@ -259,7 +259,7 @@ interface Shared {
   quantities: Record<string, Quantity>;
   joints: Record<string, { label: string; critical: string; count: string }>;
   instruments: Record<string, Record<string, string>>;
-  repairs: Record<string, { label: string; sign: "plus" | "minus"; count: string }>;
+  repairs: Record<string, { label: string; sign: "plus" | "minus"; count: string; common: string }>;
   methods: Record<string, string>;
   positions: Record<string, { label: string }>;
   purposes: Record<string, string>;

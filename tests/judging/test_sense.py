@@ -56,7 +56,7 @@ def small(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
         (SEAT, "gap", "2.65", "loose"),
         (FREE, "gap", "40.1", "past-new"),
         (FREE, "gap", "39.8", "loose"),
-        (MAIN, "gap", "0.170", "past-new"),
+        (MAIN, "gap", "0.110", "past-new"),
         (MAIN, "gap", "0.190", "loose"),
         (FIT, "gap", "0.33", "past-new"),
         (FIT, "gap", "0.37", "loose"),

@@ -214,3 +214,73 @@ def test_a_journal_as_large_as_the_printed_value_is_inside_its_limit(tmp_path: P
     coarse = {"caliper_1": {"resolution": "0.02", "mpe": "0.05", "unit": "mm"}}
     wide = one(judge(data, reading(JOURNAL, "shaft", "2.5000", instrument="caliper-1"), **coarse), JOURNAL)
     assert wide["verdict"] == "cannot-tell", "what is no closer says nothing"
+
+
+def test_a_size_that_no_page_prints_is_told(tmp_path: Path) -> None:
+    plain = [row(JOURNAL, "2.4990", "2.5000")]
+    printed = [*plain, row(JOURNAL, "2.4890", "2.4900", size="-0.010"), row(JOURNAL, "2.4790", "2.4800", size="-0.020")]
+    silent, telling = shop(tmp_path / "silent", sizes=plain), shop(tmp_path / "telling", sizes=printed)
+
+    def found(data: Dataset, size: str, value: str) -> list[str]:
+        result = judge(data, reading(JOURNAL, "shaft", value), build={"size": {"main-journal": size}})
+        return [f["message"] for f in result["findings"] if f["code"] == "B114"]
+
+    assert found(silent, "-0.010 in", "2.4895") == found(telling, "-0.010 in", "2.4895") == []
+    words = "main journal -0.004 in: no page of this engine prints that size"
+    assert found(silent, "-0.004 in", "2.4955") == [f"{words} (it prints none for it)"]
+    assert found(telling, "-0.004 in", "2.4955") == [f"{words} (it prints -0.010 in, -0.020 in)"]
+    assert found(telling, "-0.030 in", "2.4695"), "a common step, but not one of those that are printed"
+
+
+HOUSING, SHELL, STANDOUT = "main-housing-bore", "main-bearing-wall", "liner-protrusion"
+
+
+@pytest.mark.parametrize(
+    ("line", "part", "used", "wreck"),
+    [
+        (row(HOUSING, "2.6570", "2.6576"), "bore", "2.6590", "2.6720"),
+        (row(SHELL, "0.0584", "0.0586"), "shaft", "0.0572", "0.0434"),
+        (row("rod-bearing-clearance", "0.0008", "0.0020"), "gap", "0.0050", "0.0094"),
+        (row(STANDOUT, "0.0020", "0.0050"), "gap", "0.0010", "0.0000"),
+        (row(STANDOUT, "-0.0500", "-0.0465"), "gap", "-0.0550", "-0.0800"),
+    ],
+)
+def test_what_cannot_run_is_no_used_part(
+    tmp_path: Path, line: dict[str, str], part: str, used: str, wreck: str
+) -> None:
+    item = line["quantity"]
+    table = "sizes" if item in (HOUSING, SHELL) else "clearances"
+    data = shop(tmp_path, **{table: [line]})
+    read = [one(judge(data, reading(item, part, v)), item)["verdict"] for v in (used, wreck)]
+    assert read == ["past-new", "loose"]
+
+
+def test_a_press_fit_that_has_become_a_play_is_no_used_one(tmp_path: Path) -> None:
+    data = shop(tmp_path, clearances=[row("liner-fit", "-0.0050", "-0.0030")])
+    read = [one(judge(data, *fit("liner-fit", v, "4.0000")), "liner-fit")["verdict"] for v in ("3.9990", "4.0040")]
+    assert read == ["past-new", "loose"]
+
+
+@pytest.mark.parametrize(
+    ("line", "part", "good", "wrong"),
+    [
+        (row("spring-load", limit="25", unit="lbf"), "gap", "40", "250"),
+        (row("valve-length", limit="4.1480"), "shaft", "4.1700", "4.2520"),
+        (row("cylinder-bore", limit="2.5600"), "bore", "2.5520", "2.5000"),
+    ],
+)
+def test_far_inside_a_lone_limit_is_hardly_that_part(
+    tmp_path: Path, line: dict[str, str], part: str, good: str, wrong: str
+) -> None:
+    item, data = line["quantity"], shop(tmp_path, sizes=[line])
+    tool = {"unit": "lbf", "instrument": "load-1"} if item == "spring-load" else {}
+    told = [one(judge(data, reading(item, part, v, **tool)), item) for v in (good, wrong)]
+    assert told[1]["needs"] == DOUBTS["beyond-new"] and told[0]["needs"] != DOUBTS["beyond-new"]
+    assert told[1]["verdict"] == "cannot-tell"
+
+
+def test_a_machinist_hands_back_nothing_worn(tmp_path: Path) -> None:
+    data = shop(tmp_path, sizes=[row("cylinder-bore", "2.5500", "2.5510", limit="2.5550")])
+    worn = [reading("cylinder-bore", "bore", "2.5530", str(n)) for n in (1, 2, 3, 4)]
+    done = {s: check(sheet(*worn, stage=s), data).clean for s in ("found", "machined", "assembled")}
+    assert done == {"found": True, "machined": False, "assembled": False}

@@ -132,6 +132,9 @@
     if (state) {
       return state;
     }
+    if (verdict === "serviceable" && sense.isBeyondNew(value.at, b, one.quantity)) {
+      return "beyond-new";
+    }
     const agreeing = verdict === "agrees" || (b.nominal !== null && !bounds.allows(b, value.least, value.most));
     const wide = agreeing && sense.isTooWide(value, b, one.quantity, shared);
     if (wide || (!guarded && verdict !== "past-new" && sense.isTooWideForSimple(value, b, verdict === "new"))) {
@@ -217,7 +220,8 @@
     const tried = every.map((one) => judged(one, bench));
     const found = withOpenEnds(tried.filter((j) => !j.one.derived || (j.lead.value && adds(j, tried))));
     return {
-      results: found.map((j) => shown.result(j, bench)), findings: slips.findings(sheet, every, shared, bench.means),
+      results: found.map((j) => shown.result(j, bench)),
+      findings: slips.findings(sheet, every, engine, shared, bench.means),
       missing: unmeasured(every, sheet, engine, shared), assumed: assumed(sheet, every, warmth, shared),
       notJudged: unjudged.map(({ one, why }) => ({ item: one.item, position: one.position, why })),
     };

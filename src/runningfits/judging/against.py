@@ -35,6 +35,8 @@ DOUBTS = {
     "state": "the sheet says in what state it was measured, and the page prints none: find out for which it is; "
     "where the page means the state that it was measured in, say none",
     "unsaid": "the page prints it for one state of the engine, cold or hot: say in which it was measured",
+    "beyond-new": "it lies farther inside the only limit that is printed than new parts do by any page: look at the "
+    "part, its place and the reading again",
     "wide": "U is too wide for a value to agree, or to be taken as it is: measure with a finer instrument",
 }
 """Why nothing was judged, or a verdict that would pass is withheld."""

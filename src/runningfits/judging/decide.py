@@ -16,7 +16,7 @@ NEW, WORN, SERVICEABLE, PAST_NEW, AGREES, LOOSE, TIGHT, CANNOT_TELL = range(8)
 PASSED = ("new", "worn", "serviceable", "agrees")
 """Verdicts of what is proven to be as a page wants it."""
 
-DONE = {"found": (*PASSED, "past-new"), "machined": PASSED, "assembled": ("new", "agrees")}
+DONE = {"found": (*PASSED, "past-new"), "machined": ("new", "serviceable", "agrees"), "assembled": ("new", "agrees")}
 """Verdicts of what needs nothing more, by stage."""
 
 OUT = ("loose", "tight", "past-new", "bad-entry")

@@ -24,7 +24,7 @@ from .cases import Bench, bench
 from .deriving import NO_READING_MENDS
 from .judged import Judged, Judgement, Trial, Tried
 from .repeats import apart
-from .sense import is_below_nothing, is_beyond_wear, is_too_wide, is_too_wide_for_simple
+from .sense import is_below_nothing, is_beyond_new, is_beyond_wear, is_too_wide, is_too_wide_for_simple
 from .slips import findings
 from .torque import followed, steps
 from .unmeasured import unmeasured
@@ -285,6 +285,8 @@ def _doubt(trial: Trial, found: Bench) -> str:
         return "corrected"
     if open_ := against.state_doubt(case, trial.row):
         return open_
+    if trial.verdict == "serviceable" and is_beyond_new(float(value.value), b, case.quantity):
+        return "beyond-new"
     simple = not guarded and trial.verdict != "past-new"
     agreeing = trial.verdict == "agrees" or (b.nominal is not None and not b.allows(value.least, value.most))
     wide = agreeing and is_too_wide(value, b, case.quantity, found.data)

@@ -18,6 +18,8 @@ FARTHEST = {
     "backlash": (1.0, 0.0002),
     "form": (10.0, 0.0002),
     "protrusion": (1.0, 0.0005),
+    "rod-bearing-clearance": (3.2, 0.00016),
+    "main-bearing-clearance": (3.0, 0.0002),
 }
 """How far beyond its new range a value may lie and still be that of a used part, by quantity or kind: so many times the
 larger end of the range, and no more than so many metres, or once that end where this is more."""
@@ -28,6 +30,15 @@ FARTHEST_ELSE = (1.0, inf)
 RUN_OFF, WORN_OFF, CUT_OFF = (0.00015, 0.004), (0.0004, 0.004), (0.0016, 0.0)
 """How far a size may lie beyond its new range, in metres and as a share of itself: one that runs in or on another part,
 another that wears smaller, one that wears or is cut larger."""
+
+HELD_OFF = {
+    "rod-big-end-bore": 0.00005,
+    "main-housing-bore": 0.00005,
+    "rod-bearing-wall": 0.00006,
+    "main-bearing-wall": 0.00006,
+}
+"""The same for a bore that holds a shell and for the shell, in metres: no page lets the one stretch, or the other thin,
+as far as a shaft may wear."""
 
 MOST_OFF, SPRUNG = 0.75, 0.15
 """The share of itself that no size loses or gains, and the share for a spring."""
@@ -45,6 +56,8 @@ def farthest(bounds: Bounds, quantity: Mapping[str, str]) -> float:
     if quantity["kind"] in ("size", "spring"):
         return _farthest_size(own, bounds, quantity)
     largest = max([own, *(abs(float(e.loose)) for e in (bounds.low, bounds.high) if e)])
+    if is_sunk(bounds, quantity):
+        return FARTHEST["protrusion"][1]
     times, most = FARTHEST.get(quantity["quantity"]) or FARTHEST.get(quantity["kind"], FARTHEST_ELSE)
     return min(times * largest, max(most, largest))
 
@@ -52,8 +65,15 @@ def farthest(bounds: Bounds, quantity: Mapping[str, str]) -> float:
 def _farthest_size(own: float, bounds: Bounds, quantity: Mapping[str, str]) -> float:
     if quantity["kind"] == "spring" or quantity["dimension"] != "length":
         return SPRUNG * own
-    off, share = RUN_OFF if bounds.mates else CUT_OFF if bounds.wears_up else WORN_OFF
+    if quantity["quantity"] in HELD_OFF:
+        return HELD_OFF[quantity["quantity"]]
+    off, share = _room(bounds)
     return min(off + share * own, MOST_OFF * own)
+
+
+def _room(bounds: Bounds) -> tuple[float, float]:
+    """How far a size may lie beyond its new range: in metres, and as a share of itself."""
+    return RUN_OFF if bounds.mates else CUT_OFF if bounds.wears_up else WORN_OFF
 
 
 def end_of_wear(bounds: Bounds) -> float | None:
@@ -70,7 +90,38 @@ def is_beyond_wear(value: float, bounds: Bounds, quantity: Mapping[str, str]) ->
     if end is None:
         return False
     off = value - end if bounds.wears_up else end - value
-    return off > farthest(bounds, quantity)
+    return off > farthest(bounds, quantity) or _has_let_go(value, bounds, quantity)
+
+
+def is_sunk(bounds: Bounds, quantity: Mapping[str, str]) -> bool:
+    """Whether all that rows allow of a protrusion lies below zero, so that its size says nothing of its wear."""
+    return quantity["kind"] == "protrusion" and bounds.high is not None and bounds.high.loose < 0
+
+
+def _has_let_go(value: float, bounds: Bounds, quantity: Mapping[str, str]) -> bool:
+    """Whether a press fit has become a play, or what must stand proud no longer does."""
+    if bounds.wears_up:
+        return quantity["kind"] == "clearance" and bounds.high is not None and bounds.high.loose <= 0 < value
+    return quantity["kind"] == "protrusion" and bounds.low is not None and value <= 0 < bounds.low.loose
+
+
+UNWORN_TIMES, STIFFER_TIMES = 3, 2
+"""How many times what wear may be a size may lie from its limit on the other side, and how many times its printed limit
+a spring's load may be: no page that prints a new size beside a limit has it farther off."""
+
+
+def is_beyond_new(value: float, bounds: Bounds, quantity: Mapping[str, str]) -> bool:
+    """Whether a size or load lies so far inside the only limit that is printed for it that it is hardly that part's."""
+    if bounds.limit is None or bounds.fresh or bounds.nominal or quantity["kind"] not in ("size", "spring"):
+        return False
+    limit = float(bounds.limit.loose)
+    off = limit - value if bounds.wears_up else value - limit
+    if quantity["dimension"] == "force":
+        return off > (STIFFER_TIMES - 1) * abs(limit)
+    if quantity["dimension"] != "length" or bounds.side == "both":
+        return False
+    metres, share = _room(bounds)
+    return off > UNWORN_TIMES * (metres + share * abs(limit))
 
 
 USUAL_TIMES = 3

@@ -24,6 +24,7 @@ from .grid import Reading
 from .naming import place_words, said_words
 from .repeats import apart
 from .rounds import is_for_check, times
+from .sized import claimed
 from .torque import Step
 
 PLACE = {"row": "TEXT", "file": "TEXT", "line": "INTEGER", "column": "TEXT"}
@@ -43,13 +44,16 @@ READINGS = (
         "apart": "REAL",
         "allowed": "REAL",
     }
+    | dict.fromkeys(("part_sized", "size", "printed"), "TEXT")
+    | dict.fromkeys(("is_printed", "is_common"), "INTEGER")
 )
 """Columns of `bench_readings`: numbers in SI, and `factor` to divide them by for the unit of the reading, which has
 `digits` after its point; `tool` and `set_on` in words. low to wear_high is what the dataset lets expect of this part,
 span_from and span_to what its instrument measures, set_kind to set_to the class of that on which it was set and what
 that one measures, `says` what the reading says of its row, `beside` the median of what
 else was read of the same: at other places, and of a gap what bore and shaft give; `odd_unit` whether all other readings
-of its instrument bear another unit; `apart` how far the repeats of its place lie apart, `allowed` how far they may."""
+of its instrument bear another unit; `apart` how far the repeats of its place lie apart, `allowed` how far they may;
+part_sized to is_common what the build says of its repair size (`sized.py`)."""
 
 TORQUES = (
     PLACE
@@ -104,12 +108,12 @@ def _readings(bench: Bench) -> list[tuple[Any, ...]]:
     around = _Around(entered, bench.sheet.values["readings"])
     found = {}
     for case in entered:
-        repeats = apart(case.readings, bench.means)
+        repeats, size = apart(case.readings, bench.means), claimed(case, bench)
         for part, readings in case.parts.items():
             ends = _ends(part, case, bench)
             for r in (r for r in readings if bench.sheet.values["readings"][r.index]["item"] == case.item):
                 own = repeats[r.index]
-                found[r.index] = (*_reading(r, case, ends, around, bench), own.range, own.allowed)
+                found[r.index] = (*_reading(r, case, ends, around, bench), own.range, own.allowed, *size)
     return [found[n] for n in sorted(found)]
 
 

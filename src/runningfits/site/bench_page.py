@@ -23,7 +23,7 @@ SCRIPTS = (
     *(f"assets/judge/{n}.js" for n in ("exact", "places", "rows", "build", "lines", "resolving", "asking", "choosing")),
     *(f"assets/judge/{n}.js" for n in ("bounds", "coverage", "uncertainty", "grid", "temperature", "scatter")),
     *(f"assets/judge/{n}.js" for n in ("values", "repeats", "case", "deriving", "fits", "spots", "thin", "cases")),
-    *(f"assets/judge/{n}.js" for n in ("by_way", "sense", "against", "slips", "tool_faults", "faults")),
+    *(f"assets/judge/{n}.js" for n in ("by_way", "sense", "against", "sized", "slips", "tool_faults", "faults")),
     *(f"assets/judge/{n}.js" for n in ("decide", "able", "two_ways", "assumed")),
     *(f"assets/judge/{n}.js" for n in ("shown", "unmeasured")),
     "assets/judge.js",
@@ -74,13 +74,17 @@ def called(name: str, value: dict[str, Any]) -> str:
     return f"{name}({told});\n"
 
 
+REPAIR = ("label", "sign", "count", "most", "common")
+"""What the judge needs of a machined part."""
+
+
 def shared(data: Dataset) -> dict[str, Any]:
     """What the judge needs beside one engine's rows."""
     return {
         "version": data.version,
         "units": {u.unit: _unit(u) for u in data.units.values()},
         "quantities": {name: _quantity(q) for name, q in data.quantities.items()},
-        "repairs": {r["repair"]: {k: r[k] for k in ("label", "sign", "count", "most")} for r in data.table("repairs")},
+        "repairs": {r["repair"]: {k: r[k] for k in REPAIR} for r in data.table("repairs")},
         "questions": {q["question"]: q["ask"] for q in data.table("questions")},
         "asking": DETAIL_WORDS,
         "causes": _causes(),

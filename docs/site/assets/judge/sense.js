@@ -8,9 +8,14 @@
   const FARTHEST = {
     clearance: [5, 0.00025], "ring-side-clearance": [7, 0.00045], gap: [7, 0.0035], "end-play": [1.6, 0.0005],
     backlash: [1, 0.0002], form: [10, 0.0002], protrusion: [1, 0.0005],
+    "rod-bearing-clearance": [3.2, 0.00016], "main-bearing-clearance": [3, 0.0002],
   };
   const [RUN_OFF, WORN_OFF, CUT_OFF] = [[0.00015, 0.004], [0.0004, 0.004], [0.0016, 0]];
+  const HELD_OFF = {
+    "rod-big-end-bore": 0.00005, "main-housing-bore": 0.00005, "rod-bearing-wall": 0.00006, "main-bearing-wall": 0.00006,
+  };
   const [MOST_OFF, SPRUNG] = [0.75, 0.15];
+  const [UNWORN_TIMES, STIFFER_TIMES] = [3, 2];
   const USUAL_TIMES = 3;
 
   /** The end of what rows allow on the side of wear, that of a printed value without a tolerance too; null without. */
@@ -33,19 +38,51 @@
     if (kind === "spring" || (kind === "size" && dimension !== "length")) {
       return SPRUNG * own;
     }
+    if (Object.hasOwn(HELD_OFF, item)) {
+      return HELD_OFF[item];
+    }
     if (kind === "size") {
-      const [off, part] = b.mates ? RUN_OFF : b.wearsUp ? CUT_OFF : WORN_OFF;
+      const [off, part] = room(b);
       return Math.min(off + part * own, MOST_OFF * own);
+    }
+    if (kind === "protrusion" && b.high !== null && exact.less(b.high.loose, exact.ZERO)) {
+      return FARTHEST.protrusion[1];
     }
     const [times, most] = FARTHEST[[item, kind].find((name) => Object.hasOwn(FARTHEST, name))] || [1, Infinity];
     const largest = Math.max(own, ...[b.low, b.high].filter(Boolean).map((e) => Math.abs(exact.toNumber(e.loose))));
     return Math.min(times * largest, Math.max(most, largest));
   }
 
+  /** How far a size may lie beyond its new range: in metres, and as a share of itself. */
+  const room = (b) => (b.mates ? RUN_OFF : b.wearsUp ? CUT_OFF : WORN_OFF);
+
   /** Whether a value lies farther out on the side of wear than any page lets a used part be. */
   function isBeyondWear(at, b, item, quantity) {
     const end = endOfWear(b);
-    return end !== null && (at - end) * (b.wearsUp ? 1 : -1) > farthest(b, item, quantity);
+    const far = end !== null && (at - end) * (b.wearsUp ? 1 : -1) > farthest(b, item, quantity);
+    return far || (end !== null && hasLetGo(at, b, quantity));
+  }
+
+  /** Whether a press fit has become a play, or what must stand proud no longer does. */
+  function hasLetGo(at, b, { kind }) {
+    if (b.wearsUp) {
+      return kind === "clearance" && b.high !== null && !exact.less(exact.ZERO, b.high.loose) && at > 0;
+    }
+    return kind === "protrusion" && b.low !== null && exact.less(exact.ZERO, b.low.loose) && at <= 0;
+  }
+
+  /** Whether a size or load lies so far inside the only limit that is printed for it that it is hardly that part's. */
+  function isBeyondNew(at, b, { kind, dimension }) {
+    if (b.limit === null || b.fresh || b.nominal || !["size", "spring"].includes(kind)) {
+      return false;
+    }
+    const limit = exact.toNumber(b.limit.loose);
+    const off = (at - limit) * (b.wearsUp ? -1 : 1);
+    if (dimension === "force") {
+      return off > (STIFFER_TIMES - 1) * Math.abs(limit);
+    }
+    const [metres, share] = room(b);
+    return dimension === "length" && b.side !== "both" && off > UNWORN_TIMES * (metres + share * Math.abs(limit));
   }
 
   /** Whether U is so wide that agreement with a printed value without a tolerance says nothing. */
@@ -80,7 +117,7 @@
   /** Whether a form was read below nothing, which no gap under a straightedge and no swing of a dial is. */
   const isBelowNothing = (shown, { kind }) => kind === "form" && shown.some((value) => value.most < 0);
 
-  const made = { isBeyondWear, isTooWide, isTooWideForSimple, isBelowNothing };
+  const made = { isBeyondWear, isBeyondNew, isTooWide, isTooWideForSimple, isBelowNothing };
 
   if (node) {
     module.exports = made;

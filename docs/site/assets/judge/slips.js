@@ -8,6 +8,8 @@
   const rows = node ? require("./rows.js") : window.runningFits.rows;
   const { bounds } = node ? require("./bounds.js") : window.runningFits.bounds;
   const { apart } = node ? require("./repeats.js") : window.runningFits.repeats;
+  const builds = node ? require("./build.js") : window.runningFits.build;
+  const { claimed } = node ? require("./sized.js") : window.runningFits.sized;
 
   const missing = (...all) => all.some((x) => x === null);
   const atLeast = (a, b) => (missing(a, b) ? null : a >= b);
@@ -116,6 +118,14 @@
         past(r, r.setFrom, r.setTo),
       more: (r) => ({ set_on: r.setWords, from_mm: r.setFrom * 1000, to_mm: r.setTo * 1000 }),
     },
+    B114: {
+      hit: ({ size }) => size !== null && !size.isPrinted && (size.printed !== "" || !size.isCommon),
+      by: ({ size }) => [size.part, size.text],
+      more: ({ size }) => ({
+        part_sized: size.part, size: size.text,
+        told: size.printed === "" ? "it prints none for it" : "it prints " + size.printed,
+      }),
+    },
   };
   /** Rules on one reading; of an item, place, what is said of the row, part and instrument the first reading speaks. */
 
@@ -123,15 +133,17 @@
   const si = (raw, shared) => exact.toNumber(exact.multiply(exact.parse(raw.value), factor(raw, shared)));
 
   /** What the dataset lets expect of each reading of the sheet: numbers in SI, null where open or unknown. */
-  function expectations(sheet, cases, shared, means) {
+  function expectations(sheet, cases, engine, shared, means) {
     const entered = cases.filter((c) => !c.derived);
+    const build = builds.parsed(sheet.build);
     const found = entered.flatMap((one) => {
       const readings = [...one.parts.values()].flat();
-      const repeats = apart(readings, means);
+      const [repeats, size] = [apart(readings, means), claimed(one, build, engine, shared)];
       const own = readings.filter(({ index }) => sheet.readings[index].item === one.item);
       return own.map((reading) => ({
         ...expectation(reading, one, sheet, shared, means.tools), beside: median(beside(reading, one, entered)),
         oddUnit: oddUnit(sheet.readings[reading.index], sheet), repeats: repeats.get(reading.index),
+        size,
       }));
     });
     return found.sort((a, b) => a.index - b.index);
@@ -234,8 +246,8 @@
   }
 
   /** Findings of the bench rules on readings, in the order of readings and codes. */
-  function findings(sheet, cases, shared, means) {
-    const all = expectations(sheet, cases, shared, means);
+  function findings(sheet, cases, engine, shared, means) {
+    const all = expectations(sheet, cases, engine, shared, means);
     const found = [...single(all), ...largerThanBore(all), ...otherMicrometer(all)];
     const said = found.map(({ code, reading, words }) => finding(code, reading, words, shared.rules[code]));
     const place = (f) => "readings[" + f.reading + "].value " + f.code;
@@ -245,7 +257,7 @@
   function single(all) {
     return Object.entries(SINGLE).flatMap(([code, rule]) => {
       const hits = all.filter((r) => rule.hit(r) === true);
-      const told = firsts(hits, (r) => [r.raw.item, r.raw.position, r.says, r.part, r.raw.instrument]);
+      const told = firsts(hits, rule.by || ((r) => [r.raw.item, r.raw.position, r.says, r.part, r.raw.instrument]));
       return told.map((r) => ({ code, reading: r.index, words: { ...words(r), ...rule.more(r) } }));
     });
   }

@@ -1,0 +1,40 @@
+"use strict";
+// Whether the repair size that a sheet claims for a part is one that pages print for it, or a common step. Mirrors
+// sized.py.
+(function () {
+  const node = typeof module === "object" && module.exports;
+  const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
+  const [exact, rows, builds, resolving] = ["exact", "rows", "build", "resolving"].map(part);
+
+  /** What the build says of the size of a case's part; null for the standard size and one that is not known. */
+  function claimed({ quantity, position }, build, engine, shared) {
+    const wanted = quantity.repair ? builds.sizeAt(build, quantity.repair, position) : null;
+    if (!builds.isSize(wanted) || builds.isStandard(wanted)) {
+      return null;
+    }
+    const [printed, common] = [printedSizes(quantity.repair, engine, shared), commonSizes(quantity.repair, shared)];
+    const among = (known) => known.some((s) => builds.sameSize(wanted, s, shared));
+    return {
+      part: shared.repairs[quantity.repair].label, text: builds.sizeText(wanted),
+      printed: [...new Set(printed.map(builds.sizeText))].join(", "), isPrinted: among(printed), isCommon: among(common),
+    };
+  }
+
+  /** Repair sizes of a machined part that an engine's rows bear, the smallest first. */
+  function printedSizes(repair, engine, shared) {
+    const own = engine.rows.filter((r) => rows.cell(r, "size") && (shared.quantities[r.cells.quantity] || {}).repair === repair);
+    const si = (s) => exact.multiply(exact.absolute(s.value), exact.parse(shared.units[s.unit].factor));
+    const order = (a, b) => (exact.equal(si(a), si(b)) ? (a.unit < b.unit ? -1 : Number(a.unit > b.unit)) : exact.less(si(a), si(b)) ? -1 : 1);
+    return own.map(resolving.sizeOf).sort(order);
+  }
+
+  const commonSizes = (repair, shared) => shared.repairs[repair].common.split(", ").filter(Boolean).map(builds.sizeFrom);
+
+  const made = { claimed };
+
+  if (node) {
+    module.exports = made;
+  } else {
+    window.runningFits.sized = made;
+  }
+})();
