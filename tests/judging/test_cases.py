@@ -112,12 +112,13 @@ def test_what_a_reading_says_makes_a_case_of_its_own(tmp_path: Path) -> None:
     ]
 
 
-@pytest.mark.parametrize(("stage", "clean"), [("found", True), ("machined", True), ("assembled", False)])
+@pytest.mark.parametrize(("stage", "clean"), [("found", True), ("machined", False), ("assembled", False)])
 def test_worn_counts_by_the_stage(tmp_path: Path, stage: str, clean: bool) -> None:
     data = shop(tmp_path, {"mains": "1"}, clearances=[row(MAIN, "0.0015", "0.0030", "0.0050")])
     worn = check(sheet(*fit(MAIN, "2.5040", "2.4998"), stage=stage), data)
     assert ([j.verdict for j in worn.judged], worn.clean) == (["worn"], clean)
-    assert check(sheet(*fit(MAIN, "2.5022", "2.4998"), stage=stage), data).clean
+    new = [r | {"direction": d} for d in ("vertical", "square-to-split") for r in fit(MAIN, "2.5022", "2.4998")]
+    assert check(sheet(*new, stage=stage), data).clean
 
 
 def test_places_without_a_reading_are_listed(tmp_path: Path) -> None:

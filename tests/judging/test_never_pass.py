@@ -74,7 +74,7 @@ def ends(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
 @pytest.mark.parametrize(
     ("item", "part", "value", "end"),
     [
-        pytest.param(PIN, "shaft", "2.7000", "largest", id="an oversize shaft, only its least is printed"),
+        pytest.param(PIN, "shaft", "2.5300", "largest", id="an oversize shaft, only its least is printed"),
         pytest.param(PIN, "shaft", "2.4990", "largest", id="a shaft above its limit"),
         pytest.param(BORE, "bore", "2.3000", "least", id="an undersize bore, only its largest is printed"),
     ],
@@ -158,7 +158,7 @@ def test_a_range_and_a_limit_of_two_documents_are_not_one(tmp_path: Path) -> Non
 STAGES = [
     # end play 0.004 to 0.009 in, limit 0.014; side clearance 0.004 to 0.012 in without one; lash 0.012 in alone
     (PLAY, "0.0060", "new", (True, True, True)),
-    (PLAY, "0.0120", "worn", (True, True, False)),
+    (PLAY, "0.0120", "worn", (True, False, False)),
     (PLAY, "0.0090", "serviceable", (True, True, False)),
     ("rod-side-clearance", "0.0200", "past-new", (True, False, False)),
     (LASH, "0.0120", "agrees", (True, True, True)),

@@ -93,7 +93,7 @@ def test_wear_of_a_journal_of_the_real_dataset(data: Dataset) -> None:
     # TM 5-6115-465-34: main journal 2.8734 to 2.8744 in, wear 0.0030 in
     for value, verdict in (("2.8720", "worn"), ("2.8700", "loose")):
         readings = reading("main-journal-diameter", "shaft", value)
-        found = one(judge(data, readings, engine="hercules-d298er"), "main-journal-diameter")
+        found = one(judge(data, readings, engine="hercules-d298er", build={"model": "d298er"}), "main-journal-diameter")
         assert (found["verdict"], found["range"]["limit"]) == (verdict, "2.8704")
 
 

@@ -84,7 +84,7 @@ def rods(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
     [
         ("1.9995", "0.0020", "new", True),
         ("1.9995", "0.0090", "cannot-tell", False),
-        ("1.9900", "0.0020", "past-new", False),
+        ("1.9900", "0.0020", "loose", False),
     ],
 )
 def test_a_strip_beside_a_bore_and_a_shaft_of_their_own_is_one_fit(

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
-from math import hypot, inf, isfinite
+from math import hypot, inf, isfinite, nextafter
 
 from ..dataset import Dataset
 from .bounds import Bounds
@@ -14,8 +14,8 @@ FARTHEST = {
     "clearance": (5.0, 0.00025),
     "ring-side-clearance": (7.0, 0.00045),
     "gap": (7.0, 0.0035),
-    "end-play": (1.6, 0.0005),
-    "backlash": (1.0, 0.0002),
+    "end-play": (1.9, 0.0005),
+    "backlash": (1.6, 0.0002),
     "form": (10.0, 0.0002),
     "protrusion": (1.0, 0.0005),
     "rod-bearing-clearance": (3.2, 0.00016),
@@ -36,11 +36,12 @@ HELD_OFF = {
     "main-housing-bore": 0.00005,
     "rod-bearing-wall": 0.00006,
     "main-bearing-wall": 0.00006,
+    "valve-margin": 0.001,
 }
 """The same for a bore that holds a shell and for the shell, in metres: no page lets the one stretch, or the other thin,
-as far as a shaft may wear."""
+as far as a shaft may wear; and for a valve's margin, which is ground away by intent."""
 
-MOST_OFF, SPRUNG = 0.75, 0.15
+MOST_OFF, SPRUNG = 0.75, 0.17
 """The share of itself that no size loses or gains, and the share for a spring."""
 
 
@@ -90,7 +91,7 @@ def is_beyond_wear(value: float, bounds: Bounds, quantity: Mapping[str, str]) ->
     if end is None:
         return False
     off = value - end if bounds.wears_up else end - value
-    return off > farthest(bounds, quantity) or _has_let_go(value, bounds, quantity)
+    return off > min(farthest(bounds, quantity), held(bounds, quantity))
 
 
 def is_sunk(bounds: Bounds, quantity: Mapping[str, str]) -> bool:
@@ -98,11 +99,17 @@ def is_sunk(bounds: Bounds, quantity: Mapping[str, str]) -> bool:
     return quantity["kind"] == "protrusion" and bounds.high is not None and bounds.high.loose < 0
 
 
-def _has_let_go(value: float, bounds: Bounds, quantity: Mapping[str, str]) -> bool:
-    """Whether a press fit has become a play, or what must stand proud no longer does."""
-    if bounds.wears_up:
-        return quantity["kind"] == "clearance" and bounds.high is not None and bounds.high.loose <= 0 < value
-    return quantity["kind"] == "protrusion" and bounds.low is not None and value <= 0 < bounds.low.loose
+def held(bounds: Bounds, quantity: Mapping[str, str]) -> float:
+    """How far beyond what rows allow a press fit is not yet a play, and what must stand proud still does; else inf.
+
+    In SI units.
+    """
+    end = end_of_wear(bounds)
+    if end is not None and bounds.wears_up and quantity["kind"] == "clearance":
+        return max(-end, 0.0) if bounds.high is not None and bounds.high.loose <= 0 else inf
+    if end is not None and not bounds.wears_up and quantity["kind"] == "protrusion":
+        return max(nextafter(end, -inf), 0.0) if bounds.low is not None and bounds.low.loose > 0 else inf
+    return inf
 
 
 UNWORN_TIMES, STIFFER_TIMES = 3, 2
@@ -112,16 +119,24 @@ a spring's load may be: no page that prints a new size beside a limit has it far
 
 def is_beyond_new(value: float, bounds: Bounds, quantity: Mapping[str, str]) -> bool:
     """Whether a size or load lies so far inside the only limit that is printed for it that it is hardly that part's."""
-    if bounds.limit is None or bounds.fresh or bounds.nominal or quantity["kind"] not in ("size", "spring"):
+    limit = end_of_wear(bounds)
+    if limit is None:
         return False
-    limit = float(bounds.limit.loose)
     off = limit - value if bounds.wears_up else value - limit
+    return off > unworn(bounds, quantity)
+
+
+def unworn(bounds: Bounds, quantity: Mapping[str, str]) -> float:
+    """How far inside the only limit that is printed for it a size or load may lie, in SI units; infinite for others."""
+    if bounds.limit is None or bounds.fresh or bounds.nominal or quantity["kind"] not in ("size", "spring"):
+        return inf
+    limit = abs(float(bounds.limit.loose))
     if quantity["dimension"] == "force":
-        return off > (STIFFER_TIMES - 1) * abs(limit)
+        return (STIFFER_TIMES - 1) * limit
     if quantity["dimension"] != "length" or bounds.side == "both":
-        return False
+        return inf
     metres, share = _room(bounds)
-    return off > UNWORN_TIMES * (metres + share * abs(limit))
+    return UNWORN_TIMES * (metres + share * limit)
 
 
 USUAL_TIMES = 3

@@ -42,5 +42,7 @@ def printed_sizes(part: str, engine: str, data: Dataset) -> list[Size]:
 
 def common_sizes(part: str, data: Dataset) -> list[Size]:
     """Repair sizes of a machined part that are common in the trade."""
-    listed = data.keyed("repairs")[part]["common"].split(", ")
-    return [s for s in (size_from(t, data.units) for t in listed if t) if isinstance(s, Size)]
+    row = data.keyed("repairs")[part]
+    sign = "-" if row["sign"] == "minus" else ""
+    listed = [size_from(sign + t, data.units) for t in row["common"].split(", ") if t]
+    return [s for s in listed if isinstance(s, Size)]

@@ -7,7 +7,7 @@ import numpy.typing as npt
 from scipy.special import ndtr
 
 from ..judging.coverage import NORMAL
-from ..judging.decide import AGREES, CANNOT_TELL, LOOSE, NEW, PASSED, PAST_NEW, VERDICTS, Limits, rate
+from ..judging.decide import AGREES, CANNOT_TELL, LOOSE, NEW, PASSED, PAST_NEW, SERVICEABLE, VERDICTS, Limits, rate
 from .reading_columns import Flags, Floats
 from .ruled import OPEN, SAID, Ruled
 
@@ -81,11 +81,14 @@ def _made_sense(
     past = np.flatnonzero(code == PAST_NEW)
     at = line[past]
     code[past[ruled.sign[at] * (x[past] - ruled.wear[at]) > ruled.farthest[at]]] = LOOSE
+    withheld: Flags = np.zeros(len(line), bool)
+    served = np.flatnonzero(code == SERVICEABLE)
+    at = line[served]
+    withheld[served] = ruled.sign[at] * (ruled.wear[at] - x[served]) > ruled.unworn[at]
     reach = x + half
     if (bound := np.take(ruled.bound, line)).any():
         reach[bound] = np.inf
     passes = _PASSES[code] | (code == PAST_NEW)
-    withheld: Flags = np.zeros(len(line), bool)
     if (ruled.doubt >= 0).any():
         withheld |= passes & (np.take(ruled.doubt, line) >= 0)
     lone = np.flatnonzero(passes & ~np.isnan(limits.middle_low))

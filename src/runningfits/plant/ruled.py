@@ -14,7 +14,7 @@ from ..judging.bounds import Bounds, End
 from ..judging.decide import VERDICTS, Limits
 from ..judging.judge import absurd_from, limits_of
 from ..judging.judged import Trial
-from ..judging.sense import end_of_wear, farthest, widest, width
+from ..judging.sense import end_of_wear, farthest, held, unworn, widest, width
 from ..judging.values import Value
 
 REFUSED = "refused"
@@ -46,6 +46,7 @@ class Ruled(NamedTuple):
     wear: Any
     sign: Any
     farthest: Any
+    unworn: Any
     agrees: Any
     simple: Any
     simple_new: Any
@@ -80,7 +81,8 @@ _NO_LIMITS = (-inf, -inf, inf, inf, -inf, -inf, inf, inf, nan, nan, False, False
 NOTHING = Ruled(
     share=1.0, constant=nan, slope=0.0, least=-inf, bound=False,
     fixed=SAID.index(REFUSED), limits=_NO_LIMITS, absurd=inf, nothing=-inf, wear=0.0, sign=1.0, farthest=inf,
-    agrees=inf, simple=inf, simple_new=inf, doubt="", open_end=False, asked=False, alone=True, joint=True, head=0,
+    unworn=inf, agrees=inf, simple=inf, simple_new=inf, doubt="", open_end=False, asked=False,
+    alone=True, joint=True, head=0,
     row="", cite="", reason="",
     refusal="",
 )  # fmt: skip
@@ -141,7 +143,8 @@ def _sense(bounds: Bounds, quantity: Mapping[str, str], unit: Fraction, data: Da
         "nothing": 0.0 if quantity["kind"] == "form" else -inf,
         "wear": end / scale if end is not None else 0.0,
         "sign": 1.0 if bounds.wears_up else -1.0,
-        "farthest": farthest(bounds, quantity) / scale,
+        "farthest": min(farthest(bounds, quantity), held(bounds, quantity)) / scale,
+        "unworn": unworn(bounds, quantity) / scale,
         "agrees": widest(bounds, quantity, data) / scale,
         "simple": width(low, high) / scale,
         "simple_new": width(new_low, new_high) / scale,

@@ -34,7 +34,7 @@ from ...shop import row, shop
 
 Json = dict[str, Any]
 
-MADE = [("cummins-ntc-400", "3"), ("cummins-b-series", "7"), ("nissan-h20", "1"), ("toyota-2jz", "5")]
+MADE = [("cummins-ntc-400", "3"), ("cummins-b-series", "1"), ("nissan-h20", "1"), ("toyota-2jz", "5")]
 
 
 @pytest.fixture(scope="module", params=MADE, ids=lambda p: f"{p[0]}-{p[1]}")

@@ -6,15 +6,16 @@
   const [exact, bounds, coverage, uncertainty] = ["exact", "bounds", "coverage", "uncertainty"].map(part);
 
   const FARTHEST = {
-    clearance: [5, 0.00025], "ring-side-clearance": [7, 0.00045], gap: [7, 0.0035], "end-play": [1.6, 0.0005],
-    backlash: [1, 0.0002], form: [10, 0.0002], protrusion: [1, 0.0005],
+    clearance: [5, 0.00025], "ring-side-clearance": [7, 0.00045], gap: [7, 0.0035], "end-play": [1.9, 0.0005],
+    backlash: [1.6, 0.0002], form: [10, 0.0002], protrusion: [1, 0.0005],
     "rod-bearing-clearance": [3.2, 0.00016], "main-bearing-clearance": [3, 0.0002],
   };
   const [RUN_OFF, WORN_OFF, CUT_OFF] = [[0.00015, 0.004], [0.0004, 0.004], [0.0016, 0]];
   const HELD_OFF = {
     "rod-big-end-bore": 0.00005, "main-housing-bore": 0.00005, "rod-bearing-wall": 0.00006, "main-bearing-wall": 0.00006,
+    "valve-margin": 0.001,
   };
-  const [MOST_OFF, SPRUNG] = [0.75, 0.15];
+  const [MOST_OFF, SPRUNG] = [0.75, 0.17];
   const [UNWORN_TIMES, STIFFER_TIMES] = [3, 2];
   const USUAL_TIMES = 3;
 

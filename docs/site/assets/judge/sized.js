@@ -28,7 +28,11 @@
     return own.map(resolving.sizeOf).sort(order);
   }
 
-  const commonSizes = (repair, shared) => shared.repairs[repair].common.split(", ").filter(Boolean).map(builds.sizeFrom);
+  const commonSizes = (repair, shared) => {
+    const { common, sign } = shared.repairs[repair];
+    const listed = common.split(", ").filter(Boolean);
+    return listed.map((text) => builds.sizeFrom((sign === "minus" ? "-" : "") + text));
+  };
 
   const made = { claimed };
 
