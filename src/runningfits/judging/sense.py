@@ -37,11 +37,12 @@ HELD_OFF = {
     "rod-bearing-wall": 0.00006,
     "main-bearing-wall": 0.00006,
     "valve-margin": 0.001,
+    "spring-squareness": 0.001,
 }
 """The same for a bore that holds a shell and for the shell, in metres: no page lets the one stretch, or the other thin,
-as far as a shaft may wear; and for a valve's margin, which is ground away by intent."""
+as far as a shaft may wear; and for a valve's margin, which is ground away by intent, and how a spring leans."""
 
-MOST_OFF, SPRUNG = 0.75, 0.21
+MOST_OFF, SPRUNG = 0.75, 0.17
 """The share of itself that no size loses or gains, and the share for a spring."""
 
 
@@ -64,10 +65,10 @@ def farthest(bounds: Bounds, quantity: Mapping[str, str]) -> float:
 
 
 def _farthest_size(own: float, bounds: Bounds, quantity: Mapping[str, str]) -> float:
-    if quantity["kind"] == "spring" or quantity["dimension"] != "length":
-        return SPRUNG * own
     if quantity["quantity"] in HELD_OFF:
         return HELD_OFF[quantity["quantity"]]
+    if quantity["kind"] == "spring" or quantity["dimension"] != "length":
+        return SPRUNG * own
     off, share = _room(bounds)
     return min(off + share * own, MOST_OFF * own)
 

@@ -13,9 +13,9 @@
   const [RUN_OFF, WORN_OFF, CUT_OFF] = [[0.00015, 0.004], [0.0004, 0.004], [0.0016, 0]];
   const HELD_OFF = {
     "rod-big-end-bore": 0.00005, "main-housing-bore": 0.00005, "rod-bearing-wall": 0.00006, "main-bearing-wall": 0.00006,
-    "valve-margin": 0.001,
+    "valve-margin": 0.001, "spring-squareness": 0.001,
   };
-  const [MOST_OFF, SPRUNG] = [0.75, 0.21];
+  const [MOST_OFF, SPRUNG] = [0.75, 0.17];
   const [UNWORN_TIMES, STIFFER_TIMES] = [3, 2];
   const USUAL_TIMES = 3;
 
@@ -36,11 +36,11 @@
       return Infinity;
     }
     const own = Math.abs(end);
-    if (kind === "spring" || (kind === "size" && dimension !== "length")) {
-      return SPRUNG * own;
-    }
     if (Object.hasOwn(HELD_OFF, item)) {
       return HELD_OFF[item];
+    }
+    if (kind === "spring" || (kind === "size" && dimension !== "length")) {
+      return SPRUNG * own;
     }
     if (kind === "size") {
       const [off, part] = room(b);
