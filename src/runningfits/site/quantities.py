@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from textwrap import shorten
 
 from ..dataset import Dataset
 from ..judging.guides import BORES, BOUNDS, rule_words
@@ -192,8 +193,9 @@ def _mark(data: Dataset, f: Found) -> spread.Mark:
 
 
 def _where(data: Dataset, f: Found, told: str) -> tuple[int, float, str, str]:
-    """Number, diameter in mm, words and address of a mark."""
-    words = f"{f.number} {engine_name(data.engines[f.row.engine])}, {places_of(f.row, data)}: {told}"
+    """Number, diameter in mm, words and address of a mark; a long list of models is cut, the table has it whole."""
+    place = shorten(places_of(f.row, data), 60, placeholder=" …")
+    words = f"{f.number} {engine_name(data.engines[f.row.engine])}, {place}: {told}"
     return f.number, float(f.across or 0) * 1000, words, _to_fit(f.row)
 
 
