@@ -358,3 +358,11 @@ def test_short_screws_of_the_real_dataset(data: Dataset) -> None:
     missing = [f["message"] for f in result["findings"] if f["code"] == "B207"]
     short = [m.rpartition(": ")[2] for m in missing if "short capscrews" in m]
     assert short == [f"no line for step {n} of the book" for n in (1, 2, 3)]
+
+
+def test_a_page_that_forbids_reuse_counts_whichever_page_judges(data: Dataset) -> None:
+    # TM 9-2320-289-34 p. 3-64 wants new nuts; TM 9-2815-237-34 p. 2-160, which judges, says nothing
+    line = torque("rod-cap", 1, "47.5")
+    given: dict[str, Any] = {"engine": "gm-6-2-diesel", "build": {"model": "6-2l"}}
+    assert "B212" in codes(judge(data, torques=[line | {"cycle": 2}], **given))
+    assert "B212" not in codes(judge(data, torques=[line | {"cycle": 1}], **given))

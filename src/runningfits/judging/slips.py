@@ -284,14 +284,16 @@ def _said(raw: dict[str, Any]) -> dict[str, str]:
     return {k: raw[k] for k in ("which", "purpose", "thread") if k in raw}
 
 
-ONCE, TWICE = 1, 2
+REUSE = {"no": 1, "once": 2}
+"""How often a page lets a fastener be tightened; the strictest of the pages for it counts, whichever of them judges."""
 
 
 def _done(step: Step, steps: Sequence[Step], bench: Bench) -> list[tuple[Any, ...]]:
     """A line for each fastener of a torque line."""
     spot = (f"torques-{step.index}", *bench.sheet.spot(["torques", step.index, "value"]))
     names = _names(step.raw, bench.data)
-    reuse = {"no": ONCE, "once": TWICE}.get(step.row["reuse"] if step.row else "", 0)
+    pages = (*step.choice.rows, *step.choice.passed_over)
+    reuse = min((REUSE[r["reuse"]] for r in pages if r["reuse"] in REUSE), default=0)
     numbers = (step.index, step.raw["step"], step.done, bench.stage == "assembled")
     return [
         (
