@@ -224,7 +224,8 @@ def torque_faults(sheet: Sheet, data: Dataset, path: list[Step], torque: dict[st
     stretch = dimension == data.units[known["unit"]].dimension == "length" and bool(known["measures"])
     if dimension not in known["measures"].split() and not stretch:
         found = f"{shown(torque['instrument'])} ({known['label']})"
-        yield SheetFault(sheet.place([*path, "instrument"]), found, f"an instrument that measures a {dimension}")
+        wanted = f"an instrument that measures {'an' if dimension[0] in 'aeiou' else 'a'} {dimension}"
+        yield SheetFault(sheet.place([*path, "instrument"]), found, wanted)
 
 
 def _plain(number: Fraction) -> str:
