@@ -352,7 +352,7 @@ def test_html_is_escaped_in_the_report(field: str, tmp_path: Path) -> None:
     report = tmp_path / "report.html"
     assert check(written(tmp_path, json.dumps(values).encode()), "--report", str(report)).exit_code == 0
     page = report.read_text(encoding="utf-8")
-    assert "&lt;script&gt;alert(1)&lt;/script&gt; &amp; &quot;quotes&quot;" in page
+    assert "&lt;script&gt;alert(1)&lt;/script&gt; &amp; &#34;quotes&#34;" in page
     assert "<script" not in page
 
 

@@ -103,7 +103,7 @@ DOUBTED = "the verdict rests on that number: believe it only when it was read ag
 def out_lines(result: dict[str, Any]) -> list[str]:
     """What is out, a line each: item, place, verdict."""
     fits = [_line(r) for r in result["results"] if is_out(r["verdict"], result["stage"])]
-    steps = [t for t in result["torques"] if t["verdict"] in SET_WRONG]
+    steps = [t for t in result["torques"] if t["verdict"] in (*SET_WRONG, "bad-entry")]
     return [*fits, *(f"{joint(t)}, {t['place']}, step {t['step']}: {WORDS[t['verdict']]}" for t in steps)]
 
 

@@ -19,7 +19,7 @@ def unmeasured(bench: Bench) -> tuple[tuple[str, str], ...]:
     Those are the places of the engine where an item was not measured that was at others, those of several at a place
     (rings, intake and exhaust) that have a row of the same item, and the lines of the sheet that were left empty where
     no other line of the item and place has a reading. Where nobody says how many places there are, that is a line for
-    all.
+    all, unless as many were read as the largest model has.
     """
     found = dict.fromkeys(_missing(bench))
     read = {(c.item, c.position) for c in bench.cases}
@@ -41,7 +41,9 @@ def _missing(bench: Bench) -> Iterator[tuple[str, str]]:
             yield item, name
     for (item, name), found_there in groups.items():
         count = _count(item, bench)
-        if count is None and bench.data.counted_by(item) and (item, name or "all") not in read:
+        most = bench.data.count(bench.engine, item) or 0
+        whole = found_there >= set(range(1, most + 1)) and most > 0
+        if count is None and bench.data.counted_by(item) and not whole and (item, name or "all") not in read:
             yield item, name or "all"
         for number in range(1, (count or 0) + 1):
             if number not in found_there:

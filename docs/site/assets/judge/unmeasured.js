@@ -9,7 +9,8 @@
   /**
    * Item and place of what has no reading, in the sheet's order: places of the engine where an item was not measured
    * that was at others, and those of several at a place that have a row of the same item. Where nobody says how many
-   * places there are, that is a line for all. Lines without a value are none of a sheet's in the browser.
+   * places there are, that is a line for all, unless as many
+   * were read as the largest model has. Lines without a value are none of a sheet's in the browser.
    */
   function unmeasured(cases, sheet, engine, shared) {
     const [family, build] = [builds.family(engine), builds.parsed(sheet.build)];
@@ -35,7 +36,9 @@
     const read = new Set(entered.map((c) => c.item + " " + c.position));
     const missing = [...groups.values()].flatMap(({ item, name, found }) => {
       const most = count(item);
-      const open = most === null && columnOf(item) && !read.has(item + " " + (name || "all"));
+      const largest = (columnOf(item) && family.count(columnOf(item), [])) || 0;
+      const whole = largest > 0 && Array.from({ length: largest }, (_, n) => n + 1).every((n) => found.has(n));
+      const open = most === null && columnOf(item) && !whole && !read.has(item + " " + (name || "all"));
       const all = Array.from({ length: most || 0 }, (_, n) => n + 1).filter((n) => !found.has(n));
       return [...(open ? [name || "all"] : []), ...all.map((n) => (name ? n + "/" + name : String(n)))]
         .map((position) => ({ item, position }));

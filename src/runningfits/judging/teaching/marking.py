@@ -8,6 +8,7 @@ from pathlib import Path
 from ...near import Words
 from ...numerals import shown
 from ...sheets.faults import SheetError, SheetFault
+from ...tables import MOST_CELL
 from .exercise import CALLS, Answer, Task
 
 COLUMNS = ("No.", "Fit", "Place", "Readings", "Book", "Page", "Call", "Read again")
@@ -68,8 +69,10 @@ def _lines(path: Path) -> Iterator[tuple[int, dict[str, str]]]:
         raise SheetError([SheetFault(str(path), str(error.strerror), "the filled table of a drill")]) from error
     except UnicodeDecodeError as error:
         raise SheetError([SheetFault(path.name, f"byte 0x{error.object[error.start]:02x}", "UTF-8 text")]) from error
-    first = text.partition("\n")[0]
-    reader = csv.DictReader(text.splitlines(), delimiter=max(",;\t", key=first.count))
+    first, *_ = lines = text.splitlines() or [""]
+    if max(map(len, lines)) > MOST_CELL:
+        raise SheetError([SheetFault(path.name, f"field larger than field limit ({MOST_CELL})", "a CSV table")])
+    reader = csv.DictReader(lines, delimiter=max(",;\t", key=first.count))
     try:
         if missing := [c for c in COLUMNS if c not in (reader.fieldnames or ())]:
             raise SheetError([SheetFault(f"{path.name}:1", f"no column {', '.join(missing)}", "the table of a drill")])
