@@ -167,7 +167,7 @@ def test_a_blank_workbook_shows_labels_and_is_read_as_words(data: Dataset, tmp_p
     for row in table.iter_rows(min_row=2):
         row[column["value"]].value = "1.0"
     book.save(path)
-    back = wording.read(Sheet(workbook.read(path, "blank.xlsx")[0], lambda p: ("", 0, "")), data)
+    back = wording.read(Sheet(workbook.read(path.read_bytes(), "blank.xlsx")[0], lambda p: ("", 0, "")), data)
     assert back[1] == []
     same = ("item", "position", "part", "unit", "instrument", "which", "state", "method", "at")
     assert [[r.get(k) for k in same] for r in back[0].values["readings"]] == [

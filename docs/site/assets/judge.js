@@ -41,12 +41,6 @@
     return { ...found, ...shares, verdict: decide.decide(least, most, b) };
   }
 
-  /** Whether a form was read below zero where its readings are no two ends of a difference. */
-  function belowNothing(one, row) {
-    const counted = grid.DIFFERENCES.includes(cases.methodOf(one, row));
-    return one.quantity.kind === "form" && !counted && [...one.parts.values()].flat().some((r) => r.value.n < 0n);
-  }
-
   const [ABSURD, SMALLEST] = [100, 1e-4];
 
   /** Whether a value is a hundred times all that is printed for it: no reading at all. */

@@ -14,7 +14,7 @@ from ..files import write_whole
 from ..places import folder
 from .ending import console
 from .named import ENGINE
-from .options import build_options, fail, judged, named_build, print_json, read_sheet
+from .options import build_options, fail, judged, keep, named_build, print_json, read_sheet
 
 
 @click.command()
@@ -55,8 +55,7 @@ def sheet(
         fail("--resume: the build and the stage are those of the sheet; fill them in there")
     if output.suffix not in (".xlsx", ".csv", ".json", ".html"):
         fail(f'{output}: a bench sheet is .xlsx, .csv, .json or .html, not "{output.suffix}"')
-    if output.exists() and not force:
-        fail(f"{output}: is there already; name another file, or say --force to write over it")
+    keep(output, force)
     data = Dataset(folder("data"))
     try:
         if resume:
@@ -189,5 +188,4 @@ def _refuse(report: Path, sheet: Path, force: bool) -> None:
         fail(f'{report}: a report is .html, not "{report.suffix}"')
     if report.exists() and sheet.exists() and report.samefile(sheet):
         fail(f"{report}: is the sheet itself; name another file for the report")
-    if report.exists() and not force:
-        fail(f"{report}: is there already; name another file, or say --force to write over it")
+    keep(report, force)

@@ -13,7 +13,7 @@ from ..files import write_whole
 from ..places import folder
 from ..sheets.blank import Work
 from .named import ENGINE
-from .options import build_options, fail, named_build, print_json
+from .options import build_options, fail, keep, named_build, print_json
 
 if TYPE_CHECKING:
     from ..judging.teaching.exercise import Drill
@@ -70,8 +70,7 @@ def drill(
 def _refuse(output: Path, force: bool) -> None:
     if output.suffix not in FORMS:
         fail(f'{output}: a drill is {", ".join(FORMS)}, not "{output.suffix}"')
-    if output.exists() and not force:
-        fail(f"{output}: is there already; name another file, or say --force to write over it")
+    keep(output, force)
 
 
 def _made(engine: str, seed: int, model: str, fitted: tuple[str, ...], size: tuple[str, ...]) -> "Drill":

@@ -28,6 +28,12 @@ def fail(message: object) -> NoReturn:
     sys.exit(2)
 
 
+def keep(path: Path, force: bool) -> None:
+    """End the command where a file is there that nobody said to write over."""
+    if path.exists() and not force:
+        fail(f"{path}: is there already; name another file, or say --force to write over it")
+
+
 def on_terminal() -> bool:
     """Whether somebody reads what is printed, and no program."""
     return sys.stdout is not None and sys.stdout.isatty()

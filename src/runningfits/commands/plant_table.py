@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from .options import fail
+from .options import fail, keep
 
 
 @click.command()
@@ -37,8 +37,7 @@ def judge(readings: Path, output: Path, decision: str, force: bool, as_json: boo
         fail(f'{output}: verdicts are written as {" or ".join(table_files.OUT)}, not "{output.suffix}"')
     if output.exists() and readings.exists() and output.samefile(readings):
         fail(f"{output}: is the readings themselves; name another file for the verdicts")
-    if output.exists() and not force:
-        fail(f"{output}: is there already; name another file, or say --force to write over it")
+    keep(output, force)
     counts: Counter[str] = Counter()
     with table_files.opened(readings) as (columns, source):
         made = batches.batches(source, None, decision, columns, str(readings))

@@ -133,7 +133,7 @@ def _opened(raw: bytes, name: str) -> Sheet:
         way = "XLSX, CSV or JSON: save it in the spreadsheet as .xlsx"
         raise SheetError([SheetFault(name, OTHER_BOOKS[end], way)])
     if end in (".xlsx", ".xlsm") or raw.startswith(b"PK\x03\x04"):
-        values, cells = workbook.read_bytes(raw, name)
+        values, cells = workbook.read(raw, name)
         return Sheet(values, lambda p: _cell(cells, p, name))
     text = _decoded(raw, name)
     if end == ".csv" or (end != ".json" and text.lstrip()[:1] not in "{["):

@@ -19,16 +19,11 @@ MOST_ROWS = 12_000
 MOST_COLUMNS = 100
 
 
-def read(path: Path, name: str) -> tuple[dict[str, Any], grids.Paths]:
-    """Sheet and the cell of each value by its path.
+def read(raw: bytes, name: str) -> tuple[dict[str, Any], grids.Paths]:
+    """Sheet and the cell of each value by its path, from a workbook's bytes.
 
     Raises SheetError for a file that is no workbook, macros, formulas, merged cells, dates, unknown columns.
     """
-    return read_bytes(path.read_bytes(), name)
-
-
-def read_bytes(raw: bytes, name: str) -> tuple[dict[str, Any], grids.Paths]:
-    """The same of a workbook's bytes."""
     sheets = _worksheets(repacked(raw, name), name)
     grids.missing(sheets, name, "worksheet")
     told = {t: s for t, s in sheets.items() if t in grids.TITLES}
