@@ -29,10 +29,10 @@ def pages(data: Dataset) -> dict[str, str]:
 
 def _by_need(found: list[list[Need]]) -> Iterable[list[str]]:
     """A line a need: how many families have it, and how many lack it; what most of them lack first."""
-    lines = sorted(zip(*found, strict=True), key=lambda one: sum(bool(n.rows) for n in one))
+    lines = sorted(zip(*found, strict=True), key=lambda one: sum(n.met for n in one))
     for of in lines:
-        have = sum(bool(n.rows) for n in of)
-        sought = sum(bool(n.sought_on) for n in of if not n.rows)
+        have = sum(n.met for n in of)
+        sought = sum(bool(n.sought_on) for n in of if not n.met)
         share = f"{have} of {len(of)}, {round(100 * have / len(of))} %"
         yield [_words(of[:1]), share, str(sought), str(len(of) - have - sought)]
 
@@ -42,7 +42,7 @@ def _by_family(data: Dataset, found: Mapping[str, list[Need]]) -> str:
     cells, marks = [], []
     for engine, each in found.items():
         line = data.engines[engine]
-        lacking = [n for n in each if not n.rows]
+        lacking = [n for n in each if not n.met]
         name = link(f"engines/{engine}.html", text(engine_name(line)))
         sought, unsought = ([n for n in lacking if bool(n.sought_on) is was] for was in (True, False))
         cells.append([name, f"{len(each) - len(lacking)} of {len(each)}", _words(sought), _words(unsought)])
