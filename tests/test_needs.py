@@ -32,7 +32,10 @@ def test_a_need_is_there_sought_or_not_looked_for(tmp_path: Path) -> None:
 
 def test_a_fit_without_a_range_is_met_by_the_sizes_of_both_parts(tmp_path: Path) -> None:
     bore = row("cylinder-bore", "4.0000", "4.0010", position="all-cylinders")
-    for sizes, words in (([bore], "not looked for"), ([bore, row("piston-skirt-diameter", "3.9950", "3.9960")], "2 rows")):
+    for sizes, words in (
+        ([bore], "not looked for"),
+        ([bore, row("piston-skirt-diameter", "3.9950", "3.9960")], "2 rows"),
+    ):
         folder = tmp_path / str(len(sizes))
         folder.mkdir()
         data = shop(folder, sizes=sizes)
