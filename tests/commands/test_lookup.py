@@ -1,6 +1,7 @@
 """Looking up: what is true for a build, in trade words."""
 
 import json
+import re
 
 import pytest
 from click.testing import CliRunner, Result
@@ -80,8 +81,18 @@ def test_what_no_page_says_of_whom_a_row_is_for_is_told() -> None:
 def test_nothing_for_a_model_says_for_whom_there_is_something() -> None:
     found = show(B, "--item", "main-cap", "--model", "4b")
     assert found.exit_code == 0
-    assert "no range for Main bearing cap in this engine; there are: all, step 1, " in found.output
-    assert "; all, step 1, 6B 5.9 or 6BT 5.9, for a check only" in found.output
+    first, *lines = found.output.splitlines()
+    assert first == "no range for Main bearing cap in this engine; there are:"
+    assert "  all, step 1, 6B 5.9 or 6BT 5.9, for a check only" in lines
+
+
+def test_nothing_names_the_nearest_few_and_the_command_that_lists_all() -> None:
+    first, *lines = show("cummins-ntc-400", "--item", "oil-pump-end-play").output.splitlines()
+    assert first == "no range for Oil pump shaft end play in this engine; there are:"
+    assert lines[0] == "  Crankshaft end play"
+    assert 3 < len(lines) < 9
+    assert re.fullmatch(r"  and \d+ more: runningfits show cummins-ntc-400", lines[-1])
+    assert max(map(len, (first, *lines))) <= 80
 
 
 def test_engines_say_how_many_cylinders_their_models_have() -> None:

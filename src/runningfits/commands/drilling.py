@@ -3,16 +3,15 @@
 import sys
 from collections.abc import Iterable
 from pathlib import Path
-from textwrap import wrap
 from typing import TYPE_CHECKING
 
 import click
 
-from ..dataset import Dataset, NotInDatasetError
+from ..dataset import NotInDatasetError
 from ..files import write_whole
-from ..places import folder
+from ..folding import folded
 from ..sheets.blank import Work
-from .named import ENGINE
+from .named import ENGINE, own_data
 from .options import build_options, fail, keep, named_build, print_json
 
 if TYPE_CHECKING:
@@ -77,7 +76,7 @@ def _made(engine: str, seed: int, model: str, fitted: tuple[str, ...], size: tup
     from ..judging.teaching.exercise import DrillError
     from ..judging.teaching.exercise import drill as made
 
-    data = Dataset(folder("data"))
+    data = own_data()
     try:
         return made(data, engine, named_build(data, engine, model, fitted, size), str(seed))
     except (NotInDatasetError, DrillError) as error:
@@ -133,5 +132,4 @@ def _marked(found: "Drill", filled: Path, as_json: bool) -> bool:
 
 def _tell(lines: Iterable[str]) -> None:
     for line in lines:
-        indent = " " * (len(line) - len(line.lstrip()) + 4)
-        click.echo("\n".join(wrap(line, 79, subsequent_indent=indent)))
+        click.echo(folded(line))

@@ -14,6 +14,12 @@ if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
 
 
+def own_data(ctx: click.Context | None = None) -> Dataset:
+    """The dataset that comes with the program: the same one throughout a command, so that each table is read once."""
+    found: Dataset = (ctx or click.get_current_context()).meta.setdefault(__name__, Dataset(folder("data")))
+    return found
+
+
 def engine_names(engine: str, data: Dataset) -> tuple[str, ...]:
     """Names of an engine family: its maker and designation, its other names, its models."""
     row = data.engines[engine]
@@ -56,7 +62,7 @@ class EngineName(StringParamType):
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> str:
         """The id; a name that is no family's, or that of several, ends the command."""
-        data = Dataset(folder("data"))
+        data = own_data(ctx)
         try:
             found = engine_meant(value, data)
         except NotInDatasetError as error:
@@ -71,7 +77,7 @@ class EngineName(StringParamType):
 
     def shell_complete(self, ctx: click.Context, param: click.Parameter, incomplete: str) -> "list[CompletionItem]":
         """Ids that begin with, or names that hold, what was typed."""
-        data = Dataset(folder("data"))
+        data = own_data(ctx)
         return _items({e: engine_names(e, data)[0] for e in data.engines}, incomplete)
 
 
@@ -90,7 +96,7 @@ class Completed(StringParamType):
 
     def shell_complete(self, ctx: click.Context, param: click.Parameter, incomplete: str) -> "list[CompletionItem]":
         """Models or items of the engine, all items where none is named yet."""
-        data = Dataset(folder("data"))
+        data = own_data(ctx)
         engine = _engine(ctx, data)
         if self.kind == "model":
             models = data.family(engine).models.values() if engine in data.engines else ()

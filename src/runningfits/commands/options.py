@@ -4,17 +4,16 @@ import json
 import sys
 from collections.abc import Callable
 from pathlib import Path
-from shutil import get_terminal_size
-from textwrap import wrap
 from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
 import click
 
-from ..build import Build, parsed
 from ..dataset import Dataset
+from ..folding import folded
 from .named import MODEL
 
 if TYPE_CHECKING:
+    from ..build import Build
     from ..judging.judge import Result
     from ..sheets.placed import Sheet
 
@@ -42,9 +41,9 @@ def on_terminal() -> bool:
 def tell(line: str) -> None:
     """Print a line: on a terminal wrapped between words, what follows indented; whole where a program reads it."""
     if on_terminal():
-        indent = " " * (len(line) - len(line.lstrip()) + 4)
-        width = get_terminal_size().columns
-        line = "\n".join(wrap(line, width, subsequent_indent=indent, break_on_hyphens=False, break_long_words=False))
+        from shutil import get_terminal_size
+
+        line = folded(line, get_terminal_size().columns)
     click.echo(line)
 
 
@@ -102,8 +101,10 @@ def build_options(command: Command) -> Command:
     return command
 
 
-def named_build(data: Dataset, engine: str, model: str, fitted: tuple[str, ...], size: tuple[str, ...]) -> Build:
+def named_build(data: Dataset, engine: str, model: str, fitted: tuple[str, ...], size: tuple[str, ...]) -> "Build":
     """The build that a command's options name; ends the command with every fault that was found."""
+    from ..build import Build, parsed
+
     if not (model or fitted or size):
         return Build()
     from ..sheets.faults import path_text
