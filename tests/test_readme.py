@@ -58,7 +58,7 @@ def test_a_lookup_that_finds_nothing_says_what_there_is() -> None:
     assert "cummins-ntc-400" in wrong.output
     empty = CliRunner().invoke(main, ["show", "cummins-ntc-400", "--item", "valve-lash"], catch_exceptions=False)
     assert empty.exit_code == 0
-    assert "no range for Valve lash; there are " in empty.output
+    assert "no range for Valve lash in this engine; there are:\n  Valve " in empty.output
     none = CliRunner().invoke(main, ["engines", "nothing-like-it"], catch_exceptions=False)
     assert none.exit_code == 2
     assert 'no engine for "nothing-like-it"' in none.output

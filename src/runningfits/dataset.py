@@ -131,13 +131,23 @@ class Dataset:
         """The engine family of that id; raises NotInDatasetError with the ids that look like it."""
         if engine in self.engines:
             return self.engines[engine]
-        raise NotInDatasetError(f'no engine "{engine}"; {self._engine_words.expected(engine)}')
+        by_id = Words({e: (e, *names) for e, names in self.engine_words.names.items()})
+        raise NotInDatasetError(f'no engine "{engine}"; {by_id.expected(engine)}')
 
     @cached_property
-    def _engine_words(self) -> Words:
-        """Engine families by id, each with its other names; an id is its own label."""
-        names = {e: f"{r['maker']} {r['designation']}; {r['also_known_as']}" for e, r in self.engines.items()}
-        return Words({e: (e, *filter(None, said.split("; "))) for e, said in names.items()})
+    def engine_words(self) -> Words:
+        """Engine families by id, each with its names."""
+        return Words({e: self.engine_names(e) for e in self.engines})
+
+    def engine_names(self, engine: str) -> tuple[str, ...]:
+        """What an engine family is called: maker and designation, its other names, its models' names.
+
+        Raises NotInDatasetError for an unknown engine.
+        """
+        row = self.engine(engine)
+        models = [n for m in self.family(engine).models.values() for n in m.names]
+        others = filter(None, row["also_known_as"].split("; "))
+        return (f"{row['maker']} {row['designation']}", row["designation"], *others, *models)
 
     def all_rows(self, engine: str, table: str) -> list[Row]:
         """Rows of one table of an engine, such as `sizes`; raises NotInDatasetError for no engine or table of rows."""

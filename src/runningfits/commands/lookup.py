@@ -11,7 +11,7 @@ from ..near import Words, key
 from ..positions import PositionError
 from ..rows import Row, document_words
 from ..shown import column_words, counts, cylinders_of, doubt, label, places_of, range_text, row_values
-from .named import ENGINE, ITEM, engine_names, model_names, own_data
+from .named import ENGINE, ITEM, own_data
 from .options import build_options, fail, named_build, print_json, tell
 
 if TYPE_CHECKING:
@@ -35,8 +35,7 @@ def engines(text: str, as_json: bool) -> None:
     found = [data.engines[e] for e, s in searched.items() if all(w in s.lower() for w in words)]
     found = found or [data.engines[e] for e, s in searched.items() if key(text) in key(s)]
     if not found:
-        named = Words({e: engine_names(e, data) for e in data.engines})
-        fail(f'no engine for "{text}"; {named.expected(text)} All are listed without a text')
+        fail(f'no engine for "{text}"; {data.engine_words.expected(text)} All are listed without a text')
     listed = [_engine(e, data) for e in found]
     if as_json:
         print_json(listed)
@@ -49,7 +48,8 @@ def engines(text: str, as_json: bool) -> None:
 
 def _searched(engine: dict[str, str], data: Dataset) -> str:
     """Everything of a family in which a text is looked for."""
-    return " ".join([*(engine[k] for k in SEARCHED), *model_names(engine["engine"], data)])
+    models = data.family(engine["engine"]).models.values()
+    return " ".join([*(engine[k] for k in SEARCHED), *(n for m in models for n in m.names)])
 
 
 def _engine(engine: dict[str, str], data: Dataset) -> dict[str, Any]:
@@ -173,20 +173,21 @@ def _nothing(
         yield from _few([places_of(r, data) for r in others], f"{engine} --item {item}")
         return
     there = {label(r, data): () for r in _rows(data, engine, None, None, build)}
+    near = Words(there).nearest(_label(item, data)) if item else []
     yield f"no range for {where} in this engine; there are:"
-    yield from _few([*(Words(there).nearest(_label(item, data)) if item else ()), *there], engine)
+    yield from _few([*near, *there], engine, len(near) or MOST_TOLD)
 
 
 MOST_TOLD = 6
 """Lines of what there is in the place of what was asked."""
 
 
-def _few(told: Iterable[str], command: str) -> Iterator[str]:
+def _few(told: Iterable[str], command: str, most: int = MOST_TOLD) -> Iterator[str]:
     """The first of some lines, and how to see the others."""
     lines = list(dict.fromkeys(told))
-    yield from (f"  {line}" for line in lines[:MOST_TOLD])
-    if len(lines) > MOST_TOLD:
-        yield f"  and {len(lines) - MOST_TOLD} more: runningfits show {command}"
+    yield from (f"  {line}" for line in lines[:most])
+    if len(lines) > most:
+        yield f"  and {len(lines) - most} more: runningfits show {command}"
 
 
 def _label(item: str, data: Dataset) -> str:
