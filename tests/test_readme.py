@@ -16,12 +16,15 @@ def text(root: Path) -> str:
     return (root / "README.md").read_text(encoding="utf-8")
 
 
-def test_the_example_runs(text: str, root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.chdir(root)
+def test_the_example_runs_anywhere(text: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
     (code,) = re.findall(r"```python\n(.*?)```", text, re.DOTALL)
     names: dict[str, object] = {}
     exec(code, names)
     assert {"data", "result", "report", "frame"} <= set(names)
+    result = names["result"]
+    assert isinstance(result, dict)
+    assert [r["verdict"] for r in result["results"]] == ["new"]
 
 
 def test_the_row_is_what_the_command_prints(text: str) -> None:

@@ -53,7 +53,7 @@ def sheet(
         fail("name the ENGINE of a new sheet, or by --resume a sheet that is half filled")
     if resume and (model or fitted or size or stage):
         fail("--resume: the build and the stage are those of the sheet; fill them in there")
-    if output.suffix not in (".xlsx", ".csv", ".json", ".html"):
+    if output.suffix.lower() not in (".xlsx", ".csv", ".json", ".html"):
         fail(f'{output}: a bench sheet is .xlsx, .csv, .json or .html, not "{output.suffix}"')
     keep(output, force)
     data = own_data()

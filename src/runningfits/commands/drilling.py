@@ -67,7 +67,7 @@ def drill(
 
 
 def _refuse(output: Path, force: bool) -> None:
-    if output.suffix not in FORMS:
+    if output.suffix.lower() not in FORMS:
         fail(f'{output}: a drill is {", ".join(FORMS)}, not "{output.suffix}"')
     keep(output, force)
 
@@ -98,8 +98,8 @@ def _write(found: "Drill", output: Path, seed: str, as_json: bool) -> None:
 
     data, name = found.result.data, drilled.title(found, seed)
     try:
-        if output.suffix in (".csv", ".html"):
-            write_whole(output, drilled.csv_text(found) if output.suffix == ".csv" else drilled.page(found, seed))
+        if (end := output.suffix.lower()) in (".csv", ".html"):
+            write_whole(output, drilled.csv_text(found) if end == ".csv" else drilled.page(found, seed))
         else:
             blank_page.write_sheet(found.result.sheet | {"title": name}, data, Work([], []), output)
     except OSError as error:
