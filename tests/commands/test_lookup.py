@@ -138,8 +138,11 @@ def test_on_a_terminal_lines_are_wrapped_between_words(monkeypatch: pytest.Monke
     whole = CliRunner().invoke(main, asked, catch_exceptions=False).stdout
     assert max(map(len, whole.splitlines())) > 80
     monkeypatch.setenv("COLUMNS", "80")
-    monkeypatch.setattr(options, "on_terminal", lambda: True)
+    monkeypatch.setattr(options, "on_terminal", lambda err=False: True)
     for command in (asked, ["engines"]):
         told = CliRunner().invoke(main, command, catch_exceptions=False).stdout
         assert max(map(len, told.splitlines())) <= 80
     assert CliRunner().invoke(main, asked, catch_exceptions=False).stdout.split() == whole.split()
+    refused = CliRunner().invoke(main, ["show", "cummins-b-series", "--item", "main-clearance"]).stderr
+    assert refused.startswith("runningfits: no item ") and len(refused.splitlines()) > 1
+    assert max(map(len, refused.splitlines())) <= 80

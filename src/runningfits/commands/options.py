@@ -23,7 +23,8 @@ Command = TypeVar("Command", bound=Callable[..., Any])
 
 def fail(message: object) -> NoReturn:
     """Print a message to standard error and leave with status 2."""
-    click.echo(f"runningfits: {message}", err=True)
+    for line in f"runningfits: {message}".split("\n"):
+        tell(line, err=True)
     sys.exit(2)
 
 
@@ -33,18 +34,19 @@ def keep(path: Path, force: bool) -> None:
         fail(f"{path}: is there already; name another file, or say --force to write over it")
 
 
-def on_terminal() -> bool:
-    """Whether somebody reads what is printed, and no program."""
-    return sys.stdout is not None and sys.stdout.isatty()
+def on_terminal(err: bool = False) -> bool:
+    """Whether somebody reads what is printed, or what is told on standard error, and no program."""
+    stream = sys.stderr if err else sys.stdout
+    return stream is not None and stream.isatty()
 
 
-def tell(line: str) -> None:
+def tell(line: str, err: bool = False) -> None:
     """Print a line: on a terminal wrapped between words, what follows indented; whole where a program reads it."""
-    if on_terminal():
+    if on_terminal(err):
         from shutil import get_terminal_size
 
         line = folded(line, get_terminal_size().columns)
-    click.echo(line)
+    click.echo(line, err=err)
 
 
 def print_json(values: object) -> None:
