@@ -71,10 +71,13 @@ def check(sheet: "str | Path | dict[str, Any]", data: Dataset | None = None) -> 
 def judge(table: "pyarrow.Table", data: Dataset | None = None, decision: str = "guarded") -> "pyarrow.Table":
     """A table of readings with the verdict, the probabilities, the row and its citation behind each.
 
-    Its columns are those of `runningfits judge`; each reading is judged by itself. Needs the extra `plant`. Raises
-    UnusableError for a table that cannot be judged, ImportError without the extra.
+    Its columns are those of `runningfits judge`; each reading is judged by itself. Raises UnusableError for a table that
+    cannot be judged, ImportError without the extra `plant`.
     """
-    from .plant.batches import judge as run
+    try:
+        from .plant.batches import judge as run
+    except ImportError as error:
+        raise ImportError(f"a table of readings needs {error.name}: install runningfits[plant]") from error
 
     return run(table, data, decision)
 

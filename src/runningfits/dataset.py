@@ -329,7 +329,7 @@ class Dataset:
         known = self.quantities | self.joints
         nearest = Words({i: (known[i]["label"],) for i in there if i in known}).nearest(item)
         by_words = sorted(there, key=lambda i: (-len(words & set(i.split("-"))), i))
-        return _near([known[i]["label"] if i in known else i for i in dict.fromkeys([*nearest, *by_words])])
+        return _near([f"{i} ({known[i]['label']})" if i in known else i for i in dict.fromkeys([*nearest, *by_words])])
 
     def frame(self, table: str) -> "pd.DataFrame":
         """A table as a pandas frame, an engine's tables joined with the engine and the row id in front.
@@ -358,6 +358,6 @@ def _unknown(what: str, text: str, names: Iterable[str]) -> NotInDatasetError:
     return NotInDatasetError(f'no {what} "{text}"; {Words(dict.fromkeys(names, ())).expected(text)}')
 
 
-def _near(names: list[str], most: int = 8) -> str:
+def _near(names: list[str], most: int = 5) -> str:
     more = f" and {len(names) - most} more" if len(names) > most else ""
     return f"there are {'; '.join(names[:most])}{more}" if names else "there are none"

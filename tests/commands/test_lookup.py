@@ -115,7 +115,7 @@ def test_an_item_is_known_by_its_label(data: Dataset) -> None:
     assert by_id.output.startswith("Main bearing oil clearance\n")
     wrong = CliRunner().invoke(main, ["show", "cummins-b-series", "--item", "big-end-clearance"])
     assert wrong.exit_code == 2
-    assert "there are Rod bearing oil clearance; " in wrong.output
+    assert "there are rod-bearing-clearance (Rod bearing oil clearance); " in wrong.output
 
 
 ITEM = ("main-bearing-clearance", "Main bearing oil clearance")
