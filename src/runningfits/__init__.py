@@ -71,8 +71,8 @@ def check(sheet: "str | Path | dict[str, Any]", data: Dataset | None = None) -> 
 def judge(table: "pyarrow.Table", data: Dataset | None = None, decision: str = "guarded") -> "pyarrow.Table":
     """A table of readings with the verdict, the probabilities, the row and its citation behind each.
 
-    Its columns are those of `runningfits judge`; each reading is judged by itself. Raises UnusableError for a table that
-    cannot be judged, ImportError without the extra `plant`.
+    Its columns are those of `runningfits judge`; each reading is judged by itself. Raises UnusableError for a table
+    that cannot be judged, ImportError without the extra `plant`.
     """
     try:
         from .plant.batches import judge as run
