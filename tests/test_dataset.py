@@ -41,7 +41,7 @@ def test_an_unknown_engine_names_those_near_it(data: Dataset) -> None:
 
 
 def test_an_unknown_item_names_those_near_it(data: Dataset) -> None:
-    with pytest.raises(NotInDatasetError, match='no item "main-clearance"; there are Main bearing oil clearance'):
+    with pytest.raises(NotInDatasetError, match=r'no item "main-clearance"; there are main-bearing-clearance \(Main'):
         data.rows(ENGINE, "main-clearance")
 
 

@@ -48,6 +48,8 @@ def test_dataset() -> None:
         "counted_by",
         "detail_words",
         "engine",
+        "engine_names",
+        "engine_words",
         "engines",
         "family",
         "frame",

@@ -16,12 +16,15 @@ def text(root: Path) -> str:
     return (root / "README.md").read_text(encoding="utf-8")
 
 
-def test_the_example_runs(text: str, root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.chdir(root)
+def test_the_example_runs_anywhere(text: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
     (code,) = re.findall(r"```python\n(.*?)```", text, re.DOTALL)
     names: dict[str, object] = {}
     exec(code, names)
     assert {"data", "result", "report", "frame"} <= set(names)
+    result = names["result"]
+    assert isinstance(result, dict)
+    assert [r["verdict"] for r in result["results"]] == ["new"]
 
 
 def test_the_row_is_what_the_command_prints(text: str) -> None:
@@ -58,7 +61,7 @@ def test_a_lookup_that_finds_nothing_says_what_there_is() -> None:
     assert "cummins-ntc-400" in wrong.output
     empty = CliRunner().invoke(main, ["show", "cummins-ntc-400", "--item", "valve-lash"], catch_exceptions=False)
     assert empty.exit_code == 0
-    assert "no range for Valve lash; there are " in empty.output
+    assert "no range for Valve lash in this engine; there are:\n  Valve " in empty.output
     none = CliRunner().invoke(main, ["engines", "nothing-like-it"], catch_exceptions=False)
     assert none.exit_code == 2
     assert 'no engine for "nothing-like-it"' in none.output

@@ -10,14 +10,15 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from .dataset import Dataset, NotInDatasetError
-from .findings import Finding, Report, UnusableError
 from .positions import PositionError
 from .rows import Cite, Row
+from .unusable import UnusableError
 from .version import __version__
 
 if TYPE_CHECKING:
     import pyarrow
 
+    from .findings import Finding, Report
     from .judging.judge import Result
     from .sheets.faults import SheetError
 
@@ -39,13 +40,13 @@ __all__ = [
     "load",
 ]
 
-_HEAVY = {"Result": "judging.judge", "SheetError": "sheets.faults"}
-"""Names whose modules import numpy or more: each is imported when it is asked for."""
+_LATER = {"Finding": "findings", "Report": "findings", "Result": "judging.judge", "SheetError": "sheets.faults"}
+"""Names whose modules no look-up needs: each is imported when it is asked for."""
 
 
 def __getattr__(name: str) -> Any:
-    if name in _HEAVY:
-        return getattr(import_module(f".{_HEAVY[name]}", __name__), name)
+    if name in _LATER:
+        return getattr(import_module(f".{_LATER[name]}", __name__), name)
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
 
 
@@ -70,15 +71,18 @@ def check(sheet: "str | Path | dict[str, Any]", data: Dataset | None = None) -> 
 def judge(table: "pyarrow.Table", data: Dataset | None = None, decision: str = "guarded") -> "pyarrow.Table":
     """A table of readings with the verdict, the probabilities, the row and its citation behind each.
 
-    Its columns are those of `runningfits judge`; each reading is judged by itself. Needs the extra `plant`. Raises
-    UnusableError for a table that cannot be judged, ImportError without the extra.
+    Its columns are those of `runningfits judge`; each reading is judged by itself. Raises UnusableError for a table
+    that cannot be judged, ImportError without the extra `plant`.
     """
-    from .plant.batches import judge as run
+    try:
+        from .plant.batches import judge as run
+    except ImportError as error:
+        raise ImportError(f"a table of readings needs {error.name}: install runningfits[plant]") from error
 
     return run(table, data, decision)
 
 
-def audit(path: str | Path) -> Report:
+def audit(path: str | Path) -> "Report":
     """Findings of the schema and the rules on a data folder.
 
     Raises UnusableError when the folder is no dataset.

@@ -9,8 +9,8 @@ from typing import Any
 from . import earlier, tables
 from .auditing.form import schema
 from .auditing.load import load_whole
-from .findings import UnusableError
 from .places import folder
+from .unusable import UnusableError
 
 Cells = dict[str, str]
 KINDS = ("added", "changed", "withdrawn", "renamed")

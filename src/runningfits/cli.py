@@ -1,5 +1,6 @@
 """The command `runningfits`."""
 
+import gc
 from collections.abc import Sequence
 from functools import partial
 from typing import Any
@@ -8,7 +9,7 @@ import click
 
 from .commands import ending
 from .commands.options import fail
-from .findings import UnusableError
+from .unusable import UnusableError
 from .version import __version__
 
 _COMMANDS = {
@@ -45,6 +46,9 @@ class _Lazy(click.Group):
         standalone_mode: bool = True,
         **extra: Any,
     ) -> Any:
+        if args is None:
+            # the program itself: what its imports made stays to the end, and the collector need not go through it
+            gc.freeze()
         run = partial(super().main, args, prog_name, complete_var, standalone_mode=False, **extra)
         return ending.run(run) if standalone_mode else run()
 

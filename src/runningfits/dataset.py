@@ -8,12 +8,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from . import notebook, positions, tables, units
-from .build import UNKNOWN
 from .engine_models import Family
-from .findings import UnusableError
 from .near import Words
 from .places import folder
 from .rows import Cite, Row, document_words
+from .unusable import UnusableError
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -60,9 +59,7 @@ class Dataset:
             raise _unknown("table", name, tables.SHARED)
         if name not in self._tables:
             path = self.path / f"{name}.csv"
-            if not path.is_file():
-                raise UnusableError(f"{path}: no file; expected a table with its header")
-            self._tables[name] = tables.rows(path, tables.columns(name))
+            self._tables[name] = tables.rows(path, tables.columns(name), needed=True)
         return self._tables[name]
 
     @cached_property
@@ -77,6 +74,17 @@ class Dataset:
 
     @cached_property
     def _keyed(self) -> dict[str, dict[str, dict[str, str]]]:
+        return {}
+
+    def _of_key(self, name: str, key: str) -> list[dict[str, str]]:
+        """Rows of a shared table whose first cell is a key: a look-up needs few, and parses no more."""
+        if name not in self._lines:
+            self._lines[name] = tables.lines_by_key(self.path / f"{name}.csv", tables.columns(name))
+        lines = self._lines[name].get(key)
+        return tables.rows_of_key(self.path / f"{name}.csv", key, lines, tables.columns(name)) if lines else []
+
+    @cached_property
+    def _lines(self) -> dict[str, dict[str, list[str]]]:
         return {}
 
     @cached_property
@@ -100,43 +108,46 @@ class Dataset:
         return units.from_rows(self.table("units"))
 
     @cached_property
-    def _addresses(self) -> dict[tuple[str, str], str]:
-        return {(p["source"], p["page"]): p["address"] for p in self.table("pages")}
-
-    @cached_property
-    def _cites(self) -> dict[tuple[str, str], Cite]:
+    def _cites(self) -> dict[str, dict[str, Cite]]:
         return {}
 
     def cite(self, source: str, page: str) -> Cite:
         """Where a page of a document stands; raises NotInDatasetError for a page that is not in pages.csv."""
-        at = (source, page)
-        if at not in self._addresses:
-            if there := [p for s, p in self._addresses if s == source]:
-                raise _unknown(f"page of {source}", page, there)
-            raise _unknown("document", source, self.keyed("sources"))
-        if at not in self._cites:
-            address, named = self._addresses[at], self.keyed("sources")[source]
-            self._cites[at] = Cite(source, named["number"], named["title"], page, address)
-        return self._cites[at]
+        if source not in self._cites:
+            self._cites[source] = self._pages(source)
+        if page not in self._cites[source]:
+            raise _unknown(f"page of {source}", page, self._cites[source])
+        return self._cites[source][page]
 
-    @cached_property
-    def _misprints(self) -> dict[str, dict[str, dict[str, str]]]:
-        found: dict[str, dict[str, dict[str, str]]] = {}
-        for row in self.table("misprints"):
-            found.setdefault(row["row"], {})[row["column"]] = row
-        return found
+    def _pages(self, source: str) -> dict[str, Cite]:
+        """Pages of a document that were read."""
+        named, read = self._of_key("sources", source), self._of_key("pages", source)
+        if not named or not read:
+            raise _unknown("document", source, self.keyed("sources"))
+        number, title = named[0]["number"], named[0]["title"]
+        return {p["page"]: Cite(source, number, title, p["page"], p["address"]) for p in read}
 
     def engine(self, engine: str) -> dict[str, str]:
         """The engine family of that id; raises NotInDatasetError with the ids that look like it."""
         if engine in self.engines:
             return self.engines[engine]
-        raise NotInDatasetError(f'no engine "{engine}"; {self._engine_words.expected(engine)}')
+        by_id = Words({e: (e, *names) for e, names in self.engine_words.names.items()})
+        raise NotInDatasetError(f'no engine "{engine}"; {by_id.expected(engine)}')
 
     @cached_property
-    def _engine_words(self) -> Words:
-        """Engine families by id, each with its other names; an id is its own label."""
-        names = {e: f"{r['maker']} {r['designation']}; {r['also_known_as']}" for e, r in self.engines.items()}
-        return Words({e: (e, *filter(None, said.split("; "))) for e, said in names.items()})
+    def engine_words(self) -> Words:
+        """Engine families by id, each with its names."""
+        return Words({e: self.engine_names(e) for e in self.engines})
+
+    def engine_names(self, engine: str) -> tuple[str, ...]:
+        """What an engine family is called: maker and designation, its other names, its models' names.
+
+        Raises NotInDatasetError for an unknown engine.
+        """
+        row = self.engine(engine)
+        models = [n for m in self.family(engine).models.values() for n in m.names]
+        others = filter(None, row["also_known_as"].split("; "))
+        return (f"{row['maker']} {row['designation']}", row["designation"], *others, *models)
 
     def all_rows(self, engine: str, table: str) -> list[Row]:
         """Rows of one table of an engine, such as `sizes`; raises NotInDatasetError for no engine or table of rows."""
@@ -145,18 +156,29 @@ class Dataset:
             raise _unknown("table of rows", table, tables.CITED)
         key = (engine, table)
         if key not in self._rows:
-            raw = tables.of_engine(self.path, engine, table)
-            self._rows[key] = [self._row(table, engine, r) for r in raw]
+            self._rows[key] = [self._row(table, engine, r) for r in self._cells(engine, table)]
         return self._rows[key]
 
     @cached_property
     def _rows(self) -> dict[tuple[str, str], list[Row]]:
         return {}
 
+    def _cells(self, engine: str, table: str) -> list[dict[str, str]]:
+        """Rows of a table of an engine as text by column."""
+        key = (engine, table)
+        if key not in self._raw:
+            self._raw[key] = tables.of_engine(self.path, engine, table)
+        return self._raw[key]
+
+    @cached_property
+    def _raw(self) -> dict[tuple[str, str], list[dict[str, str]]]:
+        return {}
+
     def _row(self, table: str, engine: str, cells: dict[str, str]) -> Row:
         name = tables.row_id(table, engine, cells)
         cite = self.cite(cells["source"], cells["page"])
-        return Row(name, table, engine, cells, cite, self._misprints.get(name, {}))
+        misprints = {m["column"]: m for m in self._of_key("misprints", name)}
+        return Row(name, table, engine, cells, cite, misprints)
 
     def family(self, engine: str) -> Family:
         """Models, covers and questions of an engine family; raises NotInDatasetError for an unknown engine."""
@@ -172,11 +194,10 @@ class Dataset:
 
     def _named(self, note: str) -> str:
         """A note with documents by their numbers or titles."""
-        known = self.keyed("sources")
 
         def name(found: re.Match[str]) -> str:
-            row = known.get(found[0])
-            return document_words(row["number"], row["title"]) if row else found[0]
+            known = self._of_key("sources", found[0])
+            return document_words(known[0]["number"], known[0]["title"]) if known else found[0]
 
         return re.sub(r"[a-z0-9]+(?:-[a-z0-9]+)+", name, note)
 
@@ -194,21 +215,22 @@ class Dataset:
         model. Raises NotInDatasetError for an engine, item, place or model that is not there, PositionError for a
         text that is no place. Nothing is found of an item of which no page was read.
         """
-        if model and model != UNKNOWN:
+        if model:
             self._known_model(engine, model)
         if item is not None and item not in self.quantities and item not in self.joints:
             raise NotInDatasetError(f'no item "{item}"; {self._near_items(engine, item)}')
-        by_item = self._by_item(engine)
-        found = [*by_item.get(item, ())] if item is not None else self._every_row(engine)
+        found = self._every_row(engine) if item is None else [*self._of_item(engine, item)]
         if position is None:
             return found
         self._placed(engine, item, position, model)
         return [r for r in found if self.is_at(r, position, model)]
 
     def _known_model(self, engine: str, model: str) -> None:
-        """Raise NotInDatasetError for a model that the engine family does not have."""
+        """Raise NotInDatasetError for a model that the engine family does not have; `unknown` is an answer too."""
+        from .build import UNKNOWN
+
         models = self.family(engine).models
-        if model not in models:
+        if model not in models and model != UNKNOWN:
             known = Words({m: (m, of.label) for m, of in models.items()})
             raise NotInDatasetError(f'no model "{model}"; {known.expected(model)}')
 
@@ -231,17 +253,16 @@ class Dataset:
     def _every_row(self, engine: str) -> list[Row]:
         return [r for t in tables.ROWS for r in self.all_rows(engine, t)]
 
-    def _by_item(self, engine: str) -> dict[str, list[Row]]:
-        """Ranges and tightening steps of an engine by item."""
-        if engine not in self._items:
-            found: dict[str, list[Row]] = {}
-            for row in self._every_row(engine):
-                found.setdefault(row.item, []).append(row)
-            self._items[engine] = found
-        return self._items[engine]
+    def _of_item(self, engine: str, item: str) -> list[Row]:
+        """Ranges and tightening steps of an engine for one item."""
+        self.engine(engine)
+        if (engine, item) not in self._items:
+            there = [(t, c) for t in tables.ROWS for c in self._cells(engine, t) if c[tables.ITEM[t]] == item]
+            self._items[engine, item] = [self._row(t, engine, c) for t, c in there]
+        return self._items[engine, item]
 
     @cached_property
-    def _items(self) -> dict[str, dict[str, list[Row]]]:
+    def _items(self) -> dict[tuple[str, str], list[Row]]:
         return {}
 
     @cached_property
@@ -308,7 +329,7 @@ class Dataset:
         known = self.quantities | self.joints
         nearest = Words({i: (known[i]["label"],) for i in there if i in known}).nearest(item)
         by_words = sorted(there, key=lambda i: (-len(words & set(i.split("-"))), i))
-        return _near([known[i]["label"] if i in known else i for i in dict.fromkeys([*nearest, *by_words])])
+        return _near([f"{i} ({known[i]['label']})" if i in known else i for i in dict.fromkeys([*nearest, *by_words])])
 
     def frame(self, table: str) -> "pd.DataFrame":
         """A table as a pandas frame, an engine's tables joined with the engine and the row id in front.
@@ -337,6 +358,6 @@ def _unknown(what: str, text: str, names: Iterable[str]) -> NotInDatasetError:
     return NotInDatasetError(f'no {what} "{text}"; {Words(dict.fromkeys(names, ())).expected(text)}')
 
 
-def _near(names: list[str], most: int = 8) -> str:
+def _near(names: list[str], most: int = 5) -> str:
     more = f" and {len(names) - most} more" if len(names) > most else ""
     return f"there are {'; '.join(names[:most])}{more}" if names else "there are none"

@@ -21,6 +21,11 @@ class Model:
     has: frozenset[str]
     cells: dict[str, str]
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What it is called: its name, and its other ones."""
+        return (self.label, *filter(None, self.cells.get("also_known_as", "").split("; ")))
+
     def count(self, column: str) -> int | None:
         """How many cylinders, crankpins or mains it has, or None where no page that was read says so."""
         text = self.cells.get(column, "")

@@ -7,10 +7,6 @@ from typing import Any
 from . import notebook
 
 
-class UnusableError(Exception):
-    """A folder that is no dataset."""
-
-
 @dataclass(frozen=True, order=True)
 class Finding:
     """What was found in a cell: file relative to the folder given, line (1 is the header), column name.

@@ -4,7 +4,6 @@ import re
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from difflib import SequenceMatcher
 from functools import cached_property
 
 TRADE = {
@@ -100,6 +99,8 @@ def _as_here(text: str) -> list[str]:
 
 def _alike(text: str, name: str) -> float:
     """How alike two texts are, from 0 to 1: by the words that they share, or by their letters."""
+    from difflib import SequenceMatcher
+
     one, other = set(re.findall(r"\w+", text.casefold())), set(re.findall(r"\w+", name.casefold()))
     shared = len(one & other) / max(1, len(one)) * (0.8 + 0.2 * len(one & other) / max(1, len(other)))
     begins = 0.9 if len(key(text)) > 2 and key(name).startswith(key(text)) else 0.0

@@ -52,12 +52,15 @@ def plain(value: Decimal) -> str:
 
 
 def _hint(text: str) -> str:
-    if re.fullmatch(r"-?\d+,\d+", text):
-        return "; write a decimal point, not a comma"
-    if text != text.strip():
-        return "; take the blanks away"
-    if re.match(r"-?\d*\.?\d+\s*[A-Za-z]", text):
-        return "; the unit belongs in its own cell"
-    if re.fullmatch(r"-?\.\d+", text):
-        return "; write the zero before the point"
-    return ""
+    return next((f"; {words}" for shape, words in _HINTS.items() if re.fullmatch(shape, text, re.DOTALL)), "")
+
+
+_HINTS = {
+    r"-?\d+,\d+": "write a decimal point, not a comma",
+    r"\s.*|.*\s": "take the blanks away",
+    r"-?\d*\.?\d+\s*[A-Za-z].*": "the unit belongs in its own cell",
+    r"-?\.\d+": "write the zero before the point",
+    r"\d{4}-\d\d-\d\d": "a spreadsheet made a date of it: format the cell as text and type the number again",
+    r"-?(\d+ )?\d+/\d+": "write the fraction as a decimal number",
+}
+"""What to do about a text that is no number, by its shape."""

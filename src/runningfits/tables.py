@@ -1,5 +1,6 @@
 """Tables of the dataset, read as text."""
 
+import contextlib
 import csv
 import io
 import json
@@ -8,8 +9,8 @@ from collections.abc import Iterator, Sequence
 from functools import cache
 from pathlib import Path
 
-from .findings import UnusableError
 from .places import folder
+from .unusable import UnusableError
 
 SHARED = (
     "units",
@@ -38,6 +39,8 @@ SHARED = (
 )
 PER_ENGINE = ("models", "covers", "parts", "sought", "sizes", "clearances", "torques", "sequences")
 ROWS = ("sizes", "clearances", "torques")
+ITEM = {"sizes": "quantity", "clearances": "quantity", "torques": "joint"}
+"""Columns that name the item of a row."""
 CITED = (*ROWS, "sequences")
 LIMITS = ("sizes", "clearances")
 PRINTED = ("lower", "upper", "nominal", "tolerance", "limit")
@@ -53,29 +56,60 @@ class TableError(UnusableError):
     """A table whose rows cannot be told apart."""
 
 
-def rows(path: Path, expected: Sequence[str] = ()) -> list[dict[str, str]]:
-    """Rows of a clean table as text by column; an absent file has none.
+def rows(path: Path, expected: Sequence[str] = (), *, needed: bool = False) -> list[dict[str, str]]:
+    """Rows of a clean table as text by column; an absent file has none, or raises UnusableError where it is needed.
 
     For data that the audit has passed: it looks for no fault but those that would put a cell under another column.
     `expected` are the columns, where they are known. Raises TableError with the line.
     """
-    if not path.exists():
+    if not needed and not path.exists():
         return []
-    if path.stat().st_size > MOST_BYTES:
-        raise TableError(f"{path}: more than {MOST_BYTES // 1_000_000} MB, expected a table; {_HELP}")
+    text = text_of(path)
     try:
-        text = path.read_bytes().decode("utf-8")
         names, *lines = _cells(text) or [[]]
         if not all(map(_NAME.fullmatch, names or [""])) or names != list(expected or names):
             raise TableError(f"{path}:1: another header, expected {','.join(expected) or 'names'}; {_HELP}")
         if any(len(cells) != len(names) for cells in lines if cells):
             raise _uneven(path, text, len(names))
         return [dict(zip(names, cells, strict=True)) for cells in lines if cells]
+    except QuoteError as error:
+        raise TableError(f"{path}:{error.line}: {error}, expected closed quotes; {_HELP}") from error
+
+
+def text_of(path: Path) -> str:
+    """Text of a table's file; raises TableError where it is too big or no UTF-8, UnusableError where none is there."""
+    if not path.is_file():
+        raise UnusableError(f"{path}: no file; expected a table with its header")
+    if path.stat().st_size > MOST_BYTES:
+        raise TableError(f"{path}: more than {MOST_BYTES // 1_000_000} MB, expected a table; {_HELP}")
+    try:
+        return path.read_bytes().decode("utf-8")
     except UnicodeDecodeError as error:
         line = error.object[: error.start].count(b"\n") + 1
         raise TableError(f"{path}:{line}: byte 0x{error.object[error.start]:02x}, expected UTF-8; {_HELP}") from error
-    except QuoteError as error:
-        raise TableError(f"{path}:{error.line}: {error}, expected closed quotes; {_HELP}") from error
+
+
+def lines_by_key(path: Path, expected: Sequence[str]) -> dict[str, list[str]]:
+    """Lines of a clean table by their first cell, for a table of which few rows are needed; see `rows_of_key`.
+
+    Raises TableError, UnusableError where no file is there.
+    """
+    found: dict[str, list[str]] = {}
+    header, *lines = text_of(path).split("\n")
+    if header.rstrip("\r") != ",".join(expected):
+        rows(path, expected)
+    for line in lines:
+        found.setdefault(line.partition(",")[0], []).append(line)
+    return found
+
+
+def rows_of_key(path: Path, key: str, lines: list[str], expected: Sequence[str]) -> list[dict[str, str]]:
+    """Rows of a clean table by their lines, which begin with a key; one with a fault is read whole, which tells it."""
+    with contextlib.suppress(QuoteError):
+        cells = _cells("\n".join(lines))
+        if all(len(c) == len(expected) for c in cells):
+            return [dict(zip(expected, c, strict=True)) for c in cells]
+    return [r for r in rows(path, expected) if next(iter(r.values())) == key]
 
 
 _NAME = re.compile("[a-z0-9_]+")

@@ -10,8 +10,8 @@ from typing import Any
 from . import tables
 from .auditing.form import schema
 from .files import clear, write_whole
-from .findings import UnusableError
 from .places import folder
+from .unusable import UnusableError
 
 _LIMITS = ("quantity", "position", "class", "which", "applies", "size", "state", "method", "at", "source", "page")
 _SORT_WORDS = {

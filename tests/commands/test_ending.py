@@ -166,7 +166,7 @@ def test_a_faulty_data_folder(name: str, good: Path, tmp_path: Path, monkeypatch
     sheet = json.loads(GOOD.read_text(encoding="utf-8")) | {"engine": dataset.ENGINE, "torques": []}
     sheet["readings"] = sheet["readings"][:1]
     (tmp_path / "sheet.json").write_text(json.dumps(sheet), encoding="utf-8")
-    for module in ("lookup", "checking", "ending", "named"):
+    for module in ("ending", "named"):
         monkeypatch.setattr(f"runningfits.commands.{module}.folder", lambda name: data)
     monkeypatch.chdir(tmp_path)
     told = []

@@ -1,6 +1,7 @@
 """Looking up: what is true for a build, in trade words."""
 
 import json
+import re
 
 import pytest
 from click.testing import CliRunner, Result
@@ -80,8 +81,18 @@ def test_what_no_page_says_of_whom_a_row_is_for_is_told() -> None:
 def test_nothing_for_a_model_says_for_whom_there_is_something() -> None:
     found = show(B, "--item", "main-cap", "--model", "4b")
     assert found.exit_code == 0
-    assert "no range for Main bearing cap in this engine; there are: all, step 1, " in found.output
-    assert "; all, step 1, 6B 5.9 or 6BT 5.9, for a check only" in found.output
+    first, *lines = found.output.splitlines()
+    assert first == "no range for Main bearing cap in this engine; there are:"
+    assert "  all, step 1, 6B 5.9 or 6BT 5.9, for a check only" in lines
+
+
+def test_nothing_names_the_nearest_few_and_the_command_that_lists_all() -> None:
+    first, *lines = show("cummins-ntc-400", "--item", "oil-pump-end-play").output.splitlines()
+    assert first == "no range for Oil pump shaft end play in this engine; there are:"
+    assert lines[0] == "  Crankshaft end play"
+    assert 2 <= len(lines) < 9
+    assert re.fullmatch(r"  and \d+ more: runningfits show cummins-ntc-400", lines[-1])
+    assert max(map(len, (first, *lines))) <= 80
 
 
 def test_engines_say_how_many_cylinders_their_models_have() -> None:
@@ -104,7 +115,7 @@ def test_an_item_is_known_by_its_label(data: Dataset) -> None:
     assert by_id.output.startswith("Main bearing oil clearance\n")
     wrong = CliRunner().invoke(main, ["show", "cummins-b-series", "--item", "big-end-clearance"])
     assert wrong.exit_code == 2
-    assert "there are Rod bearing oil clearance; " in wrong.output
+    assert "there are rod-bearing-clearance (Rod bearing oil clearance); " in wrong.output
 
 
 ITEM = ("main-bearing-clearance", "Main bearing oil clearance")
@@ -127,8 +138,11 @@ def test_on_a_terminal_lines_are_wrapped_between_words(monkeypatch: pytest.Monke
     whole = CliRunner().invoke(main, asked, catch_exceptions=False).stdout
     assert max(map(len, whole.splitlines())) > 80
     monkeypatch.setenv("COLUMNS", "80")
-    monkeypatch.setattr(options, "on_terminal", lambda: True)
+    monkeypatch.setattr(options, "on_terminal", lambda err=False: True)
     for command in (asked, ["engines"]):
         told = CliRunner().invoke(main, command, catch_exceptions=False).stdout
         assert max(map(len, told.splitlines())) <= 80
     assert CliRunner().invoke(main, asked, catch_exceptions=False).stdout.split() == whole.split()
+    refused = CliRunner().invoke(main, ["show", "cummins-b-series", "--item", "main-clearance"]).stderr
+    assert refused.startswith("runningfits: no item ") and len(refused.splitlines()) > 1
+    assert max(map(len, refused.splitlines())) <= 80

@@ -241,12 +241,12 @@ def test_clean_torques(tmp_path: Path, value: str, clean: bool) -> None:
 def test_every_table_is_read_once(engine: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
     read: Counter[Path] = Counter()
 
-    def counted(path: Path, *columns: Any) -> list[dict[str, str]]:
+    def counted(path: Path) -> str:
         read[path] += 1
-        return real(path, *columns)
+        return real(path)
 
-    real = tables.rows
-    monkeypatch.setattr(tables, "rows", counted)
+    real = tables.text_of
+    monkeypatch.setattr(tables, "text_of", counted)
     readings = [r for n in range(1, 6) for r in fit(MAIN, "2.5022", "2.4998", str(n))]
     rf.check(sheet(*readings), Dataset(engine.path))
     assert read

@@ -128,6 +128,13 @@ def test_an_unknown_decision_is_refused() -> None:
         rf.judge(FIRST, decision="generous")
 
 
+def test_without_the_extra_it_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "pyarrow", None)
+    monkeypatch.delitem(sys.modules, "runningfits.plant.batches")
+    with pytest.raises(ImportError, match=r"pyarrow: install runningfits\[plant\]"):
+        rf.judge(pa.table({}))
+
+
 def test_looking_up_and_checking_import_neither_pyarrow_nor_scipy() -> None:
     code = (
         "import sys, runningfits as rf\n"

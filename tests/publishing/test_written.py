@@ -9,10 +9,10 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from runningfits.findings import UnusableError
 from runningfits.publishing import written
 from runningfits.publishing.database import sqlite_file
 from runningfits.publishing.joined import Column, Table
+from runningfits.unusable import UnusableError
 
 TEXTS = ("=HYPERLINK(1)", "+1", "-1", "-0.25", "@a", "#N/A", "TRUE", "1.50", "2026-11-26", " a ", "a\nb", "'=1", "é")
 NOTE = Column({"name": "note", "type": "string", "title": "Note", "description": "Note"}, "text")

@@ -6,10 +6,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from click.testing import CliRunner
 
 import runningfits as rf
 from runningfits import tables
 from runningfits.build import Build
+from runningfits.cli import main
 from runningfits.dataset import Dataset, NotInDatasetError
 from runningfits.faces import blank_page
 from runningfits.places import folder
@@ -161,3 +163,13 @@ def test_json_is_readable_by_any_tool(data: Dataset, tmp_path: Path) -> None:
     raw = path.read_bytes()
     assert raw.endswith(b"}\n") and b"\r" not in raw
     assert json.loads(raw)["engine"] == "nissan-h20"
+
+
+@pytest.mark.parametrize("ending", ["XLSX", "Csv", "JSON", "HTML"])
+def test_the_ending_of_a_name_may_have_capitals(tmp_path: Path, ending: str) -> None:
+    made, small = tmp_path / f"sheet.{ending}", tmp_path / f"small.{ending.lower()}"
+    for path in (made, small):
+        assert CliRunner().invoke(main, ["sheet", "cummins-ntc-400", "-o", str(path)]).exit_code == 0
+    first = slice(0, 4)
+    assert made.read_bytes()[first] == small.read_bytes()[first]
+    assert CliRunner().invoke(main, ["sheet", "cummins-ntc-400", "-o", str(tmp_path / "sheet.ODS")]).exit_code == 2

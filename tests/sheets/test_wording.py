@@ -169,6 +169,11 @@ def test_the_command_takes_names(data: Dataset, tmp_path: Path) -> None:
     )
 
 
+@pytest.mark.parametrize("said", ["Cummins B-series", "6BT 5.9", "6bt5.9"])
+def test_a_sheet_names_its_engine_by_any_of_its_names(data: Dataset, said: str) -> None:
+    assert load(sheet(said), data).values["engine"] == B
+
+
 def test_an_engine_that_is_not_there_has_near_ones() -> None:
     for said, near in (("F4L 912", "Deutz"), ("detroyt", "Detroit")):
         result = CliRunner().invoke(main, ["engines", said], catch_exceptions=False)

@@ -10,6 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import runningfits as rf
+from runningfits.build import Build
 from runningfits.dataset import Dataset
 from runningfits.faces import blank_page
 from runningfits.sheets import blank, grids, sheet_form, wording, workbook
@@ -180,3 +181,33 @@ def test_a_part_with_its_maker_alone_is_kept(data: Dataset, tmp_path: Path) -> N
     named = [{"part": "rod bolts", "maker": "Example Works"}, {"part": "pistons"}]
     workbook.write(sheet(engine="cummins-ntc-400") | {"parts": named}, path, sheet_form.fields())
     assert load(path, data).values["parts"] == named[:1]
+
+
+MM_PER_CHARACTER, MM_PER_LINE, INCH = 1.85, 5.29, 25.4
+"""Of a cell at full size, as the usual letter gives them."""
+
+
+def pages(table: Any) -> tuple[int, float]:
+    """On how many A4 pages a worksheet prints that is fitted to their width, and at what scale."""
+    wide, high = (210, 297) if table.page_setup.orientation == "portrait" else (297, 210)
+    edge = table.page_margins
+    wide, high = wide - INCH * (edge.left + edge.right), high - INCH * (edge.top + edge.bottom)
+    columns = sum(table.column_dimensions[c[0].column_letter].width for c in table.columns)
+    scale = min(1.0, wide / (columns * MM_PER_CHARACTER))
+    if table.page_setup.fitToHeight:
+        return 1, min(scale, high / (table.max_row * MM_PER_LINE))
+    return -(-table.max_row // int(high / (MM_PER_LINE * scale) - 1)), scale
+
+
+@pytest.mark.parametrize(("engine", "model"), [("cummins-b-series", "6bt"), ("cummins-ntc-400", "big-cam-i")])
+def test_each_worksheet_but_the_readings_prints_on_one_page_that_can_be_read(
+    data: Dataset, tmp_path: Path, engine: str, model: str
+) -> None:
+    path = tmp_path / "six.xlsx"
+    blank_page.write(data, engine, path, Build(model))
+    book = openpyxl.load_workbook(path)
+    found = {t.title: pages(t) for t in book.worksheets}
+    assert all(t.page_setup.fitToWidth in (None, 1) and t.sheet_properties.pageSetUpPr.fitToPage for t in book)
+    assert {t for t, (count, _) in found.items() if count > 1} == {"readings"}
+    assert all(scale > 0.45 for _, scale in found.values()), found
+    assert all(t.print_title_rows == "$1:$1" for t in book.worksheets)

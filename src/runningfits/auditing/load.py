@@ -10,8 +10,8 @@ from pathlib import Path
 from typing import Any
 
 from .. import numerals, positions, tables
-from ..findings import UnusableError
 from ..places import folder
+from ..unusable import UnusableError
 from .form import MOST_FAULTS, Fault, parse, read, schema
 
 MOST_ALIKE = 100

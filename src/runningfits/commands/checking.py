@@ -3,7 +3,6 @@
 import json
 import sys
 from pathlib import Path
-from textwrap import wrap
 from typing import Any
 
 import click
@@ -11,9 +10,10 @@ import click
 from ..build import STAGES
 from ..dataset import Dataset, NotInDatasetError
 from ..files import write_whole
+from ..folding import folded
 from ..places import folder
 from .ending import console
-from .named import ENGINE
+from .named import ENGINE, own_data
 from .options import build_options, fail, judged, keep, named_build, print_json, read_sheet
 
 
@@ -53,10 +53,10 @@ def sheet(
         fail("name the ENGINE of a new sheet, or by --resume a sheet that is half filled")
     if resume and (model or fitted or size or stage):
         fail("--resume: the build and the stage are those of the sheet; fill them in there")
-    if output.suffix not in (".xlsx", ".csv", ".json", ".html"):
+    if output.suffix.lower() not in (".xlsx", ".csv", ".json", ".html"):
         fail(f'{output}: a bench sheet is .xlsx, .csv, .json or .html, not "{output.suffix}"')
     keep(output, force)
-    data = Dataset(folder("data"))
+    data = own_data()
     try:
         if resume:
             _go_on(resume, output, data, as_json)
@@ -115,7 +115,7 @@ def check(sheet: Path, report: Path | None, force: bool, since: Path | None, as_
     if report:
         _refuse(report, sheet, force)
     earlier = _earlier(since) if since else None
-    found = judged(sheet, Dataset(folder("data")))
+    found = judged(sheet, own_data())
     shown = found.as_dict()
     if report:
         try:
@@ -143,7 +143,7 @@ def note(sheet: Path, output: Path, force: bool, as_json: bool) -> None:
     from ..faces.note import count, page
 
     _refuse(output, sheet, force)
-    found = judged(sheet, Dataset(folder("data")))
+    found = judged(sheet, own_data())
     try:
         write_whole(output, page(found.as_dict(), found.bench))
     except OSError as error:
@@ -179,7 +179,7 @@ def _tell_since(earlier: dict[str, Any], shown: dict[str, Any], as_json: bool) -
     from ..faces import since
 
     for line in since.lines(since.since(earlier, shown), shown):
-        click.echo("\n".join(wrap(line, 79, subsequent_indent="      ")), err=as_json)
+        click.echo(folded(line), err=as_json)
 
 
 def _refuse(report: Path, sheet: Path, force: bool) -> None:

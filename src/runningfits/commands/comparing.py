@@ -2,13 +2,12 @@
 
 import sys
 from pathlib import Path
-from textwrap import wrap
 from typing import TYPE_CHECKING
 
 import click
 
-from ..dataset import Dataset
-from ..places import folder
+from ..folding import folded
+from .named import own_data
 from .options import fail, judged, print_json
 
 if TYPE_CHECKING:
@@ -27,7 +26,7 @@ def compare(first: Path, second: Path, as_json: bool) -> None:
 
     Exit status: 0 they agree or nothing is open, 1 they do not, 2 a sheet could not be used.
     """
-    data = Dataset(folder("data"))
+    data = own_data()
     one, other = judged(first, data), judged(second, data)
     _one_engine(one, other)
     found = one.bench.stage == "found"
@@ -40,8 +39,7 @@ def compare(first: Path, second: Path, as_json: bool) -> None:
         print_json(values)
     else:
         for line in lines:
-            indent = " " * (len(line) - len(line.lstrip()) + 4)
-            click.echo("\n".join(wrap(line, 79, subsequent_indent=indent)))
+            click.echo(folded(line))
     sys.exit(0 if clean else 1)
 
 

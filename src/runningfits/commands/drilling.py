@@ -3,16 +3,15 @@
 import sys
 from collections.abc import Iterable
 from pathlib import Path
-from textwrap import wrap
 from typing import TYPE_CHECKING
 
 import click
 
-from ..dataset import Dataset, NotInDatasetError
+from ..dataset import NotInDatasetError
 from ..files import write_whole
-from ..places import folder
+from ..folding import folded
 from ..sheets.blank import Work
-from .named import ENGINE
+from .named import ENGINE, own_data
 from .options import build_options, fail, keep, named_build, print_json
 
 if TYPE_CHECKING:
@@ -68,7 +67,7 @@ def drill(
 
 
 def _refuse(output: Path, force: bool) -> None:
-    if output.suffix not in FORMS:
+    if output.suffix.lower() not in FORMS:
         fail(f'{output}: a drill is {", ".join(FORMS)}, not "{output.suffix}"')
     keep(output, force)
 
@@ -77,7 +76,7 @@ def _made(engine: str, seed: int, model: str, fitted: tuple[str, ...], size: tup
     from ..judging.teaching.exercise import DrillError
     from ..judging.teaching.exercise import drill as made
 
-    data = Dataset(folder("data"))
+    data = own_data()
     try:
         return made(data, engine, named_build(data, engine, model, fitted, size), str(seed))
     except (NotInDatasetError, DrillError) as error:
@@ -99,8 +98,8 @@ def _write(found: "Drill", output: Path, seed: str, as_json: bool) -> None:
 
     data, name = found.result.data, drilled.title(found, seed)
     try:
-        if output.suffix in (".csv", ".html"):
-            write_whole(output, drilled.csv_text(found) if output.suffix == ".csv" else drilled.page(found, seed))
+        if (end := output.suffix.lower()) in (".csv", ".html"):
+            write_whole(output, drilled.csv_text(found) if end == ".csv" else drilled.page(found, seed))
         else:
             blank_page.write_sheet(found.result.sheet | {"title": name}, data, Work([], []), output)
     except OSError as error:
@@ -133,5 +132,4 @@ def _marked(found: "Drill", filled: Path, as_json: bool) -> bool:
 
 def _tell(lines: Iterable[str]) -> None:
     for line in lines:
-        indent = " " * (len(line) - len(line.lstrip()) + 4)
-        click.echo("\n".join(wrap(line, 79, subsequent_indent=indent)))
+        click.echo(folded(line))

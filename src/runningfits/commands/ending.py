@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
-from ..findings import UnusableError
 from ..places import folder
+from ..unusable import UnusableError
 
 if TYPE_CHECKING:
     from rich.console import Console

@@ -1,25 +1,21 @@
 """Commands that look values up; they import neither numpy nor pandas nor rich."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from .. import positions
-from ..build import Build, Size, uneven
-from ..choosing import true_for
 from ..dataset import Dataset, NotInDatasetError
-from ..lines import line_key, shifted
+from ..folding import folded
 from ..near import Words, key
-from ..needs import missing
-from ..places import folder
 from ..positions import PositionError
-from ..resolving import Here
 from ..rows import Row, document_words
 from ..shown import column_words, counts, cylinders_of, doubt, label, places_of, range_text, row_values
-from .named import ENGINE, ITEM, engine_names, model_names
+from .named import ENGINE, ITEM, own_data
 from .options import build_options, fail, named_build, print_json, tell
+
+if TYPE_CHECKING:
+    from ..build import Build
 
 SEARCHED = ("engine", "maker", "designation", "also_known_as", "layout", "fuel", "cooling")
 """Columns of engines.csv in which a text is looked for."""
@@ -33,14 +29,13 @@ def engines(text: str, as_json: bool) -> None:
 
     TEXT finds families by id, maker, designation, other names, layout, fuel or cooling.
     """
-    data = Dataset(folder("data"))
+    data = own_data()
     searched = {e: _searched(r, data) for e, r in data.engines.items()}
     words = text.lower().split()
     found = [data.engines[e] for e, s in searched.items() if all(w in s.lower() for w in words)]
     found = found or [data.engines[e] for e, s in searched.items() if key(text) in key(s)]
     if not found:
-        named = Words({e: engine_names(e, data) for e in data.engines})
-        fail(f'no engine for "{text}"; {named.expected(text)} All are listed without a text')
+        fail(f'no engine for "{text}"; {data.engine_words.expected(text)} All are listed without a text')
     listed = [_engine(e, data) for e in found]
     if as_json:
         print_json(listed)
@@ -53,7 +48,8 @@ def engines(text: str, as_json: bool) -> None:
 
 def _searched(engine: dict[str, str], data: Dataset) -> str:
     """Everything of a family in which a text is looked for."""
-    return " ".join([*(engine[k] for k in SEARCHED), *model_names(engine["engine"], data)])
+    models = data.family(engine["engine"]).models.values()
+    return " ".join([*(engine[k] for k in SEARCHED), *(n for m in models for n in m.names)])
 
 
 def _engine(engine: dict[str, str], data: Dataset) -> dict[str, Any]:
@@ -92,12 +88,12 @@ def show(
 
     With a model, fitted parts or repair sizes: those alone that are true for such an engine.
     """
-    data = Dataset(folder("data"))
+    data = own_data()
     try:
         if lacking:
             _missing(data, engine, as_json)
             return
-        build = named_build(data, engine, model, fitted, size)
+        build = named_build(data, engine, model, fitted, size) if model or fitted or size else None
         item = _item(item, data) if item else None
         rows = _rows(data, engine, item, position, build)
     except (NotInDatasetError, PositionError) as error:
@@ -108,7 +104,8 @@ def show(
     if rows:
         _print(rows, data, unit)
     else:
-        tell(_nothing(data, engine, item, position, build))
+        for line in _nothing(data, engine, item, position, build):
+            click.echo(folded(line))
     if item and not any(r.cells.get("limit") for r in rows):
         for line in _thumb(engine, build, item, position, rows[0] if rows else None, data):
             tell(line)
@@ -126,6 +123,8 @@ def _item(item: str, data: Dataset) -> str:
 
 def _missing(data: Dataset, engine: str, as_json: bool) -> None:
     """What a builder needs first that no row of an engine gives, and what was looked for in vain."""
+    from ..needs import missing
+
     found = missing(data, engine)
     if as_json:
         keys = ("need", "label", "sought_on", "note")
@@ -137,58 +136,14 @@ def _missing(data: Dataset, engine: str, as_json: bool) -> None:
         tell("nothing of what a builder needs first is missing")
 
 
-def _rows(data: Dataset, engine: str, item: str | None, position: str | None, build: Build) -> list[Row]:
-    """Rows of an engine that are true for a build, in measuring order, steps of joints after them."""
-    there = data.rows(engine, item, position, build.model or None)
-    found = _by_place(there, data, build, position) if build != Build() else there
+def _rows(data: Dataset, engine: str, item: str | None, position: str | None, build: "Build | None") -> list[Row]:
+    """Rows of an engine, those that are true for a build where one is named, in measuring order, joints last."""
+    found = data.rows(engine, item, position, build.model or None if build else None)
+    if build:
+        from .true_rows import by_place
+
+        found = by_place(found, data, build, position)
     return sorted(found, key=lambda r: (r.table == "torques", _order(r, data), r.item))
-
-
-def _by_place(there: list[Row], data: Dataset, build: Build, position: str | None) -> list[Row]:
-    """Rows as they are for a build: those of every place, and those of a place where the build is another one."""
-    found = _true(there, data, build)
-    number = positions.split(position)[0] if position else None
-    for place in [str(number)] if number else _own_places(build):
-        for item in dict.fromkeys(r.item for r in there if data.counted_by(r.item)):
-            wide = [r for r in there if r.item == item and r["position"] == "all"]
-            own = _true([replace(r, cells={**r.cells, "position": place}) for r in wide], data, build)
-            if _told(own) != _told(_true(wide, data, build)):
-                others = [r if (r.item, r["position"]) != (item, "all") else _except(r, place) for r in found]
-                found = [r for r in others if not number or (r.item, r["position"]) != (item, "all")] + own
-    return found
-
-
-def _own_places(build: Build) -> list[str]:
-    """Numbered places of which a build says something of their own."""
-    answers = [*build.fitted.values(), *build.size.values()]
-    return sorted({p for a in answers if uneven(a) for p in a if p.isdecimal()}, key=int)
-
-
-def _except(row: Row, place: str) -> Row:
-    """A row of every place that is not true at one of them."""
-    return replace(row, marks=(*row.marks, f"not at {place}"))
-
-
-def _told(rows: Iterable[Row]) -> set[tuple[str, ...]]:
-    """What rows say, wherever it is."""
-    return {line_key((replace(r, cells={**r.cells, "position": ""}),)) for r in rows}
-
-
-def _true(rows: Iterable[Row], data: Dataset, build: Build) -> list[Row]:
-    return list(_to_size(true_for(rows, data, build), data, build))
-
-
-def _to_size(rows: Iterable[Row], data: Dataset, build: Build) -> Iterator[Row]:
-    """Rows as they are for a build's repair sizes: a size's own row, else the standard one moved."""
-    rows = list(rows)
-    own = {r.item for r in rows if r.cells.get("size")}
-    for row in rows:
-        here = Here(data, data.family(row.engine), row.engine, row.item, row["position"])
-        wanted = here.size(build)
-        if not isinstance(wanted, Size) or not wanted.value or row.cells.get("size"):
-            yield row
-        elif row.item not in own and (moved := shifted(row, here.repair[1], wanted, data.units)):
-            yield moved
 
 
 def _print(rows: Iterable[Row], data: Dataset, unit: str | None) -> None:
@@ -208,15 +163,31 @@ def _print(rows: Iterable[Row], data: Dataset, unit: str | None) -> None:
         tell(f"{document}: {words}")
 
 
-def _nothing(data: Dataset, engine: str, item: str | None, position: str | None, build: Build) -> str:
-    """That no row was found, and what there is, or for which models and parts there are some."""
+def _nothing(
+    data: Dataset, engine: str, item: str | None, position: str | None, build: "Build | None"
+) -> Iterator[str]:
+    """Lines that no row was found, and the nearest that there are, or for which places, models and parts."""
     where = f"{_label(item, data) if item else engine}{f' at {position}' if position else ''}"
-    others = data.rows(engine, item, position) if item else []
-    if others:
-        speaks = list(dict.fromkeys(places_of(r, data) for r in others))
-        return f"no range for {where} in this engine; there are: {'; '.join(speaks)}"
-    there = sorted({label(r, data) for r in true_for(data.rows(engine), data, build)})
-    return f"no range for {where}; there are {'; '.join(there)}"
+    if item and (others := data.rows(engine, item)):
+        yield f"no range for {where} in this engine; there are:"
+        yield from _few([places_of(r, data) for r in others], f"{engine} --item {item}")
+        return
+    there = {label(r, data): () for r in _rows(data, engine, None, None, build)}
+    near = Words(there).nearest(_label(item, data)) if item else []
+    yield f"no range for {where} in this engine; there are:"
+    yield from _few([*near, *there], engine, len(near) or MOST_TOLD)
+
+
+MOST_TOLD = 6
+"""Lines of what there is in the place of what was asked."""
+
+
+def _few(told: Iterable[str], command: str, most: int = MOST_TOLD) -> Iterator[str]:
+    """The first of some lines, and how to see the others."""
+    lines = list(dict.fromkeys(told))
+    yield from (f"  {line}" for line in lines[:most])
+    if len(lines) > most:
+        yield f"  and {len(lines) - most} more: runningfits show {command}"
 
 
 def _label(item: str, data: Dataset) -> str:
@@ -225,9 +196,13 @@ def _label(item: str, data: Dataset) -> str:
 
 
 def _thumb(
-    engine: str, build: Build, item: str | None, position: str | None, row: Row | None, data: Dataset
+    engine: str, build: "Build | None", item: str | None, position: str | None, row: Row | None, data: Dataset
 ) -> Iterator[str]:
     """Published rules of thumb for an item, worked out for an engine, in the unit of a row or of the engine."""
+    if item not in {g["quantity"] for g in data.table("guides")} and not str(item).endswith("-bore"):
+        # most items have no rule, and a look-up need not wait for what works one out; bores share theirs
+        return
+    from ..build import Build
     from ..judging.guides import BOUNDS, guides
     from ..scale import USUAL_STEPS, Scale, of_row
     from ..sheets.blank import engine_unit
@@ -236,7 +211,7 @@ def _thumb(
         return
     unit = data.units[engine_unit(data, engine)]
     scale = of_row(row, data) if row else Scale(unit.unit, unit.factor, USUAL_STEPS[unit.unit])
-    for g in guides(data, engine, build, item, position or "1"):
+    for g in guides(data, engine, build or Build(), item, position or "1"):
         value = f"{BOUNDS[g.bound]} {scale.text(g.value, finer=1)} {scale.unit}"
         yield f"  rule of thumb, not this engine's page: {value} ({g.rule})  [{g.cite.text}]"
 

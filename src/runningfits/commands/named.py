@@ -6,7 +6,7 @@ import click
 from click.types import StringParamType
 
 from ..dataset import Dataset, NotInDatasetError
-from ..near import Words, key
+from ..near import key
 from ..places import folder
 from .ending import reader_watched
 
@@ -14,17 +14,10 @@ if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
 
 
-def engine_names(engine: str, data: Dataset) -> tuple[str, ...]:
-    """Names of an engine family: its maker and designation, its other names, its models."""
-    row = data.engines[engine]
-    others = filter(None, row["also_known_as"].split("; "))
-    return (f"{row['maker']} {row['designation']}", row["designation"], *others, *model_names(engine, data))
-
-
-def model_names(engine: str, data: Dataset) -> list[str]:
-    """Names of a family's models."""
-    models = data.family(engine).models.values()
-    return [n for m in models for n in (m.label, *filter(None, m.cells["also_known_as"].split("; ")))]
+def own_data(ctx: click.Context | None = None) -> Dataset:
+    """The dataset that comes with the program: the same one throughout a command, so that each table is read once."""
+    found: Dataset = (ctx or click.get_current_context()).meta.setdefault(__name__, Dataset(folder("data")))
+    return found
 
 
 def engine_meant(text: str, data: Dataset) -> str:
@@ -34,17 +27,17 @@ def engine_meant(text: str, data: Dataset) -> str:
     """
     if text in data.engines:
         return text
-    names = {e: engine_names(e, data) for e in data.engines}
-    if (meant := Words(names).meant(text)) is not None:
+    words = data.engine_words
+    if (meant := words.meant(text)) is not None:
         return meant
-    said = {e: " ".join((e, *n)).lower() for e, n in names.items()}
+    said = {e: " ".join((e, *n)).lower() for e, n in words.names.items()}
     found = [e for e, s in said.items() if text.strip() and all(w in s for w in text.lower().split())]
     found = found or [e for e, s in said.items() if key(text) and key(text) in key(s)]
     if len(found) == 1:
         return found[0]
     if not found:
         data.engine(text)
-    shown = "; ".join(f"{e} ({names[e][0]})" for e in found[:5])
+    shown = "; ".join(f"{e} ({words.label(e)})" for e in found[:5])
     more = f" and {len(found) - 5} more" if len(found) > 5 else ""
     raise NotInDatasetError(f'"{text}" may be {shown}{more}; say which')
 
@@ -56,7 +49,7 @@ class EngineName(StringParamType):
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> str:
         """The id; a name that is no family's, or that of several, ends the command."""
-        data = Dataset(folder("data"))
+        data = own_data(ctx)
         try:
             found = engine_meant(value, data)
         except NotInDatasetError as error:
@@ -66,13 +59,13 @@ class EngineName(StringParamType):
             raise click.exceptions.Exit(2) from error
         if found != value and not (ctx and ctx.resilient_parsing):
             with reader_watched():
-                click.echo(f'"{value}" is taken as {engine_names(found, data)[0]} ({found})', err=True)
+                click.echo(f'"{value}" is taken as {data.engine_names(found)[0]} ({found})', err=True)
         return found
 
     def shell_complete(self, ctx: click.Context, param: click.Parameter, incomplete: str) -> "list[CompletionItem]":
         """Ids that begin with, or names that hold, what was typed."""
-        data = Dataset(folder("data"))
-        return _items({e: engine_names(e, data)[0] for e in data.engines}, incomplete)
+        data = own_data(ctx)
+        return _items({e: data.engine_words.label(e) for e in data.engines}, incomplete)
 
 
 class Completed(StringParamType):
@@ -90,7 +83,7 @@ class Completed(StringParamType):
 
     def shell_complete(self, ctx: click.Context, param: click.Parameter, incomplete: str) -> "list[CompletionItem]":
         """Models or items of the engine, all items where none is named yet."""
-        data = Dataset(folder("data"))
+        data = own_data(ctx)
         engine = _engine(ctx, data)
         if self.kind == "model":
             models = data.family(engine).models.values() if engine in data.engines else ()

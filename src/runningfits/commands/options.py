@@ -4,17 +4,16 @@ import json
 import sys
 from collections.abc import Callable
 from pathlib import Path
-from shutil import get_terminal_size
-from textwrap import wrap
 from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
 import click
 
-from ..build import Build, parsed
 from ..dataset import Dataset
+from ..folding import folded
 from .named import MODEL
 
 if TYPE_CHECKING:
+    from ..build import Build
     from ..judging.judge import Result
     from ..sheets.placed import Sheet
 
@@ -24,7 +23,8 @@ Command = TypeVar("Command", bound=Callable[..., Any])
 
 def fail(message: object) -> NoReturn:
     """Print a message to standard error and leave with status 2."""
-    click.echo(f"runningfits: {message}", err=True)
+    for line in f"runningfits: {message}".split("\n"):
+        tell(line, err=True)
     sys.exit(2)
 
 
@@ -34,18 +34,19 @@ def keep(path: Path, force: bool) -> None:
         fail(f"{path}: is there already; name another file, or say --force to write over it")
 
 
-def on_terminal() -> bool:
-    """Whether somebody reads what is printed, and no program."""
-    return sys.stdout is not None and sys.stdout.isatty()
+def on_terminal(err: bool = False) -> bool:
+    """Whether somebody reads what is printed, or what is told on standard error, and no program."""
+    stream = sys.stderr if err else sys.stdout
+    return stream is not None and stream.isatty()
 
 
-def tell(line: str) -> None:
+def tell(line: str, err: bool = False) -> None:
     """Print a line: on a terminal wrapped between words, what follows indented; whole where a program reads it."""
-    if on_terminal():
-        indent = " " * (len(line) - len(line.lstrip()) + 4)
-        width = get_terminal_size().columns
-        line = "\n".join(wrap(line, width, subsequent_indent=indent, break_on_hyphens=False, break_long_words=False))
-    click.echo(line)
+    if on_terminal(err):
+        from shutil import get_terminal_size
+
+        line = folded(line, get_terminal_size().columns)
+    click.echo(line, err=err)
 
 
 def print_json(values: object) -> None:
@@ -102,8 +103,10 @@ def build_options(command: Command) -> Command:
     return command
 
 
-def named_build(data: Dataset, engine: str, model: str, fitted: tuple[str, ...], size: tuple[str, ...]) -> Build:
+def named_build(data: Dataset, engine: str, model: str, fitted: tuple[str, ...], size: tuple[str, ...]) -> "Build":
     """The build that a command's options name; ends the command with every fault that was found."""
+    from ..build import Build, parsed
+
     if not (model or fitted or size):
         return Build()
     from ..sheets.faults import path_text

@@ -3,19 +3,18 @@
 import re
 from collections.abc import Callable, Mapping
 from fractions import Fraction
-from textwrap import wrap
 from typing import TYPE_CHECKING, TypeVar
 
 import click
 
 from .. import numerals, positions
 from ..dataset import Dataset, NotInDatasetError
+from ..folding import folded
 from ..near import Words
 from ..numerals import NumeralError, parse
-from ..places import folder
 from ..positions import PositionError
 from ..units import UnitError, pick
-from .named import ENGINE, ITEM
+from .named import ENGINE, ITEM, own_data
 from .options import build_options, fail, named_build, print_json
 
 if TYPE_CHECKING:
@@ -66,7 +65,7 @@ def stack(
     from ..faces import stacked
     from ..judging import stack as parts
 
-    data = Dataset(folder("data"))
+    data = own_data()
     try:
         build = named_build(data, engine, model, fitted, size)
         item = _fit(item, data)
@@ -85,7 +84,7 @@ def stack(
         print_json(stacked.as_values(found, face))
         return
     for line in stacked.lines(found, face):
-        click.echo("\n".join(wrap(line, 79, subsequent_indent="    ", drop_whitespace=True) or [""]))
+        click.echo(folded(line))
 
 
 def _fit(text: str, data: Dataset) -> str:

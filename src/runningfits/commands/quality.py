@@ -5,8 +5,9 @@ from pathlib import Path
 
 import click
 
-from ..findings import Report, UnusableError
+from ..findings import Report
 from ..places import folder
+from ..unusable import UnusableError
 from .options import print_json
 
 

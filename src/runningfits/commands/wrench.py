@@ -11,8 +11,8 @@ from ..dataset import Dataset
 from ..faces import bolt_words
 from ..faces.bolt_words import Answer
 from ..numerals import NumeralError, parse, shown
-from ..places import folder
 from ..units import UnitError, pick
+from .named import own_data
 from .options import fail, print_json
 
 WIDTH = 79
@@ -230,7 +230,7 @@ def _told(as_json: bool, find: Callable[[Dataset], Answer]) -> None:
     from ..cautions import CAUTIONS
 
     try:
-        found, lines = find(Dataset(folder("data")))
+        found, lines = find(own_data())
     except (bolting.BoltError, NumeralError, UnitError) as error:
         fail(error)
     if as_json:

@@ -40,11 +40,12 @@ def write(data: Dataset, engine: str, path: Path, build: Build | None = None, st
 
 def write_sheet(sheet: Json, data: Dataset, todo: blank.Work, path: Path) -> None:
     """Write a sheet in the form that the path's ending names; a page to print has the lines of `todo`."""
-    if path.suffix == ".html":
+    end = path.suffix.lower()
+    if end == ".html":
         write_whole(path, page(sheet, data, todo))
-    elif path.suffix == ".xlsx":
+    elif end == ".xlsx":
         workbook.write(wording.labelled(sheet, data), path, fields())
-    elif path.suffix == ".csv":
+    elif end == ".csv":
         write_whole(path, csvfile.write(wording.labelled(sheet, data), fields()))
     else:
         write_whole(path, json.dumps(sheet, indent=1, ensure_ascii=False) + "\n")

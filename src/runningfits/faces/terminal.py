@@ -1,7 +1,6 @@
 """A result on the terminal."""
 
 from itertools import groupby
-from textwrap import wrap
 from typing import Any
 
 from rich.console import Console
@@ -9,6 +8,7 @@ from rich.table import Table
 from rich.text import Text
 
 from ..cautions import CAUTIONS
+from ..folding import folded
 from .words import (
     OPEN_HEAD,
     WORDS,
@@ -90,10 +90,7 @@ def show(result: dict[str, Any], console: Console | None = None) -> None:
 def _said(text: str, console: Console, style: str = "") -> None:
     """Print a line: on a terminal wrapped between words, what follows indented; whole where a program reads it."""
     for line in text.split("\n"):
-        indent = " " * (len(line) - len(line.lstrip()) + 4)
-        width = console.width if console.is_terminal else max(len(line), 1)
-        parts = wrap(line, width, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False)
-        for part in parts or [""]:
+        for part in folded(line, console.width if console.is_terminal else max(len(line), 1)).split("\n"):
             console.print(Text(part, style=style), soft_wrap=True)
 
 

@@ -4,10 +4,11 @@ from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
-from scipy.special import ndtr
 
 from ..judging.coverage import NORMAL
 from ..judging.decide import AGREES, CANNOT_TELL, LOOSE, NEW, PASSED, PAST_NEW, SERVICEABLE, VERDICTS, Limits, rate
+from . import outcomes
+from .normal import normal
 from .reading_columns import Flags, Floats
 from .ruled import OPEN, SAID, Ruled
 
@@ -38,28 +39,77 @@ def tried(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None, gua
     """Verdicts of readings, each by a line of `ruled`; `stated` are standard uncertainties, NaN where nobody says."""
     x, standard = _measured(ruled, line, value, stated)
     half = NORMAL * standard
-    off = half if guarded else np.zeros_like(half)
-    bound = np.take(ruled.bound, line)
-    most = x + off
-    if bound.any():
-        most[bound] = np.inf
-    limits = Limits(*(np.take(ends, line) for ends in ruled.limits))
-    code, new, allowed = rate(x, x - off, most, standard, limits, ndtr)
-    unrated = bound | ~(limits.fresh | limits.limited)
-    if unrated.any():
-        new[unrated] = allowed[unrated] = np.nan
-    withheld = _made_sense(ruled, line, x, half, limits, code, guarded)
-    fixed = np.take(ruled.fixed, line)
-    decided = fixed != OPEN
-    if decided.any():
-        code[decided] = fixed[decided]
-    mute = decided | withheld | (code == BAD_ENTRY)
-    if mute.any():
-        new[mute] = allowed[mute] = np.nan
+    bound = _where(ruled.bound, line)
+    reach = _reach(x, half, bound)
+    least, most = (x - half, reach) if guarded else (x, _reach(x, 0.0, bound))
+    code, new, allowed = rated(ruled.limits, line, x, least, most, standard)
+    new[bound] = allowed[bound] = np.nan
+    withheld = _made_sense(ruled, line, x, half, reach, code, guarded)
+    decided = _where(ruled.fixed != OPEN, line)
+    code[decided] = ruled.fixed[line[decided]]
+    withheld[decided] = False
+    mute = np.flatnonzero(withheld | (code == BAD_ENTRY))
+    for share in (new, allowed):
+        share[mute] = share[decided] = np.nan
     # between ends that cross, as two units may print them, there is nothing
-    return Judged(
-        code, np.maximum(new, 0), np.maximum(allowed, 0), line, withheld & ~decided, np.zeros(len(line), bool)
-    )
+    np.maximum(new, 0, out=new)
+    np.maximum(allowed, 0, out=allowed)
+    return Judged(code, new, allowed, line, withheld, np.zeros(len(line), bool))
+
+
+def _reach(x: Floats, half: Floats | float, bound: Numbers) -> Floats:
+    """The most that each value may be; no end where it is a lower bound."""
+    most: Floats = x + half
+    most[bound] = np.inf
+    return most
+
+
+def _where(flags: Flags, line: Numbers) -> Numbers:
+    """Readings of the lines that are flagged."""
+    return np.flatnonzero(np.take(flags, line)) if flags.any() else _NONE
+
+
+_NONE = np.zeros(0, np.int64)
+
+
+def rated(
+    limits: Limits, line: Numbers, x: Floats, least: Floats, most: Floats, standard: Floats
+) -> tuple[Codes, Floats, Floats]:
+    """Verdicts and both probabilities, as `decide.rate` gives them."""
+    strict = outcomes.ends(limits, line)
+    code = outcomes.verdicts(limits, line, least, most, strict)
+    low, high = _below(x, standard, strict.new_low, -np.inf), _below(x, standard, strict.new_high, np.inf)
+    worn_low = _below_other(low, x, standard, strict.allowed_low, strict.new_low, -np.inf)
+    worn_high = _below_other(high, x, standard, strict.allowed_high, strict.new_high, np.inf)
+    new, allowed = high - low, worn_high - worn_low
+    new[_where(~limits.fresh, line)] = np.nan
+    allowed[_where(~(limits.fresh | limits.limited), line)] = np.nan
+    valued = _where(~np.isnan(limits.middle_low), line)
+    if valued.size:
+        own = Limits._make(end[line[valued]] for end in limits)
+        found = rate(x[valued], least[valued], most[valued], standard[valued], own, normal)
+        code[valued], new[valued] = found.code, found.new
+        allowed[valued] = np.where(own.fresh | own.limited, found.allowed, np.nan)
+    return code, new, allowed
+
+
+def _below(x: Floats, standard: Floats, end: Floats, tie: float) -> Floats:
+    """Share of the distribution about each value that lies below an end; `tie` where a known value is on the end."""
+    with np.errstate(divide="ignore", invalid="ignore"):
+        off = (end - x) / standard
+    if not standard.all():
+        off[(standard == 0) & (end == x)] = tie
+    return normal(off)
+
+
+def _below_other(share: Floats, x: Floats, standard: Floats, end: Floats, known: Floats, tie: float) -> Floats:
+    """Share below an end, where it is another one than that of which the share is known."""
+    other = np.flatnonzero(end != known)
+    if not other.size:
+        return share
+    found = share.copy()
+    found[other] = _below(x[other], standard[other], end[other], tie)
+    return found
 
 
 def _measured(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None) -> tuple[Floats, Floats]:
@@ -75,7 +125,7 @@ def _measured(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None)
 
 
 def _made_sense(
-    ruled: Ruled, line: Numbers, x: Floats, half: Floats, limits: Limits, code: Codes, guarded: bool
+    ruled: Ruled, line: Numbers, x: Floats, half: Floats, reach: Floats, code: Codes, guarded: bool
 ) -> Flags:
     """Which pass and prove nothing; in `code` they, wear that no page prints and what is no reading become such."""
     past = np.flatnonzero(code == PAST_NEW)
@@ -85,23 +135,33 @@ def _made_sense(
     served = np.flatnonzero(code == SERVICEABLE)
     at = line[served]
     withheld[served] = ruled.sign[at] * (ruled.wear[at] - x[served]) > ruled.unworn[at]
-    reach = x + half
-    if (bound := np.take(ruled.bound, line)).any():
-        reach[bound] = np.inf
-    passes = _PASSES[code] | (code == PAST_NEW)
-    if (ruled.doubt >= 0).any():
-        withheld |= passes & (np.take(ruled.doubt, line) >= 0)
-    lone = np.flatnonzero(passes & ~np.isnan(limits.middle_low))
-    inside = (x[lone] - half[lone] >= limits.allowed_low[lone]) & (reach[lone] <= limits.allowed_high[lone])
-    agreeing = (code[lone] == AGREES) | ~inside
-    withheld[lone] |= agreeing & (half[lone] > ruled.agrees[line[lone]])
+    _doubted(ruled, line, x, half, reach, code, withheld)
     if not guarded:
         widths = np.where(code == NEW, np.take(ruled.simple_new, line), np.take(ruled.simple, line))
         withheld |= _PASSES[code] & (half > widths)
-    none = (np.abs(x) > np.take(ruled.absurd, line)) | (reach < np.take(ruled.nothing, line))
+    none = np.flatnonzero((np.abs(x) > np.take(ruled.absurd, line)) | (reach < np.take(ruled.nothing, line)))
     code[withheld] = CANNOT_TELL
     code[none] = BAD_ENTRY
-    return np.asarray(withheld & ~none)
+    withheld[none] = False
+    return withheld
+
+
+def _doubted(ruled: Ruled, line: Numbers, x: Floats, half: Floats, reach: Floats, code: Codes, withheld: Flags) -> None:
+    """Withhold passes by rows that are in doubt, and by a value without a tolerance that a wide U lets agree."""
+    doubted = _where(ruled.doubt >= 0, line)
+    withheld[doubted] |= _passes(code[doubted])
+    valued = _where(~np.isnan(ruled.limits.middle_low), line)
+    valued = valued[_passes(code[valued])]
+    at = line[valued]
+    inside = (x[valued] - half[valued] >= ruled.limits.allowed_low[at]) & (
+        reach[valued] <= ruled.limits.allowed_high[at]
+    )
+    agreeing = (code[valued] == AGREES) | ~inside
+    withheld[valued] |= agreeing & (half[valued] > ruled.agrees[at])
+
+
+def _passes(code: Codes) -> Flags:
+    return np.asarray(_PASSES[code] | (code == PAST_NEW))
 
 
 def judged(ruled: Ruled, first: Numbers, count: Numbers, value: Floats, stated: Floats | None, guarded: bool) -> Judged:
@@ -122,6 +182,8 @@ def judged(ruled: Ruled, first: Numbers, count: Numbers, value: Floats, stated: 
 
 def _with_open_ends(ruled: Ruled, found: Judged, head: Numbers) -> Judged:
     """Verdicts; a running size that passes by the one end that is printed is undecided without its fit."""
+    if not ruled.open_end.any():
+        return found
     undecided = np.take(ruled.open_end, head) & _PASSES[found.code]
     found.code[undecided] = CANNOT_TELL
     unsure = undecided & ruled.asked[head]

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 import numpy as np
 import numpy.typing as npt
 
-from ..findings import UnusableError
+from ..unusable import UnusableError
 
 Numbers = npt.NDArray[np.int64]
 

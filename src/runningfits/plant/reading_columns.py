@@ -8,8 +8,8 @@ import numpy.typing as npt
 import pyarrow as pa
 import pyarrow.compute as pc
 
-from ..findings import UnusableError
 from ..near import Words
+from ..unusable import UnusableError
 
 Floats = npt.NDArray[np.float64]
 Flags = npt.NDArray[np.bool_]

@@ -10,7 +10,7 @@ import pyarrow.csv as pc
 import pyarrow.parquet as pq
 
 from ..files import unfinished
-from ..findings import UnusableError
+from ..unusable import UnusableError
 from .batches import AT_ONCE, schema
 from .reading_columns import WORDS
 

@@ -12,8 +12,8 @@ from ..auditing.rule_pages import pages
 from ..auditing.run import audit
 from ..dataset import Dataset
 from ..files import folder_beside
-from ..findings import UnusableError
 from ..places import folder
+from ..unusable import UnusableError
 from . import documents, written
 from .about import about
 from .database import sqlite_file

@@ -8,8 +8,8 @@ from collections.abc import Iterable
 from datetime import datetime
 from typing import Any
 
-from ..findings import UnusableError
 from ..numerals import shown
+from ..unusable import UnusableError
 from .about import told
 from .joined import Table, Value
 

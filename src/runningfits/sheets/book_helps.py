@@ -35,14 +35,22 @@ def add(book: "Workbook") -> None:
 
 
 def _print(table: "Worksheet") -> None:
-    """Headings on each page, the width on one, as A4 lies."""
+    """Headings on each page, the width on one A4 page; but for the readings, all of a worksheet on one."""
     table.print_title_rows = "1:1"
     table.page_setup.paperSize = table.PAPERSIZE_A4
-    table.page_setup.orientation = table.ORIENTATION_LANDSCAPE
+    table.page_setup.orientation = table.ORIENTATION_PORTRAIT if table.title == "help" else table.ORIENTATION_LANDSCAPE
     table.sheet_properties.pageSetUpPr.fitToPage = True  # type: ignore[union-attr]
-    table.page_setup.fitToHeight = 0
+    table.page_setup.fitToHeight = 0 if table.title == "readings" else 1
+    for side in ("left", "right", "top"):
+        setattr(table.page_margins, side, MARGIN)
+    table.page_margins.bottom = MARGIN + 0.2
+    table.page_margins.footer = MARGIN / 2
     if table.oddFooter:
         table.oddFooter.center.text = "&A, page &P of &N"
+
+
+MARGIN = 0.4
+"""Inches at the edge of a page; the footer stands below."""
 
 
 def _told(title: str) -> dict[str, dict[str, Any]]:

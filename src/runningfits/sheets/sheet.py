@@ -155,7 +155,9 @@ def _decoded(raw: bytes, name: str) -> str:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
-        fault = SheetFault(f"{name}:{line}", f"byte 0x{raw[error.start]:02x}", "UTF-8 text")
+        fault = SheetFault(
+            f"{name}:{line}", f"byte 0x{raw[error.start]:02x}", "UTF-8 text, as a spreadsheet saves CSV UTF-8"
+        )
         raise SheetError([fault]) from error
     if not text.strip():
         raise SheetError([SheetFault(name, "an empty file", "a bench sheet")])

@@ -86,7 +86,7 @@ class Vocabulary:
             "named place": lambda: self._positions("place"),
             "which": lambda: self._positions("place") | self._positions("which") | NO_WORD,
             "unit": lambda: {u.unit: (u.unit, u.label, *SPELLED.get(u.unit, ())) for u in data.units.values()},
-            "engine": lambda: {e: (f"{r['maker']} {r['designation']}",) for e, r in data.engines.items()},
+            "engine": lambda: {e: data.engine_names(e) for e in ([self.engine] if self.family else data.engines)},
             "guide": lambda: self._documents({g["source"] for g in data.table("guides")}),
         }
         return made[kind]() if kind in made else None
@@ -112,7 +112,7 @@ class Vocabulary:
         assert family
         if kind == MODEL:
             models = family.models.values()
-            return {m.model: (m.label, *_listed(m.cells["also_known_as"])) for m in models} | {UNKNOWN: (UNKNOWN,)}
+            return {m.model: m.names for m in models} | {UNKNOWN: (UNKNOWN,)}
         if kind == "question":
             return {q: (q.replace("-", " "),) for q in family.questions}
         if kind == "document":

@@ -101,8 +101,7 @@ def read(sheet: Sheet, data: Dataset) -> tuple[Sheet, list[SheetFault]]:
         return sheet, []
     faults: list[SheetFault] = []
     engine = sheet.values.get("engine")
-    every = Vocabulary(data, "").words("engine")
-    known = Vocabulary(data, (every.meant(engine) if every and isinstance(engine, str) else None) or "")
+    known = Vocabulary(data, _family(engine, data) if isinstance(engine, str) else "")
 
     def turn(kind: str, text: str, path: list[Step]) -> str:
         word, expected = _word(kind, text, known)
@@ -118,6 +117,11 @@ def read(sheet: Sheet, data: Dataset) -> tuple[Sheet, list[SheetFault]]:
     meant = [(items.meant(item), _place(place, known)[0]) for item, place in sheet.empty] if items else []
     empty = tuple(dict.fromkeys((item, place) for item, place in meant if item))
     return replace(sheet, values=turned(sheet.values, turn), empty=empty, left_joints=left), faults
+
+
+def _family(engine: str, data: Dataset) -> str:
+    """The engine family that a sheet names; empty where it names none."""
+    return engine if engine in data.engines else data.engine_words.meant(engine) or ""
 
 
 def _thing(values: dict[str, Any], path: list[Step], known: Vocabulary) -> str:
