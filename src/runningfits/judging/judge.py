@@ -24,7 +24,8 @@ from .cases import Bench, bench
 from .deriving import NO_READING_MENDS
 from .judged import Judged, Judgement, Trial, Tried
 from .repeats import apart
-from .sense import is_below_nothing, is_beyond_new, is_beyond_wear, is_too_wide, is_too_wide_for_simple
+from .resized import is_resized, windows
+from .sense import deepest, is_below_nothing, is_beyond_new, is_beyond_wear, is_too_wide, is_too_wide_for_simple
 from .slips import findings
 from .torque import followed, steps
 from .unmeasured import unmeasured
@@ -106,8 +107,10 @@ def _judged(found: Bench) -> tuple[Judged, ...]:
 
 
 def _adds(judged: Judged, entered: set[str]) -> bool:
-    """Whether a verdict says what none of those on the readings that were entered for it say: that it is out."""
-    return not judged.case.again or (judged.verdict in decide.OUT and judged.verdict not in entered)
+    """Whether a verdict says what none of those on the readings that were entered for it say: that it is out, or may be
+    of another repair size."""
+    out = judged.verdict in decide.OUT or judged.joint.doubt == "resized"
+    return not judged.case.again or (out and judged.verdict not in entered)
 
 
 def _with_open_ends(judged: list[Judged]) -> tuple[Judged, ...]:
@@ -241,10 +244,24 @@ def _withheld(trial: Trial, found: Bench) -> Trial:
         return _doubtful(trial, blind)
     if trial.verdict in ("cannot-tell", "loose"):
         return _undecided(trial, found)
-    if trial.verdict == "past-new" and is_beyond_wear(float(trial.value.value), trial.bounds, trial.case.quantity):
+    if trial.verdict == "past-new" and _is_worn_out(trial, found):
         return replace(trial, verdict="loose")
-    doubt = _doubt(trial, found)
+    doubt = "resized" if trial.verdict == "past-new" and _is_resized(trial, found) else _doubt(trial, found)
     return _doubtful(trial, doubt) if doubt else trial
+
+
+def _is_worn_out(trial: Trial, found: Bench) -> bool:
+    """Whether a used part is farther out than any page lets such a part be."""
+    assert trial.value and trial.bounds
+    most = deepest(trial.case.item, found.engine, found.data)
+    return is_beyond_wear(float(trial.value.value), trial.bounds, trial.case.quantity, most)
+
+
+def _is_resized(trial: Trial, found: Bench) -> bool:
+    """Whether a used part may have been machined to another size than the build says."""
+    assert trial.value and trial.bounds
+    there = windows(trial.case, trial.bounds, found.engine, found.build, found.data)
+    return is_resized(float(trial.value.value), trial.value.expanded, there)
 
 
 def _doubtful(trial: Trial, doubt: str) -> Trial:

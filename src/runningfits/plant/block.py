@@ -24,13 +24,15 @@ Numbers = npt.NDArray[np.int64]
 
 class Judged(NamedTuple):
     """Arrays of one shape: verdict as an index into SAID, probabilities, NaN where there are none; the line of `Ruled`
-    that is shown, the flags of what passed but proves nothing, and of a size of which one end alone is printed."""
+    that is shown, the flags of what passed but proves nothing, of what of this may be of another repair size, and of a
+    size of which one end alone is printed."""
 
     code: Codes
     new: Floats
     allowed: Floats
     shown: Numbers
     withheld: Flags
+    resized: Flags
     open_end: Flags
 
 
@@ -48,7 +50,7 @@ def tried(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None, gua
     unrated = bound | ~(limits.fresh | limits.limited)
     if unrated.any():
         new[unrated] = allowed[unrated] = np.nan
-    withheld = _made_sense(ruled, line, x, half, limits, code, guarded)
+    withheld, resized = _made_sense(ruled, line, x, half, limits, code, guarded)
     fixed = np.take(ruled.fixed, line)
     decided = fixed != OPEN
     if decided.any():
@@ -57,9 +59,8 @@ def tried(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None, gua
     if mute.any():
         new[mute] = allowed[mute] = np.nan
     # between ends that cross, as two units may print them, there is nothing
-    return Judged(
-        code, np.maximum(new, 0), np.maximum(allowed, 0), line, withheld & ~decided, np.zeros(len(line), bool)
-    )
+    passed = (withheld & ~decided, resized & ~decided)
+    return Judged(code, np.maximum(new, 0), np.maximum(allowed, 0), line, *passed, np.zeros(len(line), bool))
 
 
 def _measured(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None) -> tuple[Floats, Floats]:
@@ -76,12 +77,15 @@ def _measured(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None)
 
 def _made_sense(
     ruled: Ruled, line: Numbers, x: Floats, half: Floats, limits: Limits, code: Codes, guarded: bool
-) -> Flags:
-    """Which pass and prove nothing; in `code` they, wear that no page prints and what is no reading become such."""
+) -> tuple[Flags, Flags]:
+    """Which pass and prove nothing, and which of them may be of another repair size; in `code` they, wear that no page
+    prints and what is no reading become such."""
     past = np.flatnonzero(code == PAST_NEW)
     at = line[past]
     code[past[ruled.sign[at] * (x[past] - ruled.wear[at]) > ruled.farthest[at]]] = LOOSE
     withheld: Flags = np.zeros(len(line), bool)
+    withheld[past] = _resized(ruled, at, x[past], half[past]) & (code[past] == PAST_NEW)
+    resized = withheld.copy()
     served = np.flatnonzero(code == SERVICEABLE)
     at = line[served]
     withheld[served] = ruled.sign[at] * (ruled.wear[at] - x[served]) > ruled.unworn[at]
@@ -101,7 +105,13 @@ def _made_sense(
     none = (np.abs(x) > np.take(ruled.absurd, line)) | (reach < np.take(ruled.nothing, line))
     code[withheld] = CANNOT_TELL
     code[none] = BAD_ENTRY
-    return np.asarray(withheld & ~none)
+    return withheld & ~none, resized & ~none
+
+
+def _resized(ruled: Ruled, line: Numbers, x: Floats, half: Floats) -> Flags:
+    """Which may lie where another repair size would put them."""
+    ends = ruled.resized[line]
+    return np.asarray(((ends[..., 0] <= (x + half)[:, None]) & ((x - half)[:, None] <= ends[..., 1])).any(axis=1))
 
 
 def judged(ruled: Ruled, first: Numbers, count: Numbers, value: Floats, stated: Floats | None, guarded: bool) -> Judged:

@@ -23,7 +23,7 @@ SCRIPTS = (
     *(f"assets/judge/{n}.js" for n in ("exact", "places", "rows", "build", "lines", "resolving", "asking", "choosing")),
     *(f"assets/judge/{n}.js" for n in ("bounds", "coverage", "uncertainty", "grid", "temperature", "scatter")),
     *(f"assets/judge/{n}.js" for n in ("values", "repeats", "case", "deriving", "fits", "spots", "thin", "cases")),
-    *(f"assets/judge/{n}.js" for n in ("by_way", "sense", "against", "sized", "slips", "tool_faults", "faults")),
+    *(f"assets/judge/{n}.js" for n in ("by_way", "sense", "against", "sized", "resized", "slips", "tool_faults", "faults")),
     *(f"assets/judge/{n}.js" for n in ("decide", "able", "two_ways", "assumed")),
     *(f"assets/judge/{n}.js" for n in ("shown", "unmeasured")),
     "assets/judge.js",
