@@ -20,6 +20,7 @@ SHARED = (
     "methods",
     "positions",
     "states",
+    "directions",
     "purposes",
     "questions",
     "repairs",

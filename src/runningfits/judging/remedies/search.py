@@ -44,7 +44,7 @@ def options(judged: Judged, found: Judgement, scale: Scale) -> list[dict[str, An
 
 
 def trouble(judged: Judged, found: Judgement, scale: Scale) -> Trouble | None:
-    """The case as a trouble; None unless it is out by a row with an end or a value, or may be of another repair size."""
+    """The case as a trouble; None unless it is out by a row with an end or a value, or may be resized."""
     value, limits = judged.lead.value, judged.joint.bounds
     out = judged.verdict in OUT or (judged.verdict == "cannot-tell" and judged.joint.doubt == "resized")
     if not out or value is None or limits is None:
