@@ -355,7 +355,7 @@ def judged(sheet: Json, data: Dataset) -> Json:
 SAME = (
     "item", "label", "position", "says", "derived", "value", "unit", "uncertainty", "coverage_factor", "bias",
     "least_only", "as_read", "method", "way", "readings", "components", "verdict", "probability",
-    "probability_within_limit", "not_printed", "margins", "agreement", "settled", "why", "needs", "order", "caution",
+    "probability_within_limit", "not_printed", "interference", "margins", "agreement", "settled", "why", "needs", "order", "caution",
 )  # fmt: skip
 RANGE = (
     "id", "lower", "upper", "limit", "nominal", "unit", "applies", "state", "reading", "misprints", "marks", "also",

@@ -131,6 +131,9 @@
     if (verdict === "serviceable" && sense.isBeyondNew(value.at, b, one.item, one.quantity)) {
       return "beyond-new";
     }
+    if (sense.mustClear(b, one.item, one.quantity) && value.least <= 0) {
+      return "clear";
+    }
     const agreeing = verdict === "agrees" || (b.nominal !== null && !bounds.allows(b, value.least, value.most));
     const wide = agreeing && sense.isTooWide(value, b, one.quantity, shared);
     if (wide || (!guarded && verdict !== "past-new" && sense.isTooWideForSimple(value, b, verdict === "new"))) {

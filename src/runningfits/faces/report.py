@@ -104,7 +104,15 @@ def _card(r: dict[str, Any], stage: str) -> dict[str, Any]:
 
 def _notes(r: dict[str, Any]) -> Iterator[str]:
     """What is to be known beside a verdict."""
-    yield from (li.strip() for li in (*words.suspected_lines(r), *words.question_lines(r), *words.other_lines(r)))
+    yield from (
+        li.strip()
+        for li in (
+            *words.suspected_lines(r),
+            *words.interference_lines(r),
+            *words.question_lines(r),
+            *words.other_lines(r),
+        )
+    )
     yield from [r["why"]] if r["why"] and r["verdict"] == "no-range" else []
     yield from [r["needs"]] if r["needs"] else []
     yield from words.guide_lines(r)
@@ -127,6 +135,7 @@ def _part_cells(r: dict[str, Any]) -> list[str]:
                 words.bias_words(r),
                 r["needs"],
                 *words.suspected_lines(r),
+                *words.interference_lines(r),
             ),
         )
     )

@@ -15,6 +15,7 @@ from .words import (
     agreement_lines,
     finding_words,
     guide_lines,
+    interference_lines,
     joint,
     missing_lines,
     not_judged_lines,
@@ -152,7 +153,7 @@ def _torques(rows: list[dict[str, Any]]) -> Table:
 
 def _explain(r: dict[str, Any], console: Console) -> None:
     """Lines under the tables: which rows could apply, what could tell, the other way of measuring, what to do."""
-    lines = [*suspected_lines(r), *question_lines(r), *other_lines(r)]
+    lines = [*suspected_lines(r), *interference_lines(r), *question_lines(r), *other_lines(r)]
     if r["verdict"] == "no-range" and r["why"]:
         lines.append(r["why"])
     if r["needs"]:

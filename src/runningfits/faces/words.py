@@ -97,6 +97,15 @@ def suspected_lines(r: dict[str, Any]) -> list[str]:
     return [*found, DOUBTED] if found and r["verdict"] in (*PASSED, "agrees", "past-new") else found
 
 
+def interference_lines(r: dict[str, Any]) -> list[str]:
+    """The warning that what is printed of a fit allows it to be tight."""
+    return [INTERFERENCE] if r["interference"] and r["verdict"] in (*PASSED, "cannot-tell") else []
+
+
+INTERFERENCE = (
+    "what is printed reaches below zero, so that it allows interference: see that the parts go together as meant"
+)
+
 DOUBTED = "the verdict rests on that number: believe it only when it was read again and reads the same"
 
 

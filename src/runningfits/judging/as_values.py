@@ -17,6 +17,7 @@ from .build_words import build_words
 from .judged import Judged, Judgement, Trial
 from .naming import cited, method_words, place_words, row_range, said_words
 from .remedies import search
+from .sense import allows_interference
 from .suspected import suspected
 from .undecided import FARTHER, is_out_without_limit, undecided
 from .values import Value
@@ -80,6 +81,7 @@ def _judged(j: Judged, found: Judgement) -> dict[str, Any]:
         "probability": share(joint.probability) if sure else None,
         "probability_within_limit": share(joint.within_limit) if sure else None,
         "not_printed": [] if open_ else _not_printed(joint, case.quantity["kind"]),
+        "interference": not open_ and joint.bounds is not None and allows_interference(joint.bounds, case.quantity),
         "margins": {} if open_ else _margins(joint, scale),
         "range": row_range(row, data) if row else None,
         "cite": cited(row.cite) if row else None,

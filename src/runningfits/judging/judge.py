@@ -25,7 +25,15 @@ from .deriving import NO_READING_MENDS
 from .judged import Judged, Judgement, Trial, Tried
 from .repeats import apart
 from .resized import is_resized, windows
-from .sense import deepest, is_below_nothing, is_beyond_new, is_beyond_wear, is_too_wide, is_too_wide_for_simple
+from .sense import (
+    deepest,
+    is_below_nothing,
+    is_beyond_new,
+    is_beyond_wear,
+    is_too_wide,
+    is_too_wide_for_simple,
+    must_clear,
+)
 from .slips import findings
 from .torque import followed, steps
 from .unmeasured import unmeasured
@@ -294,23 +302,34 @@ def _is_in_by_corrections(trial: Trial, found: Bench) -> bool:
 
 
 def _doubt(trial: Trial, found: Bench) -> str:
-    case, b, value, guarded = trial.case, trial.bounds, trial.value, found.decision == "guarded"
-    assert b and value
-    if _is_wild(case, found):
+    """The key of what speaks against a verdict that passes; empty where nothing does."""
+    if _is_wild(trial.case, found):
         return "repeats"
     if _is_in_by_corrections(trial, found):
         return "corrected"
-    if open_ := against.state_doubt(case, trial.row):
-        return open_
-    if trial.verdict == "serviceable" and is_beyond_new(float(value.value), b, case.quantity):
+    return against.state_doubt(trial.case, trial.row) or _by_bounds(trial, found) or _by_others(trial, found)
+
+
+def _by_bounds(trial: Trial, found: Bench) -> str:
+    """What speaks against a pass by what is printed and by U."""
+    quantity, b, value = trial.case.quantity, trial.bounds, trial.value
+    assert b and value
+    if trial.verdict == "serviceable" and is_beyond_new(float(value.value), b, quantity):
         return "beyond-new"
-    simple = not guarded and trial.verdict != "past-new"
+    if must_clear(b, quantity) and value.least <= 0:
+        return "clear"
+    simple = found.decision != "guarded" and trial.verdict != "past-new"
     agreeing = trial.verdict == "agrees" or (b.nominal is not None and not b.allows(value.least, value.most))
-    wide = agreeing and is_too_wide(value, b, case.quantity, found.data)
-    if wide or (simple and is_too_wide_for_simple(value, b, trial.verdict == "new")):
-        return "wide"
-    strict = against.is_strict(value.method, b.side) and trial.verdict != "agrees"
-    told = against.doubt(trial.ways, b, case, found.data, guarded, trial.verdict == "past-new")
+    wide = agreeing and is_too_wide(value, b, quantity, found.data)
+    return "wide" if wide or (simple and is_too_wide_for_simple(value, b, trial.verdict == "new")) else ""
+
+
+def _by_others(trial: Trial, found: Bench) -> str:
+    """What speaks against a pass by other readings of the place, and other ways of measuring it."""
+    b, guarded = trial.bounds, found.decision == "guarded"
+    assert b and trial.value
+    strict = against.is_strict(trial.value.method, b.side) and trial.verdict != "agrees"
+    told = against.doubt(trial.ways, b, trial.case, found.data, guarded, trial.verdict == "past-new")
     return "" if strict and told in ("one", "tightest") and _other_end(trial, guarded) else told
 
 

@@ -5,7 +5,7 @@ from fractions import Fraction
 from math import hypot, inf, isfinite, nextafter
 
 from ..dataset import Dataset
-from .bounds import Bounds, bounds
+from .bounds import RUNNING, Bounds, bounds
 from .coverage import NORMAL
 from .uncertainty import rectangular, resolved
 from .values import Value
@@ -237,6 +237,31 @@ def width(low: float, high: float) -> float:
     """How wide a range is; how far its one end lies from nothing; infinite without ends."""
     ends = [e for e in (low, high) if isfinite(e)]
     return high - low if len(ends) > 1 else abs(ends[0]) if ends else inf
+
+
+RUNS_FREE = (
+    "rod-bearing-clearance", "main-bearing-clearance", "cam-bearing-clearance", "balance-bearing-clearance",
+    "piston-clearance",
+)  # fmt: skip
+"""Fits that run, and pass above zero alone, also where a page allows interference."""
+
+
+def must_clear(bounds: Bounds, quantity: Mapping[str, str]) -> bool:
+    """Whether a play that passes by what is printed must be proven above zero beside: where a page allows interference
+    of a fit that runs, or prints a play without a tolerance."""
+    if bounds.nominal is not None and not bounds.fresh:
+        return quantity["kind"] in RUNNING and bounds.nominal.loose > 0
+    return allows_interference(bounds, quantity) and quantity["quantity"] in RUNS_FREE
+
+
+def allows_interference(bounds: Bounds, quantity: Mapping[str, str]) -> bool:
+    """Whether a printed fit reaches from interference to clearance."""
+    return quantity["kind"] == "clearance" and bounds.low is not None and bounds.low.loose < 0 < _top(bounds)
+
+
+def _top(bounds: Bounds) -> float:
+    end = bounds.high or bounds.limit
+    return float(end.loose) if end else inf
 
 
 def is_below_nothing(shown: Iterable[Value], quantity: Mapping[str, str]) -> bool:

@@ -49,8 +49,10 @@ def unproven(case: Case, value: Value, layout: str, data: Dataset) -> str:
         return "below-rings"
     if _is_piston(case, data):
         return "" if case.position.endswith("along-pin") or not shafts else _of_piston(shafts, data)
-    if has_shells(case, data) and (found := _of_shells(bores, layout, data)):
-        return found
+    return (has_shells(case, data) and _of_shells(bores, layout, data)) or _of_two(value, bores, shafts, data)
+
+
+def _of_two(value: Value, bores: Iterable[grid.Reading], shafts: Iterable[grid.Reading], data: Dataset) -> str:
     apart = value.way == "bore minus shaft" and any(_apart(bores, shafts, n, data) for n in (0, 1))
     return "elsewhere" if apart else ""
 

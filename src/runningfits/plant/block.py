@@ -18,21 +18,24 @@ BAD_ENTRY, WHICH_ROW, REFUSED = (SAID.index(w) for w in ("bad-entry", "which-row
 _PASSES = np.isin(np.array(SAID), PASSED)
 _LAST = len(VERDICTS)
 
+RESIZED, CLEAR = np.int8(1), np.int8(2)
+"""Causes why what passed proves nothing: it may be of another repair size, and it is not proven above zero."""
+
 Codes = npt.NDArray[np.int8]
 Numbers = npt.NDArray[np.int64]
 
 
 class Judged(NamedTuple):
     """Arrays of one shape: verdict as an index into SAID, probabilities, NaN where there are none; the line of `Ruled`
-    that is shown, the flags of what passed but proves nothing, of what of this may be of another repair size, and of a
-    size of which one end alone is printed."""
+    that is shown, the flags of what passed but proves nothing, of a size of which one end
+    alone is printed; why it proves nothing, as one of the causes."""
 
     code: Codes
     new: Floats
     allowed: Floats
     shown: Numbers
     withheld: Flags
-    resized: Flags
+    cause: Codes
     open_end: Flags
 
 
@@ -50,7 +53,7 @@ def tried(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None, gua
     unrated = bound | ~(limits.fresh | limits.limited)
     if unrated.any():
         new[unrated] = allowed[unrated] = np.nan
-    withheld, resized = _made_sense(ruled, line, x, half, limits, code, guarded)
+    withheld, cause = _made_sense(ruled, line, x, half, limits, code, guarded)
     fixed = np.take(ruled.fixed, line)
     decided = fixed != OPEN
     if decided.any():
@@ -59,7 +62,7 @@ def tried(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None, gua
     if mute.any():
         new[mute] = allowed[mute] = np.nan
     # between ends that cross, as two units may print them, there is nothing
-    passed = (withheld & ~decided, resized & ~decided)
+    passed = (withheld & ~decided, np.where(decided, np.int8(0), cause))
     return Judged(code, np.maximum(new, 0), np.maximum(allowed, 0), line, *passed, np.zeros(len(line), bool))
 
 
@@ -77,15 +80,15 @@ def _measured(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None)
 
 def _made_sense(
     ruled: Ruled, line: Numbers, x: Floats, half: Floats, limits: Limits, code: Codes, guarded: bool
-) -> tuple[Flags, Flags]:
-    """Which pass and prove nothing, and which of them may be of another repair size; in `code` they, wear that no page
-    prints and what is no reading become such."""
+) -> tuple[Flags, Codes]:
+    """Which pass and prove nothing, and the causes that are known of it; in `code` they, wear that no page prints and
+    what is no reading become such."""
     past = np.flatnonzero(code == PAST_NEW)
     at = line[past]
     code[past[ruled.sign[at] * (x[past] - ruled.wear[at]) > ruled.farthest[at]]] = LOOSE
     withheld: Flags = np.zeros(len(line), bool)
     withheld[past] = _resized(ruled, at, x[past], half[past]) & (code[past] == PAST_NEW)
-    resized = withheld.copy()
+    cause = np.where(withheld, RESIZED, np.int8(0))
     served = np.flatnonzero(code == SERVICEABLE)
     at = line[served]
     withheld[served] = ruled.sign[at] * (ruled.wear[at] - x[served]) > ruled.unworn[at]
@@ -95,6 +98,9 @@ def _made_sense(
     passes = _PASSES[code] | (code == PAST_NEW)
     if (ruled.doubt >= 0).any():
         withheld |= passes & (np.take(ruled.doubt, line) >= 0)
+    bound_to_clear = passes & ~withheld & np.take(ruled.clear, line) & (x - half <= 0)
+    withheld |= bound_to_clear
+    cause[bound_to_clear] = CLEAR
     lone = np.flatnonzero(passes & ~np.isnan(limits.middle_low))
     inside = (x[lone] - half[lone] >= limits.allowed_low[lone]) & (reach[lone] <= limits.allowed_high[lone])
     agreeing = (code[lone] == AGREES) | ~inside
@@ -105,7 +111,7 @@ def _made_sense(
     none = (np.abs(x) > np.take(ruled.absurd, line)) | (reach < np.take(ruled.nothing, line))
     code[withheld] = CANNOT_TELL
     code[none] = BAD_ENTRY
-    return withheld & ~none, resized & ~none
+    return withheld & ~none, np.where(none, np.int8(0), cause)
 
 
 def _resized(ruled: Ruled, line: Numbers, x: Floats, half: Floats) -> Flags:

@@ -16,7 +16,7 @@ from ..judging.decide import VERDICTS, Limits
 from ..judging.judge import absurd_from, limits_of
 from ..judging.judged import Trial
 from ..judging.resized import windows
-from ..judging.sense import deepest, end_of_wear, farthest, held, unworn, widest, width
+from ..judging.sense import deepest, end_of_wear, farthest, held, must_clear, unworn, widest, width
 from ..judging.values import Value
 
 REFUSED = "refused"
@@ -56,6 +56,7 @@ class Ruled(NamedTuple):
     simple: Any
     simple_new: Any
     doubt: Any
+    clear: Any
     resized: Any
     open_end: Any
     asked: Any
@@ -92,7 +93,7 @@ _NO_LIMITS = (-inf, -inf, inf, inf, -inf, -inf, inf, inf, nan, nan, False, False
 NOTHING = Ruled(
     share=1.0, constant=nan, slope=0.0, least=-inf, bound=False,
     fixed=SAID.index(REFUSED), limits=_NO_LIMITS, absurd=inf, nothing=-inf, wear=0.0, sign=1.0, farthest=inf,
-    unworn=inf, agrees=inf, simple=inf, simple_new=inf, doubt="", resized=(), open_end=False, asked=False,
+    unworn=inf, agrees=inf, simple=inf, simple_new=inf, doubt="", clear=False, resized=(), open_end=False, asked=False,
     alone=True, joint=True, head=0,
     row="", cite="", reason="",
     refusal="",
@@ -166,5 +167,6 @@ def _sense(bounds: Bounds, quantity: Mapping[str, str], unit: Fraction, bench: B
         "agrees": widest(bounds, quantity, bench.data) / scale,
         "simple": width(low, high) / scale,
         "simple_new": width(new_low, new_high) / scale,
+        "clear": must_clear(bounds, quantity),
         "open_end": bool(bounds.open_end),
     }

@@ -7,7 +7,7 @@ from ..asking import DETAIL_WORDS
 from ..cautions import CAUTIONS
 from ..dataset import Dataset
 from ..engine_models import OTHER, Model
-from ..faces.words import WORDS
+from ..faces.words import INTERFERENCE, WORDS
 from ..judging.against import DOUBTS
 from ..judging.two_ways import CAUSES
 from ..rows import Cite, Row, document_words, page_words
@@ -105,6 +105,7 @@ def shared(data: Dataset) -> dict[str, Any]:
         "rules": {r.code: _rule(r) for r in rules("bench")},
         "form": fields(),
         "words": WORDS,
+        "interference": INTERFERENCE,
         "cautions": CAUTIONS,
         "engines": [_engine_line(data, e) for e in data.engines],
     }

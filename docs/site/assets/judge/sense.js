@@ -28,6 +28,11 @@
   };
   const SHIMMED = ["liner-counterbore-depth"];
   const [MOST_OFF, SPRUNG] = [0.75, 0.17];
+  const RUNNING = ["clearance", "end-play", "backlash", "gap", "lash"];
+  const RUNS_FREE = [
+    "rod-bearing-clearance", "main-bearing-clearance", "cam-bearing-clearance", "balance-bearing-clearance",
+    "piston-clearance",
+  ];
   const [UNWORN_TIMES, STIFFER_TIMES] = [3, 2];
   const USUAL_TIMES = 3;
 
@@ -138,10 +143,25 @@
     return ends.length > 0 && value.expanded > (ends.length > 1 ? ends[1] - ends[0] : Math.abs(ends[0]));
   }
 
+  /** Whether a play that passes by what is printed must be proven above zero beside. */
+  function mustClear(b, item, quantity) {
+    if (b.nominal !== null && !b.fresh) {
+      return RUNNING.includes(quantity.kind) && exact.less(exact.ZERO, b.nominal.loose);
+    }
+    return allowsInterference(b, quantity) && RUNS_FREE.includes(item);
+  }
+
+  /** Whether a printed fit reaches from interference to clearance. */
+  function allowsInterference(b, { kind }) {
+    const top = b.high || b.limit;
+    const below = b.low !== null && exact.less(b.low.loose, exact.ZERO);
+    return kind === "clearance" && below && (!top || exact.less(exact.ZERO, top.loose));
+  }
+
   /** Whether a form was read below nothing, which no gap under a straightedge and no swing of a dial is. */
   const isBelowNothing = (shown, { kind }) => kind === "form" && shown.some((value) => value.most < 0);
 
-  const made = { deepest, isBeyondWear, isBeyondNew, isTooWide, isTooWideForSimple, isBelowNothing };
+  const made = { mustClear, allowsInterference, deepest, isBeyondWear, isBeyondNew, isTooWide, isTooWideForSimple, isBelowNothing };
 
   if (node) {
     module.exports = made;
