@@ -191,6 +191,21 @@
   const sizesOf = ({ parts, quantity }) =>
     (parts.has("bore") && parts.has("shaft") ? [...quantity.outer, ...quantity.inner] : []);
 
+  /** The trial of a cylinder as it will be when it is honed; null of others, and where the sheet says no allowance. */
+  function honed({ one, joint, asked, settled }, bench) {
+    const { sheet, shared } = bench;
+    const unit = sheet.honing_unit || (joint.row ? joint.row.cells.unit : "mm");
+    const allowance = exact.multiply(exact.parse(sheet.honing_allowance || "0"), exact.parse(shared.units[unit].factor));
+    const bores = (one.quantity.repair === "cylinder" && one.parts.get("bore")) || [];
+    if (exact.equal(allowance, exact.ZERO) || !bores.length || (asked.length && !settled) || !joint.bounds || !joint.bounds.judged) {
+      return null;
+    }
+    const parts = new Map([...one.parts, ["bore", bores.map((r) => ({ ...r, value: exact.add(r.value, allowance) }))]]);
+    const then = { ...one, parts };
+    const measured = ways(then, joint.row, bench.means);
+    return measured.length ? sure({ ...withWays({ one: then, row: joint.row, bounds: joint.bounds }, measured), doubt: "" }, bench) : null;
+  }
+
   // the whole
 
   /** What of a sheet would change a verdict here and is not worked out here: then nothing is judged. */
@@ -221,7 +236,7 @@
     const tried = every.map((one) => judged(one, bench));
     const found = withOpenEnds(tried.filter((j) => !j.one.derived || (j.lead.value && adds(j, tried))));
     return {
-      results: found.map((j) => shown.result(j, bench)),
+      results: found.map((j) => shown.result({ ...j, honed: honed(j, bench) }, bench)),
       findings: slips.findings(sheet, every, engine, shared, bench.means),
       missing: unmeasured(every, sheet, engine, shared), assumed: assumed(sheet, every, warmth, shared),
       notJudged: unjudged.map(({ one, why }) => ({ item: one.item, position: one.position, why })),

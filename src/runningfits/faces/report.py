@@ -109,6 +109,7 @@ def _notes(r: dict[str, Any]) -> Iterator[str]:
         for li in (
             *words.suspected_lines(r),
             *words.interference_lines(r),
+            *words.honed_lines(r),
             *words.question_lines(r),
             *words.other_lines(r),
         )
@@ -136,10 +137,11 @@ def _part_cells(r: dict[str, Any]) -> list[str]:
                 r["needs"],
                 *words.suspected_lines(r),
                 *words.interference_lines(r),
+                *words.honed_lines(r),
             ),
         )
     )
-    return [r["label"], words.place(r), words.value_words(r), words.starred(words.range_words(r["range"])), verdict]
+    return [r["label"], words.place(r), words.value_words(r), words.starred_range(r["range"]), verdict]
 
 
 def _anchor(cite: dict[str, str] | None) -> Markup:
@@ -188,6 +190,6 @@ def _torque_cells(t: dict[str, Any]) -> list[str]:
         t["place"],
         str(t["step"]),
         done,
-        words.starred(words.range_words(t["range"])),
+        words.starred_range(t["range"]),
         "; ".join((words.WORDS[t["verdict"]], *words.torque_lines(t))),
     ]

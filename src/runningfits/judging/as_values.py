@@ -94,6 +94,7 @@ def _judged(j: Judged, found: Judgement) -> dict[str, Any]:
         "passed_over": [{"id": r.id, "range": _words(r), **cited(r.cite)} for r in case.choice.passed_over],
         "agreement": [_agreement(lead.value, o, scale) for o in lead.others if lead.value and scale],
         "needs": _needs(j, found, scale),
+        "honed": _honed(j, found, scale),
         "remedies": search.options(j, found, scale) if scale else [],
         "order": int(case.quantity["order"]),
         "caution": case.quantity["caution"],
@@ -176,6 +177,22 @@ def _needs(j: Judged, found: Judgement, scale: Scale | None) -> str | None:
     own = [raws[n] for n in lead.value.readings]
     inches = data.units[own[0]["unit"]].unit in INCHES
     return able.needed(lead.value, b, data, [tools[r["instrument"]] for r in own], inches)
+
+
+def _honed(j: Judged, found: Judgement, scale: Scale | None) -> dict[str, str] | None:
+    """A cylinder as it will be when it is honed, with the verdict that it then has."""
+    if j.honed is None or j.honed.value is None:
+        return None
+    shown = scale or _plain_scale(j.honed.value, found)
+    read = j.honed.value
+    assert j.lead.value
+    return {
+        "allowance": shown.text(read.read - j.lead.value.read),
+        "value": shown.text(read.value),
+        "uncertainty": shown.up(read.expanded),
+        "unit": shown.unit,
+        "verdict": j.honed.verdict,
+    }
 
 
 INCHES = ("in", "thou")

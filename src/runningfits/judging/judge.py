@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from fractions import Fraction
 from math import nan
 from pathlib import Path
 from typing import Any
@@ -111,7 +112,29 @@ def _judged(found: Bench) -> tuple[Judged, ...]:
         if not j.case.derived:
             own[j.case.item, j.case.position].add(j.verdict)
     there = [j for j in made if not j.case.derived or j.lead.value]
-    return _with_open_ends([j for j in there if _adds(j, own[j.case.item, j.case.position])])
+    kept = _with_open_ends([j for j in there if _adds(j, own[j.case.item, j.case.position])])
+    return tuple(replace(j, honed=_honed(j, found)) for j in kept)
+
+
+def _honed(j: Judged, found: Bench) -> Trial | None:
+    """The trial of a cylinder as it will be when it is honed; None of others, and where the sheet says no allowance."""
+    allowance = _honing_allowance(j, found)
+    bores = j.case.parts.get("bore", ()) if j.case.quantity["repair"] == "cylinder" else ()
+    if not allowance or not bores or (j.asked and not j.settled):
+        return None
+    parts = {**j.case.parts, "bore": tuple(replace(r, value=r.value + allowance) for r in bores)}
+    case = replace(j.case, parts=parts)
+    measured = tuple(ways(case, j.joint.row, found.means))
+    if not measured or not j.joint.bounds or not j.joint.bounds.judged:
+        return None
+    return _sure([replace(j.joint, case=case, ways=measured, verdict="", doubt="")], found)[0]
+
+
+def _honing_allowance(j: Judged, found: Bench) -> Fraction:
+    """What honing will take off a cylinder's diameter, in metres, as the sheet says it; 0 where it says nothing."""
+    given = found.sheet.values
+    unit = given.get("honing_unit", j.joint.row["unit"] if j.joint.row else "mm")
+    return Fraction(given.get("honing_allowance", "0")) * found.data.units[unit].factor
 
 
 def _adds(judged: Judged, entered: set[str]) -> bool:

@@ -154,8 +154,18 @@
       passed_over: one.choice.passedOver,
       agreement: rowScale ? lead.others.map((o) => agreementOf(lead.value, o, rowScale, shared)) : [],
       needs: needs(found, bench, rowScale),
+      honed: honedOf(found, scale),
       order: one.quantity.order,
       caution: one.quantity.caution,
+    };
+  }
+
+  /** A cylinder as it will be when it is honed, with the verdict that it then has. */
+  function honedOf({ honed, lead }, scale) {
+    const value = honed && honed.value;
+    return value && {
+      allowance: shownIn(scale, exact.subtract(value.read, lead.value.read)), value: shownIn(scale, value.value),
+      uncertainty: up(scale, value.expanded), unit: scale.unit, verdict: honed.verdict,
     };
   }
 
