@@ -6,7 +6,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any, TypeVar
 
-from . import numerals, units
+from . import numerals, positions, units
 from .engine_models import MODEL, Family
 
 _T = TypeVar("_T")
@@ -74,11 +74,17 @@ class Build:
 
 
 def at_place(given: Mapping[str, _T], place: str) -> _T | None:
-    """The answer of a map from places to answers at `3`, `top-ring` or `3/top-ring`; `all` is for the rest."""
+    """The answer of a map from places to answers at `3`, `top-ring` or `3/top-ring`; `all` is for the rest.
+
+    At a span such as `1-4` it is the answer that all of its places have; None where they differ.
+    """
     number, _, name = place.rpartition("/")
     for key in (place, number or place, name):
         if key in given:
             return given[key]
+    if len(span := positions.numbers(place)) > 1:
+        found = [at_place(given, str(n)) for n in span]
+        return found[0] if found.count(found[0]) == len(found) else None
     return given.get("all")
 
 

@@ -287,6 +287,8 @@ def _why_none(there: Sequence[Row], named: Sequence[Row], rows: Sequence[Row], b
     if not there:
         return "no page that was read prints it"
     if not named:
+        if here.item in here.data.joints:
+            return "the pages print it, but not for the fasteners, thread, purpose or step that the sheet says"
         return "the pages print it, but none as the sheet says that it was measured"
     wanted = here.size(build)
     if rows and isinstance(wanted, Size):

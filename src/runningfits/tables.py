@@ -21,6 +21,7 @@ SHARED = (
     "methods",
     "positions",
     "states",
+    "directions",
     "purposes",
     "questions",
     "repairs",

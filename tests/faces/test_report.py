@@ -241,7 +241,8 @@ def test_a_correction_stands_beside_its_reading(tmp_path: Path) -> None:
     assert kept[:3] == [("Part", "rod bolts"), ("Maker", "Example Works"), ("Number", "12-34")]
     assert result["parts"] == [{"part": "rod bolts", "maker": "Example Works", "number": "12-34", "note": ""}]
     assert result["corrected"] == [
-        "mic-1: +0.0002 in is added to each of its readings, and to each of bore-1, set on it."
+        "mic-1: +0.0002 in is added to each of its readings, and to each of bore-1, set on it: its first reading, "
+        "2.4998 in, became 2.5000 in."
     ]
 
 
@@ -283,7 +284,7 @@ def test_the_tally_reads_what_is_out_first_and_counts_all(launch: tuple[str, dic
 
 def test_a_star_in_the_table_of_sizes_has_its_meaning_beside_it(launch: tuple[str, dict[str, Any]]) -> None:
     html, _ = launch
-    assert "limit 0.0005 in* (* a misprint: the right value)" in html
+    assert "limit 0.0005 in* (* registered misprint: printed 0.005, right 0.0005)" in html
 
 
 def test_twice_the_same_bytes_and_all_of_the_record(

@@ -161,6 +161,8 @@ def everything(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
         build={"model": "example-model", "fitted": {"oil-pan": {"1": "steel-pan"}}},
         parts=[{"part": "rod bolts", "maker": "Example Works", "number": "12-34", "note": "new"}],
         mic_1={"correction": "0.0001"},
+        honing_allowance="0.002",
+        honing_unit="in",
     )
 
 

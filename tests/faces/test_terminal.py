@@ -60,7 +60,7 @@ def screen(tmp_path: Path) -> str:
         "Main bearing oil clearance: 0.0010 to 0.0030; limit 0.0050 in  [1, p. 1]",
         "0.00900 ± 0.000",
         "OUT, loose",
-        "  - grind all main journals to 2.4890 to 2.4900 in for -0.010 in shells\n",
+        "  - grind all main journals between 2.4890 and 2.4900 in for -0.010 in shells\n",
         "gives 0.00100 to 0.00300 in, by what is printed: inside the new range\n",
         "with it: all main journals of the shaft together",
         "  - in general: ",
@@ -145,4 +145,6 @@ def test_a_star_has_its_meaning_beside_it(data: Dataset, root: Path) -> None:
     out = io.StringIO()
     show(rf.check(root / "docs" / "demo" / "launch.json", data).as_dict(), Console(file=out, width=200))
     (line,) = [x for x in out.getvalue().splitlines() if x.startswith("Main journal taper: limit")]
-    assert line.startswith("Main journal taper: limit 0.0005 in* (* a misprint: the right value)  [")
+    assert line.startswith(
+        "Main journal taper: limit 0.0005 in* (* registered misprint: printed 0.005, right 0.0005)  ["
+    )

@@ -7,6 +7,7 @@ import pytest
 from runningfits.build import parsed
 from runningfits.choosing import choose
 from runningfits.dataset import Dataset
+from runningfits.judging.against import DOUBTS
 from runningfits.sheets import measuring
 
 from ..shop import fit, judge, one, reading
@@ -88,7 +89,7 @@ def test_a_standard_pin_in_a_ground_crank_is_not_new(data: Dataset) -> None:
         engine="cummins-b-series",
         build={"model": "6bt"},
     )
-    assert one(standard, "crankpin-diameter")["verdict"] == "past-new"
+    assert one(standard, "crankpin-diameter")["needs"] == DOUBTS["resized"]
 
 
 def test_used_liners_but_one_new(data: Dataset) -> None:

@@ -366,3 +366,17 @@ def test_a_page_that_forbids_reuse_counts_whichever_page_judges(data: Dataset) -
     given: dict[str, Any] = {"engine": "gm-6-2-diesel", "build": {"model": "6-2l"}}
     assert "B212" in codes(judge(data, torques=[line | {"cycle": 2}], **given))
     assert "B212" not in codes(judge(data, torques=[line | {"cycle": 1}], **given))
+
+
+def test_a_line_of_several_places_is_answered_by_each_of_them(tmp_path: Path) -> None:
+    torques = [step("rod-cap", "1", "50", "60", applies="nuts"), step("rod-cap", "1", "30", "40", applies="bolts")]
+    data = shop(tmp_path, torques=torques, parts=parts("rod-fastener", "nuts", "bolts"))
+
+    def asked(fourth: str) -> tuple[str, list[str]]:
+        fitted = {"rod-fastener": {"1": "nuts", "2": "nuts", "3": "nuts", "4": fourth}}
+        line = torque("rod-cap", 1, "55", position="1-4")
+        (told,) = judge(data, torques=[line], build={"fitted": fitted})["torques"]
+        return told["verdict"], [q["question"] for q in told["questions"]]
+
+    assert asked("nuts") == ("followed", [])
+    assert asked("bolts") == ("which-row", ["rod-fastener"]), "it is not one answer"

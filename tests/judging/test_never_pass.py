@@ -11,6 +11,7 @@ from runningfits import check
 from runningfits.cli import main
 from runningfits.dataset import Dataset
 from runningfits.faces.words import verdict_words
+from runningfits.judging.against import DOUBTS
 from runningfits.judging.bounds import RUNNING, bounds
 from runningfits.judging.decide import DONE, VERDICTS
 from runningfits.lines import printed_ends
@@ -348,3 +349,43 @@ def test_every_printed_repair_size_is_believed(data: Dataset) -> None:
             part = data.keyed("repairs")[data.quantities[there.item]["repair"]]
             size = abs(float(there["size"])) * float(data.units[there["unit"]].factor)
             assert size <= float(part["most"]) / 1000, there.id
+
+
+PISTON, PIN_FIT = "piston-clearance", "pin-in-piston-clearance"
+
+
+@pytest.mark.parametrize(
+    ("item", "bore", "shaft", "verdict"),
+    [
+        pytest.param(PISTON, "90.020", "90.000", "new", id="proven clear"),
+        pytest.param(PISTON, "90.001", "90.000", "cannot-tell", id="within U of zero"),
+        pytest.param(PISTON, "90.000", "90.003", "cannot-tell", id="tight, as the page allows"),
+        pytest.param(PIN_FIT, "22.000", "22.001", "new", id="a pin may be tight"),
+    ],
+)
+@pytest.mark.parametrize("decision", ["guarded", "simple"])
+def test_a_running_fit_is_new_above_zero_alone(
+    tmp_path: Path, item: str, bore: str, shaft: str, verdict: str, decision: str
+) -> None:
+    mm = {"unit": "mm"}
+    data = shop(tmp_path, clearances=[row(PISTON, "-0.020", "0.040", **mm), row(PIN_FIT, "-0.020", "0.020", **mm)])
+    found = check(sheet(*metric(*fit(item, bore, shaft)), decision=decision, part_temperature="20 C"), data)
+    told = one(found.as_dict(), item)
+    assert (told["verdict"], told["needs"]) == (verdict, DOUBTS["clear"] if verdict == "cannot-tell" else None)
+    assert told["interference"]
+
+
+@pytest.mark.parametrize("stage", list(DONE))
+def test_a_play_printed_as_one_value_passes_above_zero_alone(tmp_path: Path, stage: str) -> None:
+    data = shop(tmp_path, clearances=[row(PLAY, nominal="0.02", unit="mm")])
+    tool = {"dial_1": {"resolution": "0.001", "mpe": "0.006", "unit": "mm"}}
+    for value, clean in (("0.017", True), ("0.006", False)):
+        found = check(sheet(reading(PLAY, "gap", value, unit="mm"), stage=stage, **tool), data)
+        assert (one(found.as_dict(), PLAY)["verdict"] == "agrees") == clean
+
+
+def test_a_play_with_a_limit_alone_is_not_done_in_an_assembled_engine(tmp_path: Path) -> None:
+    data = shop(tmp_path, clearances=[row(MAIN, limit="0.119", unit="mm")])
+    for value, verdict in (("0.080", "serviceable"), ("0.012", "cannot-tell"), ("0.002", "cannot-tell")):
+        found = check(sheet(reading(MAIN, "gap", value, "all", unit="mm"), stage="assembled"), data)
+        assert (one(found.as_dict(), MAIN, "all")["verdict"], found.clean) == (verdict, False)

@@ -1,6 +1,7 @@
 """What no verdict is given to: wear that no page prints, agreement by a wide uncertainty, limits that are absurd."""
 
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -11,7 +12,7 @@ from runningfits.faces.words import OPEN_HEAD, out_lines, past_lines
 from runningfits.judging.against import DOUBTS
 from runningfits.judging.bounds import bounds
 from runningfits.judging.decide import DONE, VERDICTS, is_done, is_out
-from runningfits.judging.sense import farthest
+from runningfits.judging.sense import deepest, farthest
 from runningfits.judging.undecided import FARTHER
 from runningfits.sheets.faults import SheetError
 
@@ -100,9 +101,10 @@ def test_no_page_prints_a_limit_that_lies_farther_off(data: Dataset) -> None:
             end = b.high if b.wears_up else b.low
             if b.limit and end:
                 new = replace(b, limit=None)
+                most = farthest(new, quantity, deepest(r.item, engine, data))
                 off = abs(float(b.limit.loose) - float(end.loose))
-                assert off <= farthest(new, quantity), r.id
-                near.setdefault(quantity["kind"], []).append(off / farthest(new, quantity))
+                assert off <= most, r.id
+                near.setdefault(quantity["kind"], []).append(off / most)
     assert {k for k, v in near.items() if max(v) > 0.5} >= {"clearance", "gap", "end-play", "size", "form"}
 
 
@@ -205,3 +207,48 @@ def test_a_limit_in_percent_is_held_to_its_class_without_a_unit_too(small: Datas
 @pytest.mark.parametrize("spread", ["50 K", "90 degF", "0 K"])
 def test_spreads_of_a_shop_are_taken(small: Dataset, spread: str) -> None:
     assert check(sheet(reading(LASH, "gap", "0.30", **MM), temperature_spread=spread), small).judged
+
+
+HELD = {"thrust-washer-thickness": "2.00", "cam-housing-bore": "50.02", "rod-bolt-hole": "9.02"}
+
+
+@pytest.mark.parametrize(
+    ("item", "part", "value", "verdict"),
+    [
+        ("thrust-washer-thickness", "gap", "1.92", "past-new"),
+        ("thrust-washer-thickness", "gap", "1.85", "loose"),
+        ("cam-housing-bore", "bore", "50.05", "past-new"),
+        ("cam-housing-bore", "bore", "50.20", "loose"),
+        ("rod-bolt-hole", "bore", "9.20", "loose"),
+    ],
+)
+def test_what_holds_another_part_wears_less_than_a_shaft(
+    tmp_path: Path, item: str, part: str, value: str, verdict: str
+) -> None:
+    least = f"{float(HELD[item]) - 0.02:.2f}"
+    data = shop(tmp_path, sizes=[row(item, least, HELD[item], **MM)])
+    tool = {"instrument": "mic-1" if part == "gap" else "bore-1"}
+    assert one(judge(data, reading(item, part, value, **MM, **tool)), item)["verdict"] == verdict
+
+
+DEPTH = "liner-counterbore-depth"
+
+
+@pytest.mark.parametrize(
+    ("more", "value", "verdict"),
+    [
+        pytest.param([], "8.93", "past-new", id="no page allows more"),
+        pytest.param([], "9.20", "loose", id="deeper than any page allows"),
+        pytest.param([], "10.30", "loose", id="by 1.5 mm"),
+        pytest.param([row(DEPTH, "", "9.30", unit="mm", **{"class": "repair"})], "9.20", "past-new", id="with shims"),
+        pytest.param([row(DEPTH, "", "9.30", unit="mm", **{"class": "repair"})], "9.40", "loose", id="shims end there"),
+    ],
+)
+def test_a_counterbore_is_no_deeper_than_a_page_of_its_engine_allows(
+    tmp_path: Path, more: list[dict[str, str]], value: str, verdict: str
+) -> None:
+    data = shop(tmp_path, sizes=[row(DEPTH, "8.84", "8.89", **MM), *more])
+    depth = {"instrument": "depth-1"}
+    tools = {"instruments": [{"id": "depth-1", "instrument": "depth-micrometer"}]}
+    read = sheet(reading(DEPTH, "gap", value, **MM) | depth) | tools
+    assert one(check(read, data).as_dict(), DEPTH)["verdict"] == verdict

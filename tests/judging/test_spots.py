@@ -6,6 +6,8 @@ import pytest
 
 from runningfits.dataset import Dataset
 from runningfits.judging.against import DOUBTS
+from runningfits.sheets.entries import ACROSS, ALONG, OF_PISTON
+from runningfits.sheets.faults import SheetError
 
 from ..shop import fit, judge, one, reading, row, shop
 
@@ -144,3 +146,42 @@ def test_a_strip_tells_what_the_split_does_not(data: Dataset) -> None:
     strip = {"strip_1": {"mpe": "0.0001", "resolution": "0.0001"}, "bore_1": {"mpe": "0.0004"}}
     found = honda(data, ROD, [*rods({"direction": "at-split"}, {}), reading(ROD, "strip", "0.050")], **strip)
     assert (found["way"], found["verdict"]) == ("strip", "new")
+
+
+@pytest.mark.parametrize("ways", [("slanted", "oblong"), ("slanted", "along-pin"), ("slanted", "slanted")])
+def test_a_piston_measured_in_directions_that_nobody_knows_proves_nothing(data: Dataset, ways: tuple[str, ...]) -> None:
+    found = honda(data, PISTON, piston("60.008", *(("59.975", way) for way in ways)))
+    assert (found["verdict"], found["needs"]) == ("cannot-tell", DOUBTS["direction"])
+    known = honda(data, PISTON, piston("60.008", *(("59.975", way) for way in ("a", "b"))))
+    assert known["verdict"] == "new", "letters of a manual lie across each other"
+
+
+def test_a_bearing_measured_in_directions_that_nobody_knows_proves_nothing(data: Dataset) -> None:
+    bores = [reading(ROD, "bore", "26.026", direction=way) for way in ("slanted", "oblong")]
+    found = honda(data, ROD, [*bores, reading(ROD, "shaft", "25.975", direction="slanted")])
+    assert (found["verdict"], found["needs"]) == ("cannot-tell", DOUBTS["direction"])
+
+
+@pytest.mark.parametrize(
+    ("ways", "verdict"), [(("vertical", "horizontal"), "new"), (("vertical", "slanted"), "cannot-tell")]
+)
+def test_out_of_round_is_proven_by_known_directions_alone(tmp_path: Any, ways: tuple[str, str], verdict: str) -> None:
+    form, size = "crankpin-out-of-round", "crankpin-diameter"
+    data = shop(tmp_path, clearances=[row(form, "", "0.0010")], sizes=[row(size, "2.4990", "2.5000")])
+    result = judge(data, *(reading(size, "shaft", "2.4995", direction=way) for way in ways))
+    found = one(result, form)
+    assert (found["verdict"], found["needs"]) == (verdict, DOUBTS["across"] if verdict == "cannot-tell" else None)
+
+
+@pytest.mark.parametrize(
+    ("word", "near"),
+    [("verticl", "vertical"), ("acros-pin", "across-pin"), ("lenghtwise", "lengthwise"), ("splix", "split")],
+)
+def test_a_known_direction_misspelled_is_refused_with_its_word(data: Dataset, word: str, near: str) -> None:
+    with pytest.raises(SheetError, match=f"expected a direction of the list, perhaps {near}"):
+        honda(data, PISTON, piston("60.008", ("59.975", word)))
+
+
+def test_every_direction_that_a_blank_sheet_asks_for_is_known(data: Dataset) -> None:
+    asked = {w for pair in (*ALONG.values(), *ACROSS.values(), OF_PISTON) for w in pair}
+    assert asked <= set(data.keyed("directions"))

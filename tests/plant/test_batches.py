@@ -8,6 +8,7 @@ import pyarrow as pa
 import pytest
 
 import runningfits as rf
+from runningfits.judging.against import DOUBTS
 from runningfits.plant import batches
 from runningfits.plant.numbering import MOST_PAIRS
 from runningfits.plant.reading_columns import MADE
@@ -77,12 +78,13 @@ def test_numbers_as_text_and_places_as_numbers() -> None:
 
 
 def test_a_repair_size_and_what_is_fitted_choose_the_row() -> None:
-    """A ground journal is judged by its undersize, not as a standard one that is worn away."""
+    """A ground journal is judged by its undersize, and never passes as a standard one that is worn away."""
     line = {"engine": "nissan-h20", "item": "main-journal-diameter", "position": "1", "unit": "mm", "value": 62.698}
     sizes = ("", "main-journal=-0.25 mm", "main-journal=-0.25", "main-journal")
     lines = [line | {"standard_uncertainty": 0.001, "size": s} for s in sizes]
     found = rf.judge(pa.Table.from_pylist(lines)).to_pylist()
-    assert [r["verdict"] for r in found] == ["past-new", "new", "refused", "refused"]
+    assert [r["verdict"] for r in found] == ["cannot-tell", "new", "refused", "refused"]
+    assert found[0]["reason"] == DOUBTS["resized"]
     assert found[2]["reason"].startswith("size: ")
 
 

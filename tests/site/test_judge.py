@@ -219,6 +219,7 @@ class Chance:
             readings += self.readings(row)
         decision = self.random.choice(("guarded", "guarded", "simple"))
         found = {"engine": engine, "build": build, "decision": decision, "instruments": TOOLS, "readings": readings}
+        found |= {"honing_allowance": "0.05", "honing_unit": "mm"}
         return found | self.warmth() | self.materials(readings)
 
     def build(self, engine: str) -> Json:
@@ -355,7 +356,8 @@ def judged(sheet: Json, data: Dataset) -> Json:
 SAME = (
     "item", "label", "position", "says", "derived", "value", "unit", "uncertainty", "coverage_factor", "bias",
     "least_only", "as_read", "method", "way", "readings", "components", "verdict", "probability",
-    "probability_within_limit", "not_printed", "margins", "agreement", "settled", "why", "needs", "order", "caution",
+    "probability_within_limit", "not_printed", "interference", "margins", "agreement", "settled", "why", "needs",
+    "honed", "order", "caution",
 )  # fmt: skip
 RANGE = (
     "id", "lower", "upper", "limit", "nominal", "unit", "applies", "state", "reading", "misprints", "marks", "also",

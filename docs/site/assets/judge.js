@@ -9,6 +9,7 @@
   const [sense, against, spots] = ["sense", "against", "spots"].map(part);
   const { ways } = part("by_way");
   const { isWild } = part("repeats");
+  const resized = part("resized");
   const { unmeasured } = part("unmeasured");
   const { assumed } = part("assumed");
   const { temperatures } = part("temperature");
@@ -89,10 +90,11 @@
       const wide = bench.decision !== "guarded" && value.marks > 0;
       return wide ? doubtful(found, "wide") : { ...found, doubt: isWildCase(one, bench) ? "repeats" : "" };
     }
-    if (verdict === "past-new" && sense.isBeyondWear(value.at, b, one.item, one.quantity)) {
+    const most = sense.deepest(one.item, bench.engine, bench.shared);
+    if (verdict === "past-new" && sense.isBeyondWear(value.at, b, one.item, one.quantity, most)) {
       return { ...found, verdict: "loose" };
     }
-    const doubt = doubtOf(found, bench);
+    const doubt = verdict === "past-new" && resized.isResized(value, one, b, bench) ? "resized" : doubtOf(found, bench);
     return doubt ? doubtful(found, doubt) : found;
   }
 
@@ -126,8 +128,11 @@
     if (state) {
       return state;
     }
-    if (verdict === "serviceable" && sense.isBeyondNew(value.at, b, one.quantity)) {
+    if (verdict === "serviceable" && sense.isBeyondNew(value.at, b, one.item, one.quantity)) {
       return "beyond-new";
+    }
+    if (sense.mustClear(b, one.item, one.quantity) && value.least <= 0) {
+      return "clear";
     }
     const agreeing = verdict === "agrees" || (b.nominal !== null && !bounds.allows(b, value.least, value.most));
     const wide = agreeing && sense.isTooWide(value, b, one.quantity, shared);
@@ -163,10 +168,11 @@
 
   const OUT = ["loose", "tight", "past-new", "bad-entry"];
 
-  /** Whether a derived verdict says what none of the readings that were entered for it say: that it is out. */
-  function adds({ one, verdict }, all) {
+  /** Whether a derived verdict says what none of the entered readings say: that it is out, or of another repair size. */
+  function adds({ one, verdict, joint }, all) {
     const here = (j) => !j.one.derived && j.one.item === one.item && j.one.position === one.position;
-    return !one.again || (OUT.includes(verdict) && !all.some((j) => here(j) && j.verdict === verdict));
+    const out = OUT.includes(verdict) || joint.doubt === "resized";
+    return !one.again || (out && !all.some((j) => here(j) && j.verdict === verdict));
   }
 
   const placed = (item, { index }) => item + " " + index;
@@ -184,6 +190,21 @@
   /** Sizes whose fit a case is, where both were measured. */
   const sizesOf = ({ parts, quantity }) =>
     (parts.has("bore") && parts.has("shaft") ? [...quantity.outer, ...quantity.inner] : []);
+
+  /** The trial of a cylinder as it will be when it is honed; null of others, and where the sheet says no allowance. */
+  function honed({ one, joint, asked, settled }, bench) {
+    const { sheet, shared } = bench;
+    const unit = sheet.honing_unit || (joint.row ? joint.row.cells.unit : "mm");
+    const allowance = exact.multiply(exact.parse(sheet.honing_allowance || "0"), exact.parse(shared.units[unit].factor));
+    const bores = (one.quantity.repair === "cylinder" && one.parts.get("bore")) || [];
+    if (exact.equal(allowance, exact.ZERO) || !bores.length || (asked.length && !settled) || !joint.bounds || !joint.bounds.judged) {
+      return null;
+    }
+    const parts = new Map([...one.parts, ["bore", bores.map((r) => ({ ...r, value: exact.add(r.value, allowance) }))]]);
+    const then = { ...one, parts };
+    const measured = ways(then, joint.row, bench.means);
+    return measured.length ? sure({ ...withWays({ one: then, row: joint.row, bounds: joint.bounds }, measured), doubt: "" }, bench) : null;
+  }
 
   // the whole
 
@@ -210,11 +231,12 @@
     const kinds = new Map([...tools].map(([id, tool]) => [id, tool.kind]));
     const scatter = scatters(kinds, entered.flatMap((one) => [...one.parts.values()]), shared);
     const decision = sheet.decision || "guarded";
-    const bench = { sheet, engine, shared, means: { tools, scatter, warmth }, decision };
+    const build = part("build").parsed(sheet.build);
+    const bench = { sheet, engine, shared, build, means: { tools, scatter, warmth }, decision };
     const tried = every.map((one) => judged(one, bench));
     const found = withOpenEnds(tried.filter((j) => !j.one.derived || (j.lead.value && adds(j, tried))));
     return {
-      results: found.map((j) => shown.result(j, bench)),
+      results: found.map((j) => shown.result({ ...j, honed: honed(j, bench) }, bench)),
       findings: slips.findings(sheet, every, engine, shared, bench.means),
       missing: unmeasured(every, sheet, engine, shared), assumed: assumed(sheet, every, warmth, shared),
       notJudged: unjudged.map(({ one, why }) => ({ item: one.item, position: one.position, why })),

@@ -141,7 +141,7 @@ def _cells(number: int, task: Task, result: Json, drill: Drill) -> list[str]:
 
 
 def _book(result: Json) -> str:
-    return words.starred(words.range_words(result["range"]))
+    return words.starred_range(result["range"])
 
 
 def _readings(readings: Sequence[Json], data: Dataset) -> Iterator[str]:

@@ -104,7 +104,16 @@ def _card(r: dict[str, Any], stage: str) -> dict[str, Any]:
 
 def _notes(r: dict[str, Any]) -> Iterator[str]:
     """What is to be known beside a verdict."""
-    yield from (li.strip() for li in (*words.suspected_lines(r), *words.question_lines(r), *words.other_lines(r)))
+    yield from (
+        li.strip()
+        for li in (
+            *words.suspected_lines(r),
+            *words.interference_lines(r),
+            *words.honed_lines(r),
+            *words.question_lines(r),
+            *words.other_lines(r),
+        )
+    )
     yield from [r["why"]] if r["why"] and r["verdict"] == "no-range" else []
     yield from [r["needs"]] if r["needs"] else []
     yield from words.guide_lines(r)
@@ -127,10 +136,12 @@ def _part_cells(r: dict[str, Any]) -> list[str]:
                 words.bias_words(r),
                 r["needs"],
                 *words.suspected_lines(r),
+                *words.interference_lines(r),
+                *words.honed_lines(r),
             ),
         )
     )
-    return [r["label"], words.place(r), words.value_words(r), words.starred(words.range_words(r["range"])), verdict]
+    return [r["label"], words.place(r), words.value_words(r), words.starred_range(r["range"]), verdict]
 
 
 def _anchor(cite: dict[str, str] | None) -> Markup:
@@ -179,6 +190,6 @@ def _torque_cells(t: dict[str, Any]) -> list[str]:
         t["place"],
         str(t["step"]),
         done,
-        words.starred(words.range_words(t["range"])),
+        words.starred_range(t["range"]),
         "; ".join((words.WORDS[t["verdict"]], *words.torque_lines(t))),
     ]

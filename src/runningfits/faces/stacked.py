@@ -10,7 +10,7 @@ from .. import shown
 from ..cautions import CAUTIONS
 from ..dataset import Dataset
 from ..judging.bounds import RUNNING, End
-from ..judging.naming import place_words
+from ..judging.naming import misprints, place_words
 from ..judging.stack import Expected, Part, Stack
 from ..rows import Row
 from ..scale import Scale
@@ -107,7 +107,7 @@ def lines(found: Expected, face: Face) -> Iterator[str]:
 def _range(row: Row, face: Face) -> str:
     values, limit = shown.range_text(row, face.data)
     marks = f" ({'; '.join(row.marks)})" if row.marks else ""
-    return f"{words.starred(values + (f'; limit {limit}' if limit else ''))}{marks}  [{row.cite.text}]"
+    return f"{words.starred(values + (f'; limit {limit}' if limit else ''), misprints(row))}{marks}  [{row.cite.text}]"
 
 
 def _stack_lines(stack: Stack, found: Expected, face: Face) -> Iterator[str]:

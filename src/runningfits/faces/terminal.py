@@ -15,6 +15,8 @@ from .words import (
     agreement_lines,
     finding_words,
     guide_lines,
+    honed_lines,
+    interference_lines,
     joint,
     missing_lines,
     not_judged_lines,
@@ -26,9 +28,8 @@ from .words import (
     past_lines,
     place,
     question_lines,
-    range_words,
     remedy_lines,
-    starred,
+    starred_range,
     suspected_lines,
     tally_lines,
     torque_lines,
@@ -104,7 +105,7 @@ def _listed(title: str, lines: list[str], console: Console) -> None:
 
 def _head(r: dict[str, Any]) -> str:
     """Fit, its range and its page, the same for all places that share them."""
-    words = starred(range_words(r["range"]))
+    words = starred_range(r["range"])
     page = f"  [{page_words(r['range'], r['cite'])}]" if r["cite"] else ""
     return f"{r['label']}{f': {words}' if words else ''}{page}"
 
@@ -143,13 +144,13 @@ def _torques(rows: list[dict[str, Any]]) -> Table:
     for t in rows:
         loose = t["verdict"] == "followed" and t["range"]["action"] == "loosen"
         done = "loosened" if loose else f"{t['value']} {t['unit']}"
-        cells.append([f"  step {t['step']}", done, starred(range_words(t["range"])), WORDS[t["verdict"]]])
+        cells.append([f"  step {t['step']}", done, starred_range(t["range"]), WORDS[t["verdict"]]])
     return _table((8, 14, 22, 14), cells)
 
 
 def _explain(r: dict[str, Any], console: Console) -> None:
     """Lines under the tables: which rows could apply, what could tell, the other way of measuring, what to do."""
-    lines = [*suspected_lines(r), *question_lines(r), *other_lines(r)]
+    lines = [*suspected_lines(r), *interference_lines(r), *honed_lines(r), *question_lines(r), *other_lines(r)]
     if r["verdict"] == "no-range" and r["why"]:
         lines.append(r["why"])
     if r["needs"]:

@@ -1,5 +1,6 @@
 """Words of a result, the same on every face: cautions, verdicts, ranges, what to do."""
 
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
@@ -97,6 +98,24 @@ def suspected_lines(r: dict[str, Any]) -> list[str]:
     return [*found, DOUBTED] if found and r["verdict"] in (*PASSED, "agrees", "past-new") else found
 
 
+def interference_lines(r: dict[str, Any]) -> list[str]:
+    """The warning that what is printed of a fit allows it to be tight."""
+    return [INTERFERENCE] if r["interference"] and r["verdict"] in (*PASSED, "cannot-tell") else []
+
+
+def honed_lines(r: dict[str, Any]) -> list[str]:
+    """Which bore a cylinder will be when it is honed, and the verdict that it then has."""
+    h = r["honed"]
+    if not h:
+        return []
+    then = f"{h['value']} ± {h['uncertainty']} {h['unit']}, {WORDS[h['verdict']]}"
+    return [f"the verdict is for the bore as it stands; when {h['allowance']} {h['unit']} are honed off: {then}"]
+
+
+INTERFERENCE = (
+    "what is printed reaches below zero, so that it allows interference: see that the parts go together as meant"
+)
+
 DOUBTED = "the verdict rests on that number: believe it only when it was read again and reads the same"
 
 
@@ -129,7 +148,17 @@ def tally_lines(result: dict[str, Any]) -> list[str]:
         "Sizes and forms from the same readings": [r for r in rows if r["derived"]],
         "Tightening steps": result["torques"],
     }
-    return [f"{name}, {len(found)} in all. {_tally(found)}." for name, found in groups.items() if found]
+    found = [f"{name}, {len(found)} in all. {_tally(found)}." for name, found in groups.items() if found]
+    return [*found, *_measured_lines(result)]
+
+
+def _measured_lines(result: dict[str, Any]) -> list[str]:
+    """How many of the places were measured, where not all were."""
+    found = {(r["item"], r["position"]) for r in result["results"] if not r["derived"]}
+    missing = len(result["not_measured"])
+    if not missing or not found:
+        return []
+    return [f"{len(found)} of {len(found) + missing} places measured: nothing is known of the others."]
 
 
 def _tally(found: list[dict[str, Any]]) -> str:
@@ -165,9 +194,20 @@ def finding_words(f: dict[str, Any]) -> str:
     return f"{f['code']} {f['name'].replace('-', ' ')}"
 
 
-def starred(text: str) -> str:
-    """A printed range, and what its star means where it has one."""
-    return f"{text} (* a misprint: the right value)" if "*" in text else text
+def starred(text: str, misprints: Sequence[Mapping[str, str | None]]) -> str:
+    """A printed range, and what its star means where it has one: which number is printed, and which is right."""
+    told = "; ".join(f"printed {m['printed']}, {_right(m['corrected'])}" for m in misprints)
+    return f"{text} (* registered misprint: {told})" if "*" in text else text
+
+
+def starred_range(found: dict[str, Any] | None) -> str:
+    """The range of a result in words, and what its star means."""
+    own = [m for m in found["misprints"] if not m["column"].endswith("_2")] if found else []
+    return starred(range_words(found), own)
+
+
+def _right(corrected: str | None) -> str:
+    return f"right {corrected}" if corrected else "right unknown"
 
 
 def range_words(found: dict[str, Any] | None) -> str:

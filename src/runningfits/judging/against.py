@@ -26,6 +26,8 @@ DOUBTS = {
     "is wider on purpose: measure it square to the split, where the load is",
     "direction": "the word for the direction in which it was measured is not known here: say across the pin or along "
     "the pin of a piston, square to the split or at the split of a bearing",
+    "across": "a word for a direction in which it was measured is not known here, so that nothing shows that the "
+    "directions lie across each other: say vertical and horizontal, lengthwise and crosswise, or a and b",
     "below-rings": "the cylinder was measured only where the rings do not reach, so that no wear shows: measure it "
     "where they run too",
     "elsewhere": "its bore and its shaft were measured at different places or in different directions: measure both in "
@@ -37,6 +39,9 @@ DOUBTS = {
     "unsaid": "the page prints it for one state of the engine, cold or hot: say in which it was measured",
     "beyond-new": "it lies farther inside the only limit that is printed than new parts do by any page: look at the "
     "part, its place and the reading again",
+    "clear": "it is not proven above zero, where such parts bind: measure with a finer instrument, or select others",
+    "resized": "it lies where a repair size would put it: say in the build to what size the part is machined; if it is "
+    "of the size that the build says, it is worn as far as such a part is ground or bored, and no page allows that",
     "wide": "U is too wide for a value to agree, or to be taken as it is: measure with a finer instrument",
 }
 """Why nothing was judged, or a verdict that would pass is withheld."""

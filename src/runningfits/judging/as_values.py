@@ -17,6 +17,7 @@ from .build_words import build_words
 from .judged import Judged, Judgement, Trial
 from .naming import cited, method_words, place_words, row_range, said_words
 from .remedies import search
+from .sense import allows_interference
 from .suspected import suspected
 from .undecided import FARTHER, is_out_without_limit, undecided
 from .values import Value
@@ -80,6 +81,7 @@ def _judged(j: Judged, found: Judgement) -> dict[str, Any]:
         "probability": share(joint.probability) if sure else None,
         "probability_within_limit": share(joint.within_limit) if sure else None,
         "not_printed": [] if open_ else _not_printed(joint, case.quantity["kind"]),
+        "interference": not open_ and joint.bounds is not None and allows_interference(joint.bounds, case.quantity),
         "margins": {} if open_ else _margins(joint, scale),
         "range": row_range(row, data) if row else None,
         "cite": cited(row.cite) if row else None,
@@ -92,6 +94,7 @@ def _judged(j: Judged, found: Judgement) -> dict[str, Any]:
         "passed_over": [{"id": r.id, "range": _words(r), **cited(r.cite)} for r in case.choice.passed_over],
         "agreement": [_agreement(lead.value, o, scale) for o in lead.others if lead.value and scale],
         "needs": _needs(j, found, scale),
+        "honed": _honed(j, found, scale),
         "remedies": search.options(j, found, scale) if scale else [],
         "order": int(case.quantity["order"]),
         "caution": case.quantity["caution"],
@@ -174,6 +177,22 @@ def _needs(j: Judged, found: Judgement, scale: Scale | None) -> str | None:
     own = [raws[n] for n in lead.value.readings]
     inches = data.units[own[0]["unit"]].unit in INCHES
     return able.needed(lead.value, b, data, [tools[r["instrument"]] for r in own], inches)
+
+
+def _honed(j: Judged, found: Judgement, scale: Scale | None) -> dict[str, str] | None:
+    """A cylinder as it will be when it is honed, with the verdict that it then has."""
+    if j.honed is None or j.honed.value is None:
+        return None
+    shown = scale or _plain_scale(j.honed.value, found)
+    read = j.honed.value
+    assert j.lead.value
+    return {
+        "allowance": shown.text(read.read - j.lead.value.read),
+        "value": shown.text(read.value),
+        "uncertainty": shown.up(read.expanded),
+        "unit": shown.unit,
+        "verdict": j.honed.verdict,
+    }
 
 
 INCHES = ("in", "thou")

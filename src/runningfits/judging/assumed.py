@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from fractions import Fraction
+from typing import Any
 
 from ..degrees import celsius
 from ..mating import measured_size
@@ -22,7 +23,7 @@ def corrected(bench: Bench) -> list[str]:
     """Known corrections of the sheet's instruments, in sentences."""
     return [
         f"{tool_words(t['id'], bench.data)}: {signed(t['correction'])} {t['unit']} is added to each of its readings"
-        f"{_and_of(t['id'], bench)}."
+        f"{_and_of(t['id'], bench)}{_became(t, bench)}."
         for t in bench.sheet.values["instruments"]
         if "correction" in t and Fraction(t["correction"])
     ]
@@ -33,6 +34,18 @@ def _and_of(base: str, bench: Bench) -> str:
     tools = bench.means.tools
     there = [tool_words(n, bench.data) for n, t in tools.items() if any(b.id == base for b in settings(t, tools))]
     return f", and to each of {', '.join(there)}, set on it" if there else ""
+
+
+def _became(tool: dict[str, Any], bench: Bench) -> str:
+    """What the first reading of an instrument was, and what its correction made of it."""
+    read = next((r for r in bench.sheet.values["readings"] if r["instrument"] == tool["id"]), None)
+    if read is None:
+        return ""
+    own, other = (bench.data.units[u].factor for u in (tool["unit"], read["unit"]))
+    made = Fraction(read["value"]) + Fraction(tool["correction"]) * own / other
+    digits = max(len(n.partition(".")[2]) for n in (read["value"], tool["correction"])) + (own != other)
+    shown = rounded(made, Fraction(1, 10**digits))
+    return f": its first reading, {read['value']} {read['unit']}, became {shown} {read['unit']}"
 
 
 def signed(number: str) -> str:

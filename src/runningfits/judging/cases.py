@@ -62,7 +62,7 @@ def bench(sheet: Sheet, data: Dataset) -> Bench:
         stage=stage,
         means=Means(tools, scatter, warmth),
         cases=(*whole, *derived, *apart(whole, made)),
-        unjudged=(*unjudged, *missing, *(thin(entered, data) if stage == STAGES[-1] else ())),
+        unjudged=(*unjudged, *missing, *(thin(entered, data) if stage != STAGES[0] else ())),
     )
 
 

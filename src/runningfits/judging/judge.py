@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from fractions import Fraction
 from math import nan
 from pathlib import Path
 from typing import Any
@@ -24,7 +25,16 @@ from .cases import Bench, bench
 from .deriving import NO_READING_MENDS
 from .judged import Judged, Judgement, Trial, Tried
 from .repeats import apart
-from .sense import is_below_nothing, is_beyond_new, is_beyond_wear, is_too_wide, is_too_wide_for_simple
+from .resized import is_resized, windows
+from .sense import (
+    deepest,
+    is_below_nothing,
+    is_beyond_new,
+    is_beyond_wear,
+    is_too_wide,
+    is_too_wide_for_simple,
+    must_clear,
+)
 from .slips import findings
 from .torque import followed, steps
 from .unmeasured import unmeasured
@@ -102,12 +112,36 @@ def _judged(found: Bench) -> tuple[Judged, ...]:
         if not j.case.derived:
             own[j.case.item, j.case.position].add(j.verdict)
     there = [j for j in made if not j.case.derived or j.lead.value]
-    return _with_open_ends([j for j in there if _adds(j, own[j.case.item, j.case.position])])
+    kept = _with_open_ends([j for j in there if _adds(j, own[j.case.item, j.case.position])])
+    return tuple(replace(j, honed=_honed(j, found)) for j in kept)
+
+
+def _honed(j: Judged, found: Bench) -> Trial | None:
+    """The trial of a cylinder as it will be when it is honed; None of others, and where the sheet says no allowance."""
+    allowance = _honing_allowance(j, found)
+    bores = j.case.parts.get("bore", ()) if j.case.quantity["repair"] == "cylinder" else ()
+    if not allowance or not bores or (j.asked and not j.settled):
+        return None
+    parts = {**j.case.parts, "bore": tuple(replace(r, value=r.value + allowance) for r in bores)}
+    case = replace(j.case, parts=parts)
+    measured = tuple(ways(case, j.joint.row, found.means))
+    if not measured or not j.joint.bounds or not j.joint.bounds.judged:
+        return None
+    return _sure([replace(j.joint, case=case, ways=measured, verdict="", doubt="")], found)[0]
+
+
+def _honing_allowance(j: Judged, found: Bench) -> Fraction:
+    """What honing will take off a cylinder's diameter, in metres, as the sheet says it; 0 where it says nothing."""
+    given = found.sheet.values
+    unit = given.get("honing_unit", j.joint.row["unit"] if j.joint.row else "mm")
+    return Fraction(given.get("honing_allowance", "0")) * found.data.units[unit].factor
 
 
 def _adds(judged: Judged, entered: set[str]) -> bool:
-    """Whether a verdict says what none of those on the readings that were entered for it say: that it is out."""
-    return not judged.case.again or (judged.verdict in decide.OUT and judged.verdict not in entered)
+    """Whether a verdict says what none of those on the readings that were entered for it say: that it is out, or may be
+    of another repair size."""
+    out = judged.verdict in decide.OUT or judged.joint.doubt == "resized"
+    return not judged.case.again or (out and judged.verdict not in entered)
 
 
 def _with_open_ends(judged: list[Judged]) -> tuple[Judged, ...]:
@@ -241,10 +275,24 @@ def _withheld(trial: Trial, found: Bench) -> Trial:
         return _doubtful(trial, blind)
     if trial.verdict in ("cannot-tell", "loose"):
         return _undecided(trial, found)
-    if trial.verdict == "past-new" and is_beyond_wear(float(trial.value.value), trial.bounds, trial.case.quantity):
+    if trial.verdict == "past-new" and _is_worn_out(trial, found):
         return replace(trial, verdict="loose")
-    doubt = _doubt(trial, found)
+    doubt = "resized" if trial.verdict == "past-new" and _is_resized(trial, found) else _doubt(trial, found)
     return _doubtful(trial, doubt) if doubt else trial
+
+
+def _is_worn_out(trial: Trial, found: Bench) -> bool:
+    """Whether a used part is farther out than any page lets such a part be."""
+    assert trial.value and trial.bounds
+    most = deepest(trial.case.item, found.engine, found.data)
+    return is_beyond_wear(float(trial.value.value), trial.bounds, trial.case.quantity, most)
+
+
+def _is_resized(trial: Trial, found: Bench) -> bool:
+    """Whether a used part may have been machined to another size than the build says."""
+    assert trial.value and trial.bounds
+    there = windows(trial.case, trial.bounds, found.engine, found.build, found.data)
+    return is_resized(float(trial.value.value), trial.value.expanded, there)
 
 
 def _doubtful(trial: Trial, doubt: str) -> Trial:
@@ -277,23 +325,34 @@ def _is_in_by_corrections(trial: Trial, found: Bench) -> bool:
 
 
 def _doubt(trial: Trial, found: Bench) -> str:
-    case, b, value, guarded = trial.case, trial.bounds, trial.value, found.decision == "guarded"
-    assert b and value
-    if _is_wild(case, found):
+    """The key of what speaks against a verdict that passes; empty where nothing does."""
+    if _is_wild(trial.case, found):
         return "repeats"
     if _is_in_by_corrections(trial, found):
         return "corrected"
-    if open_ := against.state_doubt(case, trial.row):
-        return open_
-    if trial.verdict == "serviceable" and is_beyond_new(float(value.value), b, case.quantity):
+    return against.state_doubt(trial.case, trial.row) or _by_bounds(trial, found) or _by_others(trial, found)
+
+
+def _by_bounds(trial: Trial, found: Bench) -> str:
+    """What speaks against a pass by what is printed and by U."""
+    quantity, b, value = trial.case.quantity, trial.bounds, trial.value
+    assert b and value
+    if trial.verdict == "serviceable" and is_beyond_new(float(value.value), b, quantity):
         return "beyond-new"
-    simple = not guarded and trial.verdict != "past-new"
+    if must_clear(b, quantity) and value.least <= 0:
+        return "clear"
+    simple = found.decision != "guarded" and trial.verdict != "past-new"
     agreeing = trial.verdict == "agrees" or (b.nominal is not None and not b.allows(value.least, value.most))
-    wide = agreeing and is_too_wide(value, b, case.quantity, found.data)
-    if wide or (simple and is_too_wide_for_simple(value, b, trial.verdict == "new")):
-        return "wide"
-    strict = against.is_strict(value.method, b.side) and trial.verdict != "agrees"
-    told = against.doubt(trial.ways, b, case, found.data, guarded, trial.verdict == "past-new")
+    wide = agreeing and is_too_wide(value, b, quantity, found.data)
+    return "wide" if wide or (simple and is_too_wide_for_simple(value, b, trial.verdict == "new")) else ""
+
+
+def _by_others(trial: Trial, found: Bench) -> str:
+    """What speaks against a pass by other readings of the place, and other ways of measuring it."""
+    b, guarded = trial.bounds, found.decision == "guarded"
+    assert b and trial.value
+    strict = against.is_strict(trial.value.method, b.side) and trial.verdict != "agrees"
+    told = against.doubt(trial.ways, b, trial.case, found.data, guarded, trial.verdict == "past-new")
     return "" if strict and told in ("one", "tightest") and _other_end(trial, guarded) else told
 
 

@@ -65,6 +65,8 @@ class Tried:
 class Judged:
     """The verdict on a case, the rows that gave it, and what each answer to an open question would give.
 
+    `honed` is the trial of a cylinder as it will be when the sheet's honing allowance is off it.
+
     `settled` says that a question is open and that every answer gives the same verdict.
     """
 
@@ -73,6 +75,7 @@ class Judged:
     verdict: str
     asked: tuple[tuple[Asked, tuple[str, ...]], ...] = ()
     settled: bool = False
+    honed: Trial | None = None
 
     @property
     def lead(self) -> Trial:

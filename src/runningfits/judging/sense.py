@@ -5,7 +5,7 @@ from fractions import Fraction
 from math import hypot, inf, isfinite, nextafter
 
 from ..dataset import Dataset
-from .bounds import Bounds
+from .bounds import RUNNING, Bounds, bounds
 from .coverage import NORMAL
 from .uncertainty import rectangular, resolved
 from .values import Value
@@ -28,35 +28,73 @@ FARTHEST_ELSE = (1.0, inf)
 """The same for kinds of which no page prints a range and a limit."""
 
 RUN_OFF, WORN_OFF, CUT_OFF = (0.00015, 0.004), (0.0004, 0.004), (0.0016, 0.0)
-"""How far a size may lie beyond its new range, in metres and as a share of itself: one that runs in or on another part,
-another that wears smaller, one that wears or is cut larger."""
+"""How far a size may lie beyond its new range, in metres and as a share of itself: one that runs in or on another part
+or wears larger, another that wears smaller, one that is cut or stretched larger by intent."""
+
+CUT = ("valve-seat-width", "head-bolt-length", "rod-bolt-length", "liner-counterbore-depth")
+"""Sizes that are cut or stretched larger by intent."""
 
 HELD_OFF = {
     "rod-big-end-bore": 0.00005,
     "main-housing-bore": 0.00005,
+    "balance-housing-bore": 0.00005,
+    "cam-housing-bore": 0.00005,
     "rod-bearing-wall": 0.00006,
     "main-bearing-wall": 0.00006,
+    "cam-bearing-outside-diameter": 0.00006,
+    "rod-bearing-outside-diameter": 0.00006,
+    "main-bearing-outside-diameter": 0.00006,
+    "valve-seat-bore": 0.00005,
+    "valve-seat-diameter": 0.00005,
+    "valve-guide-housing-bore": 0.00005,
+    "valve-guide-diameter": 0.00005,
+    "liner-housing-bore": 0.00008,
+    "liner-diameter": 0.00008,
+    "liner-counterbore-depth": 0.00005,
+    "liner-counterbore-diameter": 0.00015,
+    "liner-flange-diameter": 0.00015,
+    "liner-flange-thickness": 0.00005,
+    "liner-insert-thickness": 0.00005,
+    "spacer-plate-thickness": 0.00005,
+    "rod-small-end-bore": 0.00008,
+    "pin-bushing-bore": 0.00008,
+    "piston-pin-bore": 0.00006,
+    "pin-diameter": 0.00006,
+    "rod-bolt-hole": 0.00005,
+    "rod-dowel-hole": 0.00005,
+    "rod-dowel-diameter": 0.00005,
+    "thrust-washer-thickness": 0.0001,
+    "balance-thrust-washer-thickness": 0.0001,
+    "idler-thrust-washer-thickness": 0.0001,
+    "cam-thrust-plate-thickness": 0.0001,
+    "cam-lift": 0.00025,
+    "head-material-removal": 0.0,
     "valve-margin": 0.001,
     "spring-squareness": 0.001,
 }
-"""The same for a bore that holds a shell and for the shell, in metres: no page lets the one stretch, or the other thin,
-as far as a shaft may wear; and for a valve's margin, which is ground away by intent, and how a spring leans."""
+"""The same, in metres, for what holds or seats another part and for what is held so, which no page lets stretch or thin
+as far as a shaft may wear; for pins and thrust washers; for what is cut off a head, where a page prints the most; for a
+valve's margin, which is ground away by intent, and how a spring leans."""
+
+SHIMMED = ("liner-counterbore-depth",)
+"""Sizes that an engine's own pages let be cut deeper with shims: there the deepest of them counts, if it is more."""
 
 MOST_OFF, SPRUNG = 0.75, 0.17
 """The share of itself that no size loses or gains, and the share for a spring."""
 
 
-def farthest(bounds: Bounds, quantity: Mapping[str, str]) -> float:
+def farthest(bounds: Bounds, quantity: Mapping[str, str], deepest: float = 0.0) -> float:
     """How far beyond what rows allow a value may lie on the side of wear, in SI units; infinite without an end.
 
-    No page of the data prints a limit that lies farther off.
+    No page of the data prints a limit that lies farther off. `deepest` is the most that any page of the engine allows
+    of a size that is shimmed.
     """
     end = end_of_wear(bounds)
     if end is None:
         return inf
     own = abs(end)
     if quantity["kind"] in ("size", "spring"):
-        return _farthest_size(own, bounds, quantity)
+        return max(_farthest_size(own, bounds, quantity), deepest - own)
     largest = max([own, *(abs(float(e.loose)) for e in (bounds.low, bounds.high) if e)])
     if is_sunk(bounds, quantity):
         return FARTHEST["protrusion"][1]
@@ -69,13 +107,21 @@ def _farthest_size(own: float, bounds: Bounds, quantity: Mapping[str, str]) -> f
         return HELD_OFF[quantity["quantity"]]
     if quantity["kind"] == "spring" or quantity["dimension"] != "length":
         return SPRUNG * own
-    off, share = _room(bounds)
+    off, share = _room(bounds, quantity["quantity"])
     return min(off + share * own, MOST_OFF * own)
 
 
-def _room(bounds: Bounds) -> tuple[float, float]:
+def _room(bounds: Bounds, item: str) -> tuple[float, float]:
     """How far a size may lie beyond its new range: in metres, and as a share of itself."""
-    return RUN_OFF if bounds.mates else CUT_OFF if bounds.wears_up else WORN_OFF
+    return CUT_OFF if item in CUT else RUN_OFF if bounds.mates or bounds.wears_up else WORN_OFF
+
+
+def deepest(item: str, engine: str, data: Dataset) -> float:
+    """The most that any page of an engine allows of a size that is shimmed, in SI units; 0 of others."""
+    if item not in SHIMMED:
+        return 0.0
+    there = (bounds(r, data) for r in data.all_rows(engine, "sizes") if r.item == item)
+    return max((float(e.loose) for b in there for e in (b.high, b.limit) if e), default=0.0)
 
 
 def end_of_wear(bounds: Bounds) -> float | None:
@@ -86,13 +132,13 @@ def end_of_wear(bounds: Bounds) -> float | None:
     return None if end is None else float(end.loose)
 
 
-def is_beyond_wear(value: float, bounds: Bounds, quantity: Mapping[str, str]) -> bool:
+def is_beyond_wear(value: float, bounds: Bounds, quantity: Mapping[str, str], deepest: float) -> bool:
     """Whether a value lies farther out on the side of wear than any page lets a used part be."""
     end = end_of_wear(bounds)
     if end is None:
         return False
     off = value - end if bounds.wears_up else end - value
-    return off > min(farthest(bounds, quantity), held(bounds, quantity))
+    return off > min(farthest(bounds, quantity, deepest), held(bounds, quantity))
 
 
 def is_sunk(bounds: Bounds, quantity: Mapping[str, str]) -> bool:
@@ -136,7 +182,7 @@ def unworn(bounds: Bounds, quantity: Mapping[str, str]) -> float:
         return (STIFFER_TIMES - 1) * limit
     if quantity["dimension"] != "length" or bounds.side == "both":
         return inf
-    metres, share = _room(bounds)
+    metres, share = _room(bounds, quantity["quantity"])
     return UNWORN_TIMES * (metres + share * limit)
 
 
@@ -191,6 +237,31 @@ def width(low: float, high: float) -> float:
     """How wide a range is; how far its one end lies from nothing; infinite without ends."""
     ends = [e for e in (low, high) if isfinite(e)]
     return high - low if len(ends) > 1 else abs(ends[0]) if ends else inf
+
+
+RUNS_FREE = (
+    "rod-bearing-clearance", "main-bearing-clearance", "cam-bearing-clearance", "balance-bearing-clearance",
+    "piston-clearance",
+)  # fmt: skip
+"""Fits that run, and pass above zero alone, also where a page allows interference."""
+
+
+def must_clear(bounds: Bounds, quantity: Mapping[str, str]) -> bool:
+    """Whether a play that passes by what is printed must be proven above zero beside: where a page allows interference
+    of a fit that runs, or prints a play without a tolerance."""
+    if bounds.nominal is not None and not bounds.fresh:
+        return quantity["kind"] in RUNNING and bounds.nominal.loose > 0
+    return allows_interference(bounds, quantity) and quantity["quantity"] in RUNS_FREE
+
+
+def allows_interference(bounds: Bounds, quantity: Mapping[str, str]) -> bool:
+    """Whether a printed fit reaches from interference to clearance."""
+    return quantity["kind"] == "clearance" and bounds.low is not None and bounds.low.loose < 0 < _top(bounds)
+
+
+def _top(bounds: Bounds) -> float:
+    end = bounds.high or bounds.limit
+    return float(end.loose) if end else inf
 
 
 def is_below_nothing(shown: Iterable[Value], quantity: Mapping[str, str]) -> bool:

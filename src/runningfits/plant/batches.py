@@ -12,7 +12,7 @@ import pyarrow as pa
 from ..dataset import Dataset
 from ..judging.against import DOUBTS
 from . import reading_columns as columns
-from .block import BLOCK, REFUSED, WHICH_ROW, Codes, Judged, Numbers, judged
+from .block import BLOCK, CLEAR, REFUSED, RESIZED, WHICH_ROW, Codes, Judged, Numbers, judged
 from .kinds import kinds
 from .numbering import Pairs, keys, numbered
 from .reading_columns import Flags, Floats
@@ -21,12 +21,14 @@ from .ruled import OPEN, SAID, Ruled, arrays, joined
 AT_ONCE = 131_072
 """Readings of a batch."""
 
-NO_VALUE, NO_NUMBER, NO_UNCERTAINTY, BAD_UNCERTAINTY, WIDE, OPEN_END = REASONS = (
+NO_VALUE, NO_NUMBER, NO_UNCERTAINTY, BAD_UNCERTAINTY, WIDE, NOT_SIZED, NOT_CLEAR, OPEN_END = REASONS = (
     "value: empty, expected a number",
     "value: no number, expected one such as 2.4995",
     "instrument: empty, and no standard_uncertainty; expected one of both",
     "standard_uncertainty: not a number of 0 or more",
     DOUBTS["wide"],
+    DOUBTS["resized"],
+    DOUBTS["clear"],
     "only one end is printed for this size: it passes with its fit, where bore and shaft were both measured",
 )
 
@@ -216,6 +218,8 @@ def _reasons(found: Judged, ruled: Ruled, first: Numbers, texts: _Texts) -> npt.
     reason = np.where(own, ruled.reason[first], -1)
     doubt = ruled.doubt[found.shown]
     reason[found.withheld] = np.where(doubt < 0, texts.number(WIDE), doubt)[found.withheld]
+    for cause, words in ((RESIZED, NOT_SIZED), (CLEAR, NOT_CLEAR)):
+        reason[found.cause == cause] = texts.number(words)
     reason[found.open_end] = texts.number(OPEN_END)
     return reason
 

@@ -19,19 +19,24 @@ BAD_ENTRY, WHICH_ROW, REFUSED = (SAID.index(w) for w in ("bad-entry", "which-row
 _PASSES = np.isin(np.array(SAID), PASSED)
 _LAST = len(VERDICTS)
 
+RESIZED, CLEAR = np.int8(1), np.int8(2)
+"""Causes why what passed proves nothing: it may be of another repair size, and it is not proven above zero."""
+
 Codes = npt.NDArray[np.int8]
 Numbers = npt.NDArray[np.int64]
 
 
 class Judged(NamedTuple):
     """Arrays of one shape: verdict as an index into SAID, probabilities, NaN where there are none; the line of `Ruled`
-    that is shown, the flags of what passed but proves nothing, and of a size of which one end alone is printed."""
+    that is shown, the flags of what passed but proves nothing, of a size of which one end
+    alone is printed; why it proves nothing, as one of the causes."""
 
     code: Codes
     new: Floats
     allowed: Floats
     shown: Numbers
     withheld: Flags
+    cause: Codes
     open_end: Flags
 
 
@@ -44,17 +49,18 @@ def tried(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None, gua
     least, most = (x - half, reach) if guarded else (x, _reach(x, 0.0, bound))
     code, new, allowed = rated(ruled.limits, line, x, least, most, standard)
     new[bound] = allowed[bound] = np.nan
-    withheld = _made_sense(ruled, line, x, half, reach, code, guarded)
+    withheld, cause = _made_sense(ruled, line, x, half, reach, code, guarded)
     decided = _where(ruled.fixed != OPEN, line)
     code[decided] = ruled.fixed[line[decided]]
     withheld[decided] = False
+    cause[decided] = 0
     mute = np.flatnonzero(withheld | (code == BAD_ENTRY))
     for share in (new, allowed):
         share[mute] = share[decided] = np.nan
     # between ends that cross, as two units may print them, there is nothing
     np.maximum(new, 0, out=new)
     np.maximum(allowed, 0, out=allowed)
-    return Judged(code, new, allowed, line, withheld, np.zeros(len(line), bool))
+    return Judged(code, new, allowed, line, withheld, cause, np.zeros(len(line), bool))
 
 
 def _reach(x: Floats, half: Floats | float, bound: Numbers) -> Floats:
@@ -126,16 +132,19 @@ def _measured(ruled: Ruled, line: Numbers, value: Floats, stated: Floats | None)
 
 def _made_sense(
     ruled: Ruled, line: Numbers, x: Floats, half: Floats, reach: Floats, code: Codes, guarded: bool
-) -> Flags:
-    """Which pass and prove nothing; in `code` they, wear that no page prints and what is no reading become such."""
+) -> tuple[Flags, Codes]:
+    """Which pass and prove nothing, and the causes that are known of it; in `code` they, wear that no page prints and
+    what is no reading become such."""
     past = np.flatnonzero(code == PAST_NEW)
     at = line[past]
     code[past[ruled.sign[at] * (x[past] - ruled.wear[at]) > ruled.farthest[at]]] = LOOSE
     withheld: Flags = np.zeros(len(line), bool)
+    withheld[past] = _resized(ruled, at, x[past], half[past]) & (code[past] == PAST_NEW)
+    cause = np.where(withheld, RESIZED, np.int8(0))
     served = np.flatnonzero(code == SERVICEABLE)
     at = line[served]
     withheld[served] = ruled.sign[at] * (ruled.wear[at] - x[served]) > ruled.unworn[at]
-    _doubted(ruled, line, x, half, reach, code, withheld)
+    _doubted(ruled, line, x, half, reach, code, withheld, cause)
     if not guarded:
         widths = np.where(code == NEW, np.take(ruled.simple_new, line), np.take(ruled.simple, line))
         withheld |= _PASSES[code] & (half > widths)
@@ -143,13 +152,33 @@ def _made_sense(
     code[withheld] = CANNOT_TELL
     code[none] = BAD_ENTRY
     withheld[none] = False
-    return withheld
+    cause[none] = 0
+    return withheld, cause
 
 
-def _doubted(ruled: Ruled, line: Numbers, x: Floats, half: Floats, reach: Floats, code: Codes, withheld: Flags) -> None:
-    """Withhold passes by rows that are in doubt, and by a value without a tolerance that a wide U lets agree."""
+def _resized(ruled: Ruled, line: Numbers, x: Floats, half: Floats) -> Flags:
+    """Which may lie where another repair size would put them."""
+    ends = ruled.resized[line]
+    return np.asarray(((ends[..., 0] <= (x + half)[:, None]) & ((x - half)[:, None] <= ends[..., 1])).any(axis=1))
+
+
+def _doubted(
+    ruled: Ruled,
+    line: Numbers,
+    x: Floats,
+    half: Floats,
+    reach: Floats,
+    code: Codes,
+    withheld: Flags,
+    cause: Codes,
+) -> None:
+    """Withhold passes by rows in doubt, of a fit not proven above zero, of a lone value that a wide U agrees with."""
     doubted = _where(ruled.doubt >= 0, line)
     withheld[doubted] |= _passes(code[doubted])
+    running = _where(ruled.clear, line)
+    running = running[_passes(code[running]) & ~withheld[running] & (x[running] - half[running] <= 0)]
+    withheld[running] = True
+    cause[running] = CLEAR
     valued = _where(~np.isnan(ruled.limits.middle_low), line)
     valued = valued[_passes(code[valued])]
     at = line[valued]

@@ -211,13 +211,16 @@ def _least(raw: dict[str, str], data: Dataset) -> dict[str, Any]:
 def _rows(line: Line, zero: Case, one: Case, raw: dict[str, str], known: bool, desk: _Desk) -> list[Ruled]:
     """Rows of a line each by itself, and all of them, tried on readings of 0 and 1; the same at every place."""
     bench, data = desk.bench, desk.bench.data
-    key = (*line_key(line), *(raw.get(c, "") for c in ("item", "part", "unit", "instrument", *SAYS)), str(known))
+    part = one.quantity["repair"]
+    size = str(bench.build.size_of(part, raw["position"])) if part else ""
+    told = (raw.get(c, "") for c in ("item", "part", "unit", "instrument", *SAYS))
+    key = (*line_key(line), *told, str(known), size)
     if key not in desk.rows:
         tried = trials(one, line, bench)
         at_nothing = [next(iter(ways(zero, t.row, bench.means)), None) for t in tried]
         counted = [w.value if w else None for w in at_nothing]
         factor = data.units[raw["unit"]].factor
-        desk.rows[key] = [ruled(v, t, factor, known, data) for v, t in zip(counted, tried, strict=True)]
+        desk.rows[key] = [ruled(v, t, factor, known, bench) for v, t in zip(counted, tried, strict=True)]
     return desk.rows[key]
 
 

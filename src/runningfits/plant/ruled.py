@@ -8,13 +8,15 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from ..dataset import Dataset
 from ..judging.against import DOUBTS, state_doubt
 from ..judging.bounds import Bounds, End
+from ..judging.case import Case
+from ..judging.cases import Bench
 from ..judging.decide import VERDICTS, Limits
 from ..judging.judge import absurd_from, limits_of
 from ..judging.judged import Trial
-from ..judging.sense import end_of_wear, farthest, held, unworn, widest, width
+from ..judging.resized import windows
+from ..judging.sense import deepest, end_of_wear, farthest, held, must_clear, unworn, widest, width
 from ..judging.values import Value
 
 REFUSED = "refused"
@@ -23,6 +25,9 @@ SAID = (*VERDICTS, REFUSED)
 
 OPEN = -1
 """Mark of what readings decide."""
+
+NOWHERE = (inf, inf)
+"""A range in which nothing lies."""
 
 
 class Ruled(NamedTuple):
@@ -51,6 +56,8 @@ class Ruled(NamedTuple):
     simple: Any
     simple_new: Any
     doubt: Any
+    clear: Any
+    resized: Any
     open_end: Any
     asked: Any
     alone: Any
@@ -66,6 +73,8 @@ def arrays(rows: Sequence[Ruled]) -> Ruled:
     """Rows as arrays, field by field."""
     columns = dict(zip(Ruled._fields, zip(*rows, strict=True), strict=True))
     limits = Limits(*map(np.array, zip(*columns.pop("limits"), strict=True)))
+    most = max(map(len, columns["resized"]))
+    columns["resized"] = tuple([*own, *[NOWHERE] * (most - len(own))] or np.empty((0, 2)) for own in columns["resized"])
     return Ruled(limits=limits, **{name: np.array(cells) for name, cells in columns.items()})
 
 
@@ -73,6 +82,9 @@ def joined(one: Ruled, other: Ruled) -> Ruled:
     """Arrays of rows, those of another behind them."""
     own, more = one._asdict(), other._asdict()
     limits = Limits(*map(np.concatenate, zip(own.pop("limits"), more.pop("limits"), strict=True)))
+    most = max(r["resized"].shape[1] for r in (own, more))
+    for r in (own, more):
+        r["resized"] = np.pad(r["resized"], ((0, 0), (0, most - r["resized"].shape[1]), (0, 0)), constant_values=inf)
     return Ruled(limits=limits, **{name: np.concatenate((own[name], more[name])) for name in own})
 
 
@@ -81,7 +93,7 @@ _NO_LIMITS = (-inf, -inf, inf, inf, -inf, -inf, inf, inf, nan, nan, False, False
 NOTHING = Ruled(
     share=1.0, constant=nan, slope=0.0, least=-inf, bound=False,
     fixed=SAID.index(REFUSED), limits=_NO_LIMITS, absurd=inf, nothing=-inf, wear=0.0, sign=1.0, farthest=inf,
-    unworn=inf, agrees=inf, simple=inf, simple_new=inf, doubt="", open_end=False, asked=False,
+    unworn=inf, agrees=inf, simple=inf, simple_new=inf, doubt="", clear=False, resized=(), open_end=False, asked=False,
     alone=True, joint=True, head=0,
     row="", cite="", reason="",
     refusal="",
@@ -89,7 +101,7 @@ NOTHING = Ruled(
 """A kind of reading that is refused."""
 
 
-def ruled(at_nothing: Value | None, at_one: Trial, factor: Fraction, known: bool, data: Dataset) -> Ruled:
+def ruled(at_nothing: Value | None, at_one: Trial, factor: Fraction, known: bool, bench: Bench) -> Ruled:
     """A row tried on readings of 1 in SI units, and what counts of one of 0, as numbers; `factor` is the unit's.
 
     `known` says that the instrument is named, so that the reading has an uncertainty of its own.
@@ -107,9 +119,16 @@ def ruled(at_nothing: Value | None, at_one: Trial, factor: Fraction, known: bool
         fixed=OPEN,
         doubt=DOUBTS.get(state_doubt(at_one.case, at_one.row), ""),
         limits=limits_of(_in_unit(at_one.bounds, factor)),
-        **_sense(at_one.bounds, at_one.case.quantity, factor, data),
+        resized=_resized(at_one.case, at_one.bounds, factor, bench),
+        **_sense(at_one.bounds, at_one.case.quantity, factor, bench),
         **said,
     )
+
+
+def _resized(case: Case, bounds: Bounds, unit: Fraction, bench: Bench) -> tuple[tuple[float, float], ...]:
+    """Where other repair sizes would put a part, in the unit that is read."""
+    there = windows(case, bounds, bench.engine, bench.build, bench.data)
+    return tuple((low / float(unit), high / float(unit)) for low, high in there)
 
 
 def _uncertainty(at_nothing: Value, at_one: Value) -> tuple[float, float]:
@@ -133,20 +152,21 @@ def _scaled(cell: Any, unit: Fraction) -> Any:
     return cell / unit if isinstance(cell, Fraction) else cell
 
 
-def _sense(bounds: Bounds, quantity: Mapping[str, str], unit: Fraction, data: Dataset) -> dict[str, float | bool]:
+def _sense(bounds: Bounds, quantity: Mapping[str, str], unit: Fraction, bench: Bench) -> dict[str, float | bool]:
     """From where on a value, or its uncertainty, makes no sense."""
     end = end_of_wear(bounds)
     new_low, _, new_high, _, low, _, high, _ = bounds.ends()
-    scale = float(unit)
+    scale, most = float(unit), deepest(quantity["quantity"], bench.engine, bench.data)
     return {
         "absurd": absurd_from(bounds) / scale,
         "nothing": 0.0 if quantity["kind"] == "form" else -inf,
         "wear": end / scale if end is not None else 0.0,
         "sign": 1.0 if bounds.wears_up else -1.0,
-        "farthest": min(farthest(bounds, quantity), held(bounds, quantity)) / scale,
+        "farthest": min(farthest(bounds, quantity, most), held(bounds, quantity)) / scale,
         "unworn": unworn(bounds, quantity) / scale,
-        "agrees": widest(bounds, quantity, data) / scale,
+        "agrees": widest(bounds, quantity, bench.data) / scale,
         "simple": width(low, high) / scale,
         "simple_new": width(new_low, new_high) / scale,
+        "clear": must_clear(bounds, quantity),
         "open_end": bool(bounds.open_end),
     }

@@ -101,6 +101,26 @@ def _is_mate(one: dict[str, Any], other: dict[str, Any], data: Dataset) -> bool:
     return one["position"] == other["position"] and makes_a_fit(size, mate, data)
 
 
+SHORTEST = 4
+"""Letters of the shortest direction that is taken for a known one misspelled."""
+
+
+def direction_faults(sheet: Sheet, data: Dataset, path: list[Step], reading: dict[str, Any]) -> Iterator[SheetFault]:
+    """The fault of a direction that is a known one but for a letter; other words are taken, and prove nothing."""
+    told, known = reading.get("direction", ""), data.keyed("directions")
+    if len(told) < SHORTEST or told in known:
+        return
+    if near := next((w for w in sorted(known) if len(w) >= SHORTEST and _is_one_off(told, w)), ""):
+        yield SheetFault(sheet.place([*path, "direction"]), shown(told), f"a direction of the list, perhaps {near}")
+
+
+def _is_one_off(one: str, other: str) -> bool:
+    """Whether two words differ by a letter that is more, less or another, or by two letters that changed places."""
+    same = next((n for n, (a, b) in enumerate(zip(one, other, strict=False)) if a != b), min(len(one), len(other)))
+    a, b = one[same:], other[same:]
+    return a[1:] == b or a == b[1:] or a[1:] == b[1:] or (a[:2] == b[1::-1] and a[2:] == b[2:])
+
+
 def value_faults(sheet: Sheet, data: Dataset, path: list[Step], reading: dict[str, Any]) -> Iterator[SheetFault]:
     """Faults of a reading's number: a sign where there is none, no size, a next leaf that is thinner."""
     quantity, value = data.quantities[reading["item"]], parse(reading["value"])

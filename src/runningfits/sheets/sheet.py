@@ -180,6 +180,7 @@ def _dataset_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
         yield from build_faults.spread_fault(sheet, data, path, reading)
         yield from build_faults.detail_faults(sheet, data, path, reading)
         yield from tool_faults.measuring_faults(sheet, data, path, reading)
+        yield from reading_faults.direction_faults(sheet, data, path, reading)
         yield from reading_faults.value_faults(sheet, data, path, reading)
         yield from reading_faults.fit_faults(sheet, data, path, reading)
     yield from _torque_faults(sheet, data)

@@ -7,7 +7,7 @@ from ..asking import DETAIL_WORDS
 from ..cautions import CAUTIONS
 from ..dataset import Dataset
 from ..engine_models import OTHER, Model
-from ..faces.words import WORDS
+from ..faces.words import INTERFERENCE, WORDS
 from ..judging.against import DOUBTS
 from ..judging.two_ways import CAUSES
 from ..rows import Cite, Row, document_words, page_words
@@ -23,7 +23,10 @@ SCRIPTS = (
     *(f"assets/judge/{n}.js" for n in ("exact", "places", "rows", "build", "lines", "resolving", "asking", "choosing")),
     *(f"assets/judge/{n}.js" for n in ("bounds", "coverage", "uncertainty", "grid", "temperature", "scatter")),
     *(f"assets/judge/{n}.js" for n in ("values", "repeats", "case", "deriving", "fits", "spots", "thin", "cases")),
-    *(f"assets/judge/{n}.js" for n in ("by_way", "sense", "against", "sized", "slips", "tool_faults", "faults")),
+    *(
+        f"assets/judge/{n}.js"
+        for n in ("by_way", "sense", "against", "sized", "resized", "slips", "tool_faults", "faults")
+    ),
     *(f"assets/judge/{n}.js" for n in ("decide", "able", "two_ways", "assumed")),
     *(f"assets/judge/{n}.js" for n in ("shown", "unmeasured")),
     "assets/judge.js",
@@ -93,12 +96,16 @@ def shared(data: Dataset) -> dict[str, Any]:
         "instruments": {i["instrument"]: _instrument(i) for i in data.table("instruments")},
         "materials": {m["material"]: {k: m[k] for k in ("label", "expansion")} for m in data.table("materials")},
         "positions": {p["position"]: _position(p) for p in data.table("positions")},
+        "directions": {
+            d["direction"]: {k: d[k].split() for k in ("tells", "family")} for d in data.table("directions")
+        },
         "states": {s["state"]: s["label"] for s in data.table("states")},
         "joints": {j["joint"]: {k: j[k] for k in ("label", "critical", "count")} for j in data.table("joints")},
         "purposes": {p["purpose"]: p["label"] for p in data.table("purposes")},
         "rules": {r.code: _rule(r) for r in rules("bench")},
         "form": fields(),
         "words": WORDS,
+        "interference": INTERFERENCE,
         "cautions": CAUTIONS,
         "engines": [_engine_line(data, e) for e in data.engines],
     }

@@ -10,7 +10,18 @@ from ..dataset import Dataset
 from ..places import folder
 from .html import heading, page, table, text
 
-LISTS = ("units", "positions", "states", "methods", "joints", "purposes", "questions", "repairs", "instruments")
+LISTS = (
+    "units",
+    "positions",
+    "directions",
+    "states",
+    "methods",
+    "joints",
+    "purposes",
+    "questions",
+    "repairs",
+    "instruments",
+)
 """Tables that are closed lists of words."""
 
 
@@ -79,7 +90,7 @@ def _is_word(column: str, described: dict[str, Any]) -> bool:
     return column in keys or column in WORDS
 
 
-WORDS = ("within", "kind")
+WORDS = ("within", "kind", "tells", "family")
 """Columns of closed lists that hold their words without saying so by a key."""
 
 

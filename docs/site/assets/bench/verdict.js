@@ -132,7 +132,8 @@
       loose: REMEDY, tight: REMEDY, "past-new": REMEDY,
     });
     const settled = result.settled && "a question is open, but every answer gives the same verdict";
-    return [said[result.verdict], result.needs, settled];
+    const told = ["new", "worn", "serviceable", "cannot-tell"].includes(result.verdict);
+    return [said[result.verdict], result.needs, result.interference && told && api.loaded.shared.interference, settled];
   }
 
   /** What another way of measuring says, and the likely causes of a disagreement. @param {any} a */

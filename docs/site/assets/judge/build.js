@@ -2,7 +2,8 @@
 // The build on the bench, and the family that it is one of. Mirrors build.py and engine_models.py.
 (function () {
   const node = typeof module === "object" && module.exports;
-  const exact = node ? require("./exact.js") : window.runningFits.exact;
+  const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
+  const [exact, places] = ["exact", "places"].map(part);
 
   const [MODEL, OTHER, UNKNOWN] = ["model", "other", "unknown"];
   const SAME_SIZE = exact.parse("1/50");
@@ -53,11 +54,19 @@
     };
   }
 
-  /** The answer of a map from places to answers at 3, top-ring or 3/top-ring; `all` is for the rest. */
+  /**
+   * The answer of a map from places to answers at 3, top-ring or 3/top-ring; `all` is for the rest. At a span such as 1-4
+   * it is the answer that all of its places have; null where they differ.
+   */
   function atPlace(given, place) {
     const cut = place.lastIndexOf("/");
     const [number, name] = cut < 0 ? [place, place] : [place.slice(0, cut), place.slice(cut + 1)];
     const key = [place, number || place, name, "all"].find((k) => Object.hasOwn(given, k));
+    const span = key === undefined || key === "all" ? places.numbers(place) : [];
+    if (span.length > 1) {
+      const [first, ...others] = span.map((n) => atPlace(given, String(n)));
+      return others.every((a) => a === first) ? first : null;
+    }
     return key === undefined ? null : given[key];
   }
 

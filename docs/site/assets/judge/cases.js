@@ -30,7 +30,7 @@
     const { found, unjudged } = derive(entered, build, engine, shared);
     const { made: both, apart } = fits(entered, build, engine, shared);
     const whole = joined(entered, both, build, engine, shared);
-    const once = sheet.stage === "assembled" ? thin(entered, shared) : [];
+    const once = ["machined", "assembled"].includes(sheet.stage) ? thin(entered, shared) : [];
     return { entered, all: [...whole, ...found, ...apartFrom(whole, both)], unjudged: [...unjudged, ...apart, ...once] };
   }
 

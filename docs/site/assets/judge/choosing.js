@@ -271,6 +271,9 @@
     if (!there.length) {
       return "no page that was read prints it";
     }
+    if (!fit.length && Object.hasOwn(here.shared.joints, here.item)) {
+      return "the pages print it, but not for the fasteners, thread, purpose or step that the sheet says";
+    }
     if (!fit.length) {
       return "the pages print it, but none as the sheet says that it was measured";
     }

@@ -240,8 +240,25 @@
     const where = ofPlace(raw, at, sheet, engine, shared);
     const spread = where.length ? [] : ofSpread(raw, at, sheet, engine, shared);
     const said = [...ofDetails(raw, at, shared), ...material];
-    const read = [...ofMeasuring(raw, at, sheet, shared), ...ofValue(raw, at, quantity, sheet)];
+    const read = [...ofDirection(raw, at, shared), ...ofMeasuring(raw, at, sheet, shared), ...ofValue(raw, at, quantity, sheet)];
     return [...found, ...where, ...spread, ...said, ...read, ...ofFit(raw, at, sheet, shared)];
+  }
+
+  const SHORTEST = 4;
+
+  /** The fault of a direction that is a known one but for a letter; other words are taken, and prove nothing. */
+  function ofDirection({ direction: told = "" }, at, { directions }) {
+    const known = told.length < SHORTEST || Object.hasOwn(directions, told) ? [] : Object.keys(directions).sort();
+    const near = known.find((word) => word.length >= SHORTEST && isOneOff(told, word));
+    return near ? [fault(at + ".direction", quoted(told), "a direction of the list, perhaps " + near)] : [];
+  }
+
+  /** Whether two words differ by a letter that is more, less or another, or by two letters that changed places. */
+  function isOneOff(one, other) {
+    const same = [...one].findIndex((letter, n) => letter !== other[n]);
+    const [a, b] = [one, other].map((word) => (same < 0 ? word.slice(one.length) : word.slice(same)));
+    const swapped = a.slice(0, 2) === b[1] + b[0] && a.slice(2) === b.slice(2);
+    return a.slice(1) === b || a === b.slice(1) || a.slice(1) === b.slice(1) || swapped;
   }
 
   const FIT_APART = exact.whole(30);

@@ -11,11 +11,28 @@
     "rod-bearing-clearance": [3.2, 0.00016], "main-bearing-clearance": [3, 0.0002],
   };
   const [RUN_OFF, WORN_OFF, CUT_OFF] = [[0.00015, 0.004], [0.0004, 0.004], [0.0016, 0]];
+  const CUT = ["valve-seat-width", "head-bolt-length", "rod-bolt-length", "liner-counterbore-depth"];
   const HELD_OFF = {
-    "rod-big-end-bore": 0.00005, "main-housing-bore": 0.00005, "rod-bearing-wall": 0.00006, "main-bearing-wall": 0.00006,
-    "valve-margin": 0.001, "spring-squareness": 0.001,
+    "rod-big-end-bore": 0.00005, "main-housing-bore": 0.00005, "balance-housing-bore": 0.00005, "cam-housing-bore":
+    0.00005, "rod-bearing-wall": 0.00006, "main-bearing-wall": 0.00006, "cam-bearing-outside-diameter": 0.00006,
+    "rod-bearing-outside-diameter": 0.00006, "main-bearing-outside-diameter": 0.00006, "valve-seat-bore": 0.00005,
+    "valve-seat-diameter": 0.00005, "valve-guide-housing-bore": 0.00005, "valve-guide-diameter": 0.00005,
+    "liner-housing-bore": 0.00008, "liner-diameter": 0.00008, "liner-counterbore-depth": 0.00005,
+    "liner-counterbore-diameter": 0.00015, "liner-flange-diameter": 0.00015, "liner-flange-thickness": 0.00005,
+    "liner-insert-thickness": 0.00005, "spacer-plate-thickness": 0.00005, "rod-small-end-bore": 0.00008,
+    "pin-bushing-bore": 0.00008, "piston-pin-bore": 0.00006, "pin-diameter": 0.00006, "rod-bolt-hole": 0.00005,
+    "rod-dowel-hole": 0.00005, "rod-dowel-diameter": 0.00005, "thrust-washer-thickness": 0.0001,
+    "balance-thrust-washer-thickness": 0.0001, "idler-thrust-washer-thickness": 0.0001,
+    "cam-thrust-plate-thickness": 0.0001, "cam-lift": 0.00025, "head-material-removal": 0, "valve-margin": 0.001,
+    "spring-squareness": 0.001,
   };
+  const SHIMMED = ["liner-counterbore-depth"];
   const [MOST_OFF, SPRUNG] = [0.75, 0.17];
+  const RUNNING = ["clearance", "end-play", "backlash", "gap", "lash"];
+  const RUNS_FREE = [
+    "rod-bearing-clearance", "main-bearing-clearance", "cam-bearing-clearance", "balance-bearing-clearance",
+    "piston-clearance",
+  ];
   const [UNWORN_TIMES, STIFFER_TIMES] = [3, 2];
   const USUAL_TIMES = 3;
 
@@ -30,21 +47,14 @@
   }
 
   /** How far beyond what rows allow a value may lie on the side of wear; infinite without an end. */
-  function farthest(b, item, { kind, dimension }) {
+  function farthest(b, item, { kind, dimension }, deep) {
     const end = endOfWear(b);
     if (end === null) {
       return Infinity;
     }
     const own = Math.abs(end);
-    if (Object.hasOwn(HELD_OFF, item)) {
-      return HELD_OFF[item];
-    }
-    if (kind === "spring" || (kind === "size" && dimension !== "length")) {
-      return SPRUNG * own;
-    }
-    if (kind === "size") {
-      const [off, part] = room(b);
-      return Math.min(off + part * own, MOST_OFF * own);
+    if (kind === "size" || kind === "spring") {
+      return Math.max(farthestSize(own, b, item, kind, dimension), deep - own);
     }
     if (kind === "protrusion" && b.high !== null && exact.less(b.high.loose, exact.ZERO)) {
       return FARTHEST.protrusion[1];
@@ -54,13 +64,31 @@
     return Math.min(times * largest, Math.max(most, largest));
   }
 
+  function farthestSize(own, b, item, kind, dimension) {
+    if (Object.hasOwn(HELD_OFF, item)) {
+      return HELD_OFF[item];
+    }
+    if (kind === "spring" || dimension !== "length") {
+      return SPRUNG * own;
+    }
+    const [off, part] = room(b, item);
+    return Math.min(off + part * own, MOST_OFF * own);
+  }
+
   /** How far a size may lie beyond its new range: in metres, and as a share of itself. */
-  const room = (b) => (b.mates ? RUN_OFF : b.wearsUp ? CUT_OFF : WORN_OFF);
+  const room = (b, item) => (CUT.includes(item) ? CUT_OFF : b.mates || b.wearsUp ? RUN_OFF : WORN_OFF);
+
+  /** The most that any page of an engine allows of a size that is shimmed; 0 of others. */
+  function deepest(item, engine, shared) {
+    const there = SHIMMED.includes(item) ? engine.rows.filter((r) => r.cells.quantity === item) : [];
+    const ends = there.map((r) => bounds.bounds(r, shared)).flatMap((b) => [b.high, b.limit]).filter(Boolean);
+    return Math.max(0, ...ends.map((e) => exact.toNumber(e.loose)));
+  }
 
   /** Whether a value lies farther out on the side of wear than any page lets a used part be. */
-  function isBeyondWear(at, b, item, quantity) {
+  function isBeyondWear(at, b, item, quantity, most) {
     const end = endOfWear(b);
-    const far = end !== null && (at - end) * (b.wearsUp ? 1 : -1) > farthest(b, item, quantity);
+    const far = end !== null && (at - end) * (b.wearsUp ? 1 : -1) > farthest(b, item, quantity, most);
     return far || (end !== null && hasLetGo(at, b, quantity));
   }
 
@@ -73,7 +101,7 @@
   }
 
   /** Whether a size or load lies so far inside the only limit that is printed for it that it is hardly that part's. */
-  function isBeyondNew(at, b, { kind, dimension }) {
+  function isBeyondNew(at, b, item, { kind, dimension }) {
     if (b.limit === null || b.fresh || b.nominal || !["size", "spring"].includes(kind)) {
       return false;
     }
@@ -82,7 +110,7 @@
     if (dimension === "force") {
       return off > (STIFFER_TIMES - 1) * Math.abs(limit);
     }
-    const [metres, share] = room(b);
+    const [metres, share] = room(b, item);
     return dimension === "length" && b.side !== "both" && off > UNWORN_TIMES * (metres + share * Math.abs(limit));
   }
 
@@ -115,10 +143,25 @@
     return ends.length > 0 && value.expanded > (ends.length > 1 ? ends[1] - ends[0] : Math.abs(ends[0]));
   }
 
+  /** Whether a play that passes by what is printed must be proven above zero beside. */
+  function mustClear(b, item, quantity) {
+    if (b.nominal !== null && !b.fresh) {
+      return RUNNING.includes(quantity.kind) && exact.less(exact.ZERO, b.nominal.loose);
+    }
+    return allowsInterference(b, quantity) && RUNS_FREE.includes(item);
+  }
+
+  /** Whether a printed fit reaches from interference to clearance. */
+  function allowsInterference(b, { kind }) {
+    const top = b.high || b.limit;
+    const below = b.low !== null && exact.less(b.low.loose, exact.ZERO);
+    return kind === "clearance" && below && (!top || exact.less(exact.ZERO, top.loose));
+  }
+
   /** Whether a form was read below nothing, which no gap under a straightedge and no swing of a dial is. */
   const isBelowNothing = (shown, { kind }) => kind === "form" && shown.some((value) => value.most < 0);
 
-  const made = { isBeyondWear, isBeyondNew, isTooWide, isTooWideForSimple, isBelowNothing };
+  const made = { mustClear, allowsInterference, deepest, isBeyondWear, isBeyondNew, isTooWide, isTooWideForSimple, isBelowNothing };
 
   if (node) {
     module.exports = made;

@@ -4,6 +4,7 @@
   const node = typeof module === "object" && module.exports;
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
   const [exact, rows, builds, bounds, decide, able] = ["exact", "rows", "build", "bounds", "decide", "able"].map(part);
+  const { allowsInterference } = part("sense");
   const { compare } = part("two_ways");
 
   /** Unit, factor and step in which numbers of one result are shown. */
@@ -142,6 +143,7 @@
       probability: sure ? share(joint.probability) : null,
       probability_within_limit: sure ? share(joint.withinLimit) : null,
       not_printed: open ? [] : notPrinted(joint, one.quantity.kind),
+      interference: !open && joint.bounds !== null && allowsInterference(joint.bounds, one.quantity),
       margins: open ? {} : marginsOf(joint, rowScale),
       range: open || !lead.row ? null : rangeOf(lead.row, bench),
       row: open ? null : lead.row,
@@ -152,8 +154,18 @@
       passed_over: one.choice.passedOver,
       agreement: rowScale ? lead.others.map((o) => agreementOf(lead.value, o, rowScale, shared)) : [],
       needs: needs(found, bench, rowScale),
+      honed: honedOf(found, scale),
       order: one.quantity.order,
       caution: one.quantity.caution,
+    };
+  }
+
+  /** A cylinder as it will be when it is honed, with the verdict that it then has. */
+  function honedOf({ honed, lead }, scale) {
+    const value = honed && honed.value;
+    return value && {
+      allowance: shownIn(scale, exact.subtract(value.read, lead.value.read)), value: shownIn(scale, value.value),
+      uncertainty: up(scale, value.expanded), unit: scale.unit, verdict: honed.verdict,
     };
   }
 

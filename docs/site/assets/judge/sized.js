@@ -34,7 +34,7 @@
     return listed.map((text) => builds.sizeFrom((sign === "minus" ? "-" : "") + text));
   };
 
-  const made = { claimed };
+  const made = { claimed, printedSizes, commonSizes };
 
   if (node) {
     module.exports = made;

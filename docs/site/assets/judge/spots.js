@@ -3,59 +3,43 @@
 (function () {
   const node = typeof module === "object" && module.exports;
 
-  const ALONG_PIN = [
-    "along-pin", "along-the-pin", "pin", "pin-axis", "pin-bosses", "bosses", "at-bosses", "minor-axis",
-    "gudgeon", "gudgeon-pin", "along-gudgeon-pin", "wrist-pin", "along-wrist-pin", "piston-pin", "axial",
-    "lengthwise", "longitudinal", "fore-and-aft", "front-rear", "small-way", "narrow-way",
-  ];
-  const ACROSS_PIN = [
-    "across-pin", "across-the-pin", "square-to-pin", "across", "crosswise", "transverse", "major-axis",
-    "thrust", "thrust-face", "thrust-faces", "across-gudgeon-pin", "across-wrist-pin", "large-way", "wide-way",
-  ];
-  const AT_SPLIT = [
-    "at-split", "at-the-split", "split", "split-line", "at-parting-line", "parting-line", "parting",
-    "parting-face", "joint", "joint-face", "joint-line", "cap-joint", "across-joint", "across-joint-face",
-    "mating-face", "sideways", "side", "side-to-side", "lateral", "crosswise", "across", "transverse", "9-3",
-    "3-9", "port-starboard",
-  ];
-  const SQUARE_TO_SPLIT = [
-    "square-to-split", "across-split", "load", "in-line-with-rod", "along-rod", "rod-axis", "up-and-down",
-    "12-6", "6-12",
-  ];
-  const BELOW_RINGS = [
-    "bottom", "skirt", "lower", "low", "below-rings", "below-ring-travel", "unworn", "bdc", "base",
-  ];
-  const [LEVEL, UPRIGHT, LYING] = ["horizontal", "vertical", ["opposed"]];
-  const FAMILIES = [
-    ["front", "rear", "centre", "center", "middle"],
-    ["top", "bottom", "centre", "center", "middle"],
-    ["vertical", "horizontal"],
-    ["axial", "thrust"],
-    ["lengthwise", "crosswise"],
-    ["at-split", "square-to-split"],
-  ];
+  const LYING = ["opposed"];
   const TIGHTER_ELSEWHERE = ["along-pin", "split"];
+
+  /** Words of directions.csv that tell one of some things: along-pin, at-split ... */
+  const words = (shared, ...tells) =>
+    Object.keys(shared.directions).filter((w) => shared.directions[w].tells.some((t) => tells.includes(t)));
+
+  /** Words that tell places along, or directions across, one thing: of two words of a family one is not the other. */
+  function families(shared) {
+    const names = new Set(Object.values(shared.directions).flatMap((d) => d.family));
+    return [...names].map((f) => Object.keys(shared.directions).filter((w) => shared.directions[w].family.includes(f)));
+  }
 
   /** The key of what the spots of the readings leave open; empty where nothing. */
   function unproven(one, value, layout, shared) {
     if (value.way === "strip") {
-      return hasShells(one, shared) && allIn(AT_SPLIT, one.parts.get("strip")) ? "split" : "";
+      return hasShells(one, shared) && allIn(words(shared, "at-split"), one.parts.get("strip")) ? "split" : "";
+    }
+    if (value.method === "cross-difference") {
+      const all = [...one.parts.values()].flat();
+      return all.some((r) => r.direction && !Object.hasOwn(shared.directions, r.direction)) ? "across" : "";
     }
     if (!["bore minus shaft", "bore", "shaft"].includes(value.way)) {
       return "";
     }
     const [bores, shafts] = ["bore", "shaft"].map((own) => one.parts.get(own) || []);
-    if (bores.length && bores.every((r) => BELOW_RINGS.includes(r.place)) && isCylinder(one, shared)) {
+    if (bores.length && bores.every((r) => words(shared, "below-rings").includes(r.place)) && isCylinder(one, shared)) {
       return "below-rings";
     }
     if (isPiston(one, shared)) {
-      return one.position.endsWith("along-pin") || !shafts.length ? "" : ofPiston(shafts);
+      return one.position.endsWith("along-pin") || !shafts.length ? "" : ofPiston(shafts, shared);
     }
-    const shells = hasShells(one, shared) ? ofShells(bores, layout) : "";
+    const shells = hasShells(one, shared) ? ofShells(bores, layout, shared) : "";
     if (shells) {
       return shells;
     }
-    const apart = value.way === "bore minus shaft" && ["place", "direction"].some((way) => areApart(bores, shafts, way));
+    const apart = value.way === "bore minus shaft" && ["place", "direction"].some((way) => areApart(bores, shafts, way, shared));
     return apart ? "elsewhere" : "";
   }
 
@@ -64,26 +48,28 @@
     readings.length > 0 && readings.every((r) => words.includes(r.direction) || words.includes(r.place));
 
   /** The key of what the spots of a piston leave open; empty where nothing. */
-  function ofPiston(shafts) {
-    if (allIn(ALONG_PIN, shafts)) {
+  function ofPiston(shafts, shared) {
+    if (allIn(words(shared, "along-pin"), shafts)) {
       return "along-pin";
     }
-    return inOneUnknown(shafts, ACROSS_PIN) ? "direction" : "";
+    return isUnknown(shafts, words(shared, "across-pin"), shared) ? "direction" : "";
   }
 
   /** The key of what the spots of the bores of a pair of shells leave open; empty where nothing. */
-  function ofShells(bores, layout) {
-    const [square, level] = LYING.includes(layout) ? [LEVEL, UPRIGHT] : [UPRIGHT, LEVEL];
-    if (allIn([...AT_SPLIT, level], bores)) {
+  function ofShells(bores, layout, shared) {
+    const [square, level] = LYING.includes(layout) ? ["level", "upright"] : ["upright", "level"];
+    if (allIn(words(shared, "at-split", level), bores)) {
       return "split";
     }
-    return inOneUnknown(bores, [...SQUARE_TO_SPLIT, square]) ? "direction" : "";
+    return isUnknown(bores, words(shared, "square-to-split", square), shared) ? "direction" : "";
   }
 
-  /** Whether all readings were taken in one direction, told by a word that is none of those in which it counts. */
-  function inOneUnknown(readings, known) {
-    const [word, ...others] = new Set(readings.map((r) => r.direction));
-    return Boolean(word) && !others.length && !known.includes(word);
+  /** Whether directions are told, and they are none of those in which it counts, nor two across each other. */
+  function isUnknown(readings, known, shared) {
+    const told = [...new Set(readings.map((r) => r.direction))];
+    const spots = [...told, ...readings.map((r) => r.place)];
+    const across = families(shared).some((family) => told.filter((word) => family.includes(word)).length > 1);
+    return told.length > 0 && !told.includes("") && !spots.some((word) => known.includes(word)) && !across;
   }
 
   const SIZED = ["clearance", "size"];
@@ -112,10 +98,10 @@
   }
 
   /** Whether places or directions of bore and shaft are told by words of one family, none of them by both. */
-  function areApart(bores, shafts, way) {
+  function areApart(bores, shafts, way, shared) {
     const [bore, shaft] = [bores, shafts].map((all) => all.map((r) => r[way]));
     const within = (family) => [...bore, ...shaft].every((word) => family.includes(word));
-    return !bore.some((word) => shaft.includes(word)) && FAMILIES.some(within);
+    return !bore.some((word) => shaft.includes(word)) && families(shared).some(within);
   }
 
   const made = { unproven, isOval, hasShells, TIGHTER_ELSEWHERE };

@@ -7,7 +7,7 @@ from fractions import Fraction
 from ...build import Build, Size
 from ...rows import Row
 from .. import values
-from .option import Ends, Fit, Option, span
+from .option import Change, Ends, Fit, Option, inside, span
 from .trade_work import BINDING, COMMON, HONING, REPAIRS, Line, Work
 from .trouble import SIDES, Printed, Trouble
 
@@ -98,7 +98,7 @@ def _to_size(
         return Option(work.action, text, effort, cites=pages, drags=work.drags, size=(part, size.text))
     window, permitted, why = _reaches(t, target, worst, side)
     change = t.change(item, window, target)
-    text = f"{work.verb} to {change.text} for {size.text}{work.with_parts}"
+    text = f"{work.verb} {_plain(change).between} for {size.text}{work.with_parts}"
     text += _before_honing(t, window, target) if part == "cylinder" else ""
     ends = then.ends if then else None
     fit = _by_page(t, then, ends) if then and ends and permitted is not False else None
@@ -106,6 +106,13 @@ def _to_size(
     return Option(
         work.action, text, effort, fit, (change,), (part, size.text), work.drags, cites, permitted=permitted, why=why
     )
+
+
+def _plain(change: Change) -> Change:
+    """A window in the digits of its page, rounded inwards, where these leave one."""
+    low, high = inside(change.ends, change.scale, 1)
+    whole = low is None or high is None or Fraction(low) < Fraction(high)
+    return replace(change, finer=1) if whole else change
 
 
 def _for_mate(t: Trouble, build: Build, then: Printed | None, side: str) -> Printed | None:

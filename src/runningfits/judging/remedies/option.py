@@ -43,6 +43,14 @@ class Change:
         """The window in words."""
         return span(self.ends, self.scale, self.finer)
 
+    @property
+    def between(self) -> str:
+        """The window as what lies between its two ends, or as the one number to come to."""
+        low, high = inside(self.ends, self.scale, self.finer)
+        return (
+            self.text if low is None or high is None or low == high else f"between {low} and {high} {self.scale.unit}"
+        )
+
 
 @dataclass(frozen=True)
 class Option:

@@ -44,9 +44,10 @@ def options(judged: Judged, found: Judgement, scale: Scale) -> list[dict[str, An
 
 
 def trouble(judged: Judged, found: Judgement, scale: Scale) -> Trouble | None:
-    """The case as a trouble; None unless it is out by a row with an end or a value."""
+    """The case as a trouble; None unless it is out by a row with an end or a value, or may be resized."""
     value, limits = judged.lead.value, judged.joint.bounds
-    if judged.verdict not in OUT or value is None or limits is None:
+    out = judged.verdict in OUT or (judged.verdict == "cannot-tell" and judged.joint.doubt == "resized")
+    if not out or value is None or limits is None:
         return None
     made = Trouble(judged, found, scale, value, limits)
     return None if made.ends == (None, None) else made

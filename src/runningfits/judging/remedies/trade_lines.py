@@ -199,7 +199,22 @@ LINES: Mapping[str, tuple[Line, ...]] = {
     ),
     "piston-protrusion": (
         Line("both", "matching", 10, "gasket by protrusion", "the largest mean of all pistons picks: {new}"),
-        Line("both", "said", 60, "other parts", "piston, rod or deck must give {amount}", general=True),
+        Line(
+            "large",
+            "said",
+            60,
+            "other parts",
+            "it must stand lower by {amount}: another piston or rod, or a thicker gasket where the page has one",
+            general=True,
+        ),
+        Line(
+            "small",
+            "said",
+            60,
+            "other parts",
+            "it must stand higher by {amount}: another piston or rod, or the deck surfaced as far as its page allows",
+            general=True,
+        ),
     ),
     "head-flatness": (
         Line(
