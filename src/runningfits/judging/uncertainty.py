@@ -3,7 +3,7 @@
 from collections import defaultdict
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import inf, sqrt
+from math import inf, pi, sqrt
 
 from .coverage import ONE_SIDED
 
@@ -37,6 +37,31 @@ def triangular(half_width: float) -> float:
 def resolved(step: float) -> float:
     """Standard uncertainty of a reading in steps: step / sqrt 12 (JCGM 100:2008, F.2.2.1)."""
     return step / sqrt(12)
+
+
+def shown_in_steps(deviation: float, step: float) -> float:
+    """Standard deviation of readings in steps, of a hand of a standard deviation, on the average over all sizes.
+
+    A hand much finer than the step shows itself only where a size lies near the edge of one: then the variance is
+    step x deviation / sqrt pi. A wider one is spread evenly over the steps: deviation^2 + step^2 / 12, less what
+    `left_by_steps` leaves. Both follow from a normal hand and a size that lies anywhere within a step.
+    """
+    if deviation < step / (2 * sqrt(pi)):
+        return sqrt(step * deviation / sqrt(pi))
+    return sqrt(deviation * deviation + step * step / (4 * pi))
+
+
+def left_by_steps(shown: float, step: float) -> float:
+    """Standard deviation of the error that a mean of many readings in steps keeps, by what single readings show.
+
+    Readings that never differ share the whole error of their step, step / sqrt 12; the more the hand carries them over
+    the edges, the more of it the mean loses. Variance step^2 / 12 - shown^2 + pi shown^4 / step^2, the most that it can
+    be (JCGM 100:2008, F.2.2.1 and its note; the sum of both variances is deviation^2 + step^2 / 12, as Sheppard has it).
+    """
+    if not step:
+        return 0.0
+    seen = min(shown * shown / (step * step), 1 / (2 * pi))
+    return step * sqrt(1 / 12 - seen + pi * seen * seen)
 
 
 def combined(components: list[Component]) -> float:

@@ -15,7 +15,7 @@ from . import coverage, grid
 from .instruments import Instrument, settings
 from .scatter import Scatter
 from .temperature import STEEL, UNKNOWN_KELVIN, Temperatures, correction, expansion, known
-from .uncertainty import Component, combined, effective_freedom, grown, reach, rectangular, resolved
+from .uncertainty import Component, combined, effective_freedom, grown, left_by_steps, reach, rectangular, resolved
 
 
 @dataclass(frozen=True)
@@ -41,23 +41,24 @@ class Value:
     @property
     def value(self) -> Fraction:
         """The value: what was read less its bias."""
-        value = self.read - self.bias
-        return max(value, Fraction(0)) if self.positive else value
+        return self.read - self.bias
 
     @cached_property
     def _ends(self) -> tuple[float, float]:
-        """How far the readings may lie above and below the truth."""
+        """How far the readings may lie above and below the truth; a difference cannot be less than nothing."""
         up, down = sum(x for x in self.lifts if x > 0), -sum(x for x in self.lifts if x < 0)
         parts = list(self.components)
         above, below = coverage.half_widths(self.combined, reach(parts), up, down)
         wider = self.factor / coverage.NORMAL
-        return above * wider, below * wider
+        above *= wider
+        return min(above, float(self.read)) if self.positive else above, below * wider
 
     @property
     def bias(self) -> Fraction:
-        """What is taken off the readings: the middle of what their scatter may have added."""
+        """What is taken off the readings: the middle of what their scatter may have added; of a difference never less
+        than nothing, since it is read too large."""
         above, below = self._ends
-        return Fraction((above - below) / 2)
+        return Fraction(max((above - below) / 2, 0.0 if self.positive else -inf))
 
     @property
     def combined(self) -> float:
@@ -72,7 +73,8 @@ class Value:
     @property
     def expanded(self) -> float:
         """Expanded uncertainty: 95 % of what the value may be lies within it."""
-        return sum(self._ends) / 2
+        _, below = self._ends
+        return below + float(self.bias)
 
     @property
     def standard(self) -> float:
@@ -82,7 +84,8 @@ class Value:
     @property
     def least(self) -> float:
         """Low end of what the value may be."""
-        return float(self.value) - self.expanded
+        least = float(self.value) - self.expanded
+        return max(least, 0.0) if self.positive else least
 
     @property
     def most(self) -> float:
@@ -186,10 +189,9 @@ def _chance(
     """
     part = readings[0].part
     widest = max((means.scatter[r.instrument] for r in readings), key=lambda s: s.deviation)
-    repeated = widest.deviation / sqrt(min(len(v) for v in cells.values()))
     marks = max(r.half_width for r in readings)
-    step = rectangular(float(marks)) or max(resolved(means.tools[r.instrument].resolution) for r in readings)
-    step /= sqrt(sum(len(set(v)) for v in cells.values()) / len(cells))
+    between = 2 * float(marks) or max(means.tools[r.instrument].resolution for r in readings)
+    repeated, step = _of_place(widest, between, min(len(v) for v in cells.values()))
     name = f"{'marks' if marks else 'step of the instrument'} on the {part}"
     if method.startswith("mean"):
         numbers = len(set(grid.means(cells).values()))
@@ -211,6 +213,18 @@ def _chance(
         else Component(name, step * order.alone, reach=step * order.reach)
     )
     return [by_hand, by_step], -lift if method in grid.LEAST else lift
+
+
+def _of_place(hand: Scatter, step: float, count: int) -> tuple[float, float]:
+    """Standard deviations that hand and step give the mean of so many readings of one place.
+
+    Repeats in steps show both at once: what they show goes by sqrt n, what it leaves of the step stays. A place that
+    was read once by a hand that no repeat shows has the hand of its class and the whole step.
+    """
+    if count == 1 and not hand.repeats:
+        return hand.deviation, resolved(step)
+    shown = hand.shown(step)
+    return shown / sqrt(count), left_by_steps(shown, step)
 
 
 def _scale(readings: list[grid.Reading], method: str, tools: dict[str, Instrument], size: float) -> Iterator[Component]:
