@@ -15,7 +15,7 @@ from . import coverage, grid
 from .instruments import Instrument, settings
 from .scatter import Scatter
 from .temperature import STEEL, UNKNOWN_KELVIN, Temperatures, correction, expansion, known
-from .uncertainty import Component, combined, effective_freedom, grown, left_by_steps, reach, rectangular, resolved
+from .uncertainty import Component, combined, effective_freedom, grown, left_by_steps, limits, reach, resolved
 
 
 @dataclass(frozen=True)
@@ -208,7 +208,7 @@ def _chance(
         f"repeats on the {part}", repeated * order.alone, freedom=widest.freedom, reach=repeated * order.reach
     )
     by_step = (
-        Component(name, shared * order.alone)
+        Component(name, shared * order.alone, flat=True)
         if alike
         else Component(name, step * order.alone, reach=step * order.reach)
     )
@@ -242,13 +242,13 @@ def _scale(readings: list[grid.Reading], method: str, tools: dict[str, Instrumen
         used = [max(used, key=lambda t: _limit(t, size))]
     for tool in used:
         share = shares[tool.id] if method.startswith("mean") else 1.0
-        yield Component(_scale_key(tool, part), rectangular(_limit(tool, size)) * share)
+        yield limits(_scale_key(tool, part), _limit(tool, size) * share)
         if tool.zero_shift:
-            yield Component(f"zero of {tool.id}", rectangular(tool.zero_shift) * share)
+            yield limits(f"zero of {tool.id}", tool.zero_shift * share)
         for base in settings(tool, tools):
-            yield Component(_scale_key(base, "shaft"), rectangular(_limit(base, size)) * share)
+            yield limits(_scale_key(base, "shaft"), _limit(base, size) * share)
             if base.zero_shift:
-                yield Component(f"zero of {base.id}", rectangular(base.zero_shift) * share)
+                yield limits(f"zero of {base.id}", base.zero_shift * share)
 
 
 def _limit(tool: Instrument, size: float) -> float:
@@ -273,14 +273,14 @@ def _warmth(readings: list[grid.Reading], size: float, warmth: Temperatures) -> 
     """What temperatures add: part and instrument apart, a temperature that nobody gave, instruments of another."""
     part, widest = readings[0].part, max(readings, key=lambda r: abs(r.expansion - STEEL))
     apart = grown(size, float(max(r.expansion for r in readings)), float(warmth.spread))
-    yield Component(f"temperature of the {part}", rectangular(apart))
+    yield limits(f"temperature of the {part}", apart)
     unlike = float(STEEL - widest.expansion)
     if not all(r.temperature_known for r in readings):
-        spread = rectangular(grown(size, abs(unlike), UNKNOWN_KELVIN))
-        yield Component("temperature that was not given", spread, 1 if unlike >= 0 else -1)
+        spread = grown(size, abs(unlike), UNKNOWN_KELVIN)
+        yield limits("temperature that was not given", spread, 1 if unlike >= 0 else -1)
     if warmth.room_half:
         apart = grown(size, float(STEEL), float(warmth.room_half))
-        yield Component("temperature of the instruments", rectangular(apart))
+        yield limits("temperature of the instruments", apart)
 
 
 def difference(bore: Value, shaft: Value, method: str) -> Value:
