@@ -20,6 +20,9 @@ CLEAR, CLOSE = 0.955, 0.93
 """Share of held intervals below which a cell is looked at with more sheets, and share of the goal for U above which:
 the half-width that holds 95 % of the errors is known to 4 % from the first sheets, to 1.5 % from all."""
 
+BORE_ALIKE = "bore alike"
+"""Shape of a fit whose bore is alike at all places and whose shaft is not."""
+
 COVERED, WIDE, WIDE_ONCE, BOUND_HELD = 94.0, 1.25, 1.4, 97.5
 """Goals: percent held, mean U over what it need be with repeats and without, percent held by a lone leaf."""
 
@@ -54,7 +57,8 @@ def _fits(cell: Cell, rng: Random) -> list[tuple[values.Value, float]]:
     warm = _warmth(cell, rng)
     for _ in range(PLACES):
         mic, gauge = (rng.uniform(-1, 1) * TOOLS[n].limit for n in ("micrometer", "bore gauge"))
-        shaft, bore = truth_of(cell, 0.0635, rng), truth_of(cell, 0.0635 + 0.003 * INCH, rng)
+        shaft = truth_of(replace(cell, shape="varied") if cell.shape == BORE_ALIKE else cell, 0.0635, rng)
+        bore = truth_of(replace(cell, shape="alike") if cell.shape == BORE_ALIKE else cell, 0.0635 + 0.003 * INCH, rng)
         truths.append(counted(ways[0], bore) - counted(ways[1], shaft))
         grown = {
             "bore": {k: v * warm.bore for k, v in bore.items()},
@@ -149,6 +153,9 @@ def cells() -> list[Cell]:
     pair = "mean-bore-minus-mean-shaft"
     found += [
         Cell("bore less shaft, 1 x 1", pair, (1, 1), "alike", n, h, w) for w in ("warm", "not given") for n, h in HANDS
+    ]
+    found += [
+        Cell("bore less shaft, 3 x 2", "largest-bore-minus-largest-shaft", (3, 2), BORE_ALIKE, n, h) for n, h in HANDS
     ]
     return found
 
