@@ -12,13 +12,13 @@ from honest import CALM, DATA, INCH, PLACES, SEED, TOOLS, Cell, Reading, counted
 from runningfits.judging import grid, values
 from runningfits.judging.temperature import STEEL, temperatures
 
-SHEETS, MORE_SHEETS = 80, 500
+SHEETS, MORE_SHEETS = 60, 400
 HANDS = ((1, 0.0), (1, 1.0), (2, 1.0), (3, 1.0), (5, 1.0), (2, 5.0))
 """How often each place is read, and the spread of the hand as a multiple of its class's usual one."""
 
 CLEAR, CLOSE = 0.955, 0.93
 """Share of held intervals below which a cell is looked at with more sheets, and share of the goal for U above which:
-the half-width that holds 95 % of the errors is known to 4 % from the first sheets, to 1.5 % from all."""
+the half-width that holds 95 % of the errors is known to 5 % from the first sheets, to 2 % from all."""
 
 BORE_ALIKE = "bore alike"
 """Shape of a fit whose bore is alike at all places and whose shaft is not."""

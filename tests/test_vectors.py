@@ -904,7 +904,8 @@ class Errors:
         alike = len({v for c in cells.values() for v in c}) == 1
         marks = max(float(r.get("to", r["value"])) - float(r["value"]) for r in raws)
         width = marks or max(self.limit(r["instrument"], "resolution") for r in raws)
-        repeated, step = self.of_place(raws, width, min(map(len, cells.values())))
+        fewest = min(map(len, cells.values()))
+        repeated, step = self.of_place(raws, width, fewest)
         if method in ("mean", "mean-then-largest"):
             spread, shared = 1 / sqrt(len(level)), 1 / sqrt(len(set(level.values())))
             return self.error(repeated * spread, "repeats", part) + self.error(step * shared, "step", part), 0.0
@@ -913,8 +914,8 @@ class Errors:
         self.flat |= {("step", part)} if alike else set()
         stepped = self.error(step * alone if alike else step * lowered * factor, "step", part)
         lift *= lowered * (repeated if alike else sqrt(repeated**2 + step**2))
-        if method in SPREADS and len(raws) == len(cells):
-            lift += step * lowered * sqrt(12) / 4
+        if method in SPREADS:
+            lift += width / 4 * lowered / fewest**2
         lift = -lift if method in ("smallest", "widest-strip") else lift
         return self.error(repeated * lowered * factor, "repeats", part) + stepped, lift
 

@@ -174,9 +174,9 @@ def _halved(whole: Value) -> Value:
     return replace(whole, read=whole.read / 2, components=parts, method="half-dial", lifts=lifts, marks=whole.marks / 2)
 
 
-IN_WHOLE_STEPS = sqrt(12) / 4
-"""What a difference of single readings, which moves in whole steps, may read too large beside the smooth formula: a
-quarter of a step, in standard deviations of one."""
+IN_WHOLE_STEPS = 1 / 4
+"""What a difference of readings in steps may read too large beside the smooth formula, in steps: of single readings so
+much, of means of n, which move in finer steps, by n^2 less (by simulation)."""
 
 
 def _chance(
@@ -191,7 +191,8 @@ def _chance(
     widest = max((means.scatter[r.instrument] for r in readings), key=lambda s: s.deviation)
     marks = max(r.half_width for r in readings)
     between = 2 * float(marks) or max(means.tools[r.instrument].resolution for r in readings)
-    repeated, step = _of_place(widest, between, min(len(v) for v in cells.values()))
+    count = min(len(v) for v in cells.values())
+    repeated, step = _of_place(widest, between, count)
     name = f"{'marks' if marks else 'step of the instrument'} on the {part}"
     if method.startswith("mean"):
         numbers = len(set(grid.means(cells).values()))
@@ -202,8 +203,8 @@ def _chance(
     repeated, shared = repeated * lowered, step
     step = step * lowered
     lift = order.lift * (repeated if alike else hypot(repeated, step))
-    if method in grid.DIFFERENCES and len(readings) == len(cells):
-        lift += step * IN_WHOLE_STEPS
+    if method in grid.DIFFERENCES:
+        lift += lowered * between * IN_WHOLE_STEPS / count**2
     by_hand = Component(
         f"repeats on the {part}", repeated * order.alone, freedom=widest.freedom, reach=repeated * order.reach
     )

@@ -8,7 +8,7 @@
   const { component, limits, resolved, leftBySteps, grown } = uncertainty;
 
   const FEELER = "feeler-gauge";
-  const IN_WHOLE_STEPS = Math.sqrt(12) / 4;
+  const IN_WHOLE_STEPS = 1 / 4;
   const isMean = (method) => method.startsWith("mean");
   const isDifference = (method) => grid.DIFFERENCES.includes(method);
 
@@ -138,7 +138,8 @@
     const widest = first(readings.map((r) => scatter.get(r.instrument)), (s) => s.deviation);
     const marks = exact.toNumber(exact.largest(readings.map((r) => r.half)));
     const between = 2 * marks || Math.max(...readings.map((r) => tools.get(r.instrument).resolution));
-    const [repeated, step] = ofPlace(widest, between, Math.min(...cells.map((c) => c.values.length)));
+    const count = Math.min(...cells.map((c) => c.values.length));
+    const [repeated, step] = ofPlace(widest, between, count);
     const names = ["repeats", marks ? "marks" : "step of the instrument"].map((name) => name + " on the " + own);
     if (isMean(method)) {
       const found = [repeated / Math.sqrt(cells.length), step / Math.sqrt(distinct(grid.means(cells)))];
@@ -146,8 +147,8 @@
     }
     const [order, lowered] = grid.order(method, cells);
     const [hand, steps] = [repeated * lowered, alike ? step : step * lowered];
-    const single = isDifference(method) && readings.length === cells.length;
-    const lift = order.lift * (alike ? hand : Math.hypot(hand, steps)) + (single ? steps * IN_WHOLE_STEPS : 0);
+    const inSteps = isDifference(method) ? (lowered * between * IN_WHOLE_STEPS) / count ** 2 : 0;
+    const lift = order.lift * (alike ? hand : Math.hypot(hand, steps)) + inSteps;
     const components = [
       component(names[0], hand * order.alone, 1, widest.freedom, hand * order.reach),
       component(names[1], steps * order.alone, 1, Infinity, alike ? null : steps * order.reach, alike),
