@@ -120,7 +120,7 @@ def _wide(found: Sequence[Covered]) -> str:
     told += "the same U that is too wide for the one is as wide as it need be for the other (*bore alike*)."
     subtracted = any(c.cell.way.startswith("bore less shaft") for c in wide)
     return (
-        f"\nOf {judged} cells at the class's own spread {len(wide)} are wider than the goal, at most "
+        f"\nWider than the goal of {judged} cells at the class's own spread: {len(wide)}, at most "
         f"{max(c.ratio for c in wide):.2f}: {'; '.join(names)}.{told if subtracted else ''}\n"
     )
 
