@@ -18,6 +18,8 @@ from judging_coverage import BOUND_HELD, COVERED, WIDE, WIDE_ONCE, Covered, cell
 from judging_slips import EARLIER, FALSE_ALARMS, SLIPS, STATES, false_alarms, named
 from judging_verdicts import BEYOND, JUDGED, MARKED, OFF, OFF_MARKS, ON_LIMIT, SMALLEST_OF_SIX, TRUTHS, Wrong, wrong
 
+from runningfits.judging.coverage import of_largest
+
 HEAD = f"""# What the judge claims, measured
 
 Honest sheets of known truth, made by a seed: every instrument off by anything within the limit of its class, a
@@ -31,10 +33,11 @@ INTERVALS = f"""## Intervals
 
 Percent of intervals (value less U to value plus U) that hold the truth; behind the slash the mean U over the
 half-width that holds 95 % of the errors. *Alike*: the part is the same at all places; *varied*: up to 0.0015 in
-apart. Columns: readings of each place x spread of the hand in multiples of its class's usual one (5 times that
-of a micrometer is 0.0004 in). Goals: at least {COVERED:g} % for hands no worse than the class, and for worse
-ones where {PLACES} places are read twice; at the class's own spread at most {WIDE:g} ({WIDE_ONCE:g} for single
-readings); the bound of a lone leaf true in {BOUND_HELD:g} %.
+apart; *bore alike*: a fit of which the bore is the same and the shaft is not. Columns: readings of each place x
+spread of the hand in multiples of its class's usual one (5 times that of a micrometer is 0.0004 in). Goals: at
+least {COVERED:g} % for hands no worse than the class, and for worse ones where {PLACES} places are read twice;
+at the class's own spread at most {WIDE:g} ({WIDE_ONCE:g} for single readings); the bound of a lone leaf true in
+{BOUND_HELD:g} %.
 
 """
 
@@ -46,8 +49,11 @@ truths each: with the truth on the limit (goal {ON_LIMIT:g}), and anywhere withi
 {BEYOND:g}). Last, how far in ten bins the mean probability of the new range lies from the share that lies in it
 (goal {OFF:g}, strip and feeler {OFF_MARKS:g}).
 
-The smallest of six is known to miss the last goal: what its scatter takes off lies between nothing and its mean for
-places that are alike, and the middle is put back. Its verdicts reach their goals.
+The smallest of six is known to miss the last goal. Six places that are alike read too small by
+{of_largest(6).lift:.2f} standard deviations of one reading, six of which one stands out by nothing, and by readings
+alone the two cannot be told apart while it stands out by less than about three: what is put back lies between, and the
+probability of either is off. To put back more for the one would miss the other, the one that is worn. Its verdicts
+reach their goals.
 
 """
 
@@ -107,12 +113,15 @@ def _wide(found: Sequence[Covered]) -> str:
     """What is wider than the goal, by way and method, with why."""
     wide = [c for c in found if is_wide(c)]
     judged = sum(c.cell.spread == 1.0 for c in found)
+    if not wide:
+        return f"\nAll {judged} cells at the class's own spread reach the goal.\n"
     names = dict.fromkeys(f"{c.cell.way} ({c.cell.method.replace('-', ' ')})" for c in wide)
+    told = " Where two largest ones are subtracted, readings cannot tell whether both parts are alike or one alone: "
+    told += "the same U that is too wide for the one is as wide as it need be for the other (*bore alike*)."
+    subtracted = any(c.cell.way.startswith("bore less shaft") for c in wide)
     return (
-        f"\nOf {judged} cells at the class's own spread {len(wide)} are wider than the goal: {'; '.join(names)}. "
-        "There the readings cannot tell whether places are alike (a difference in coarse steps, two largest "
-        "ones subtracted), or repeats fall between the same marks and share their "
-        "error; U is then too wide, never too narrow.\n"
+        f"\nWider than the goal of {judged} cells at the class's own spread: {len(wide)}, at most "
+        f"{max(c.ratio for c in wide):.2f}: {'; '.join(names)}.{told if subtracted else ''}\n"
     )
 
 

@@ -12,7 +12,7 @@ from collections.abc import Callable
 from fractions import Fraction
 from functools import cache
 from itertools import combinations
-from math import inf, isinf, nan, sqrt
+from math import inf, isinf, nan, pi, sqrt
 from statistics import fmean, mean, variance
 from typing import Any
 
@@ -20,6 +20,7 @@ import jsonschema
 import numpy as np
 import pytest
 from scipy.integrate import quad
+from scipy.optimize import brentq
 from scipy.stats import norm, studentized_range
 from scipy.stats import t as student
 
@@ -737,18 +738,37 @@ def test_ends_of_what_the_value_may_be(vector: Vector, data: Dataset) -> None:
     """Where one place stands out and where all are alike, 95 % lie between the ends; the value is their middle."""
     quantity, spread = libraries("uncertainties")
     errors, alike = (Errors(vector["given"], data, quantity, way) for way in (False, True))
-    alone, reach, expected = spread(errors.measurand()), spread(alike.measurand()) * ONE_SIDED, vector["expected"]
-    above, below = ends(alone, reach, errors.lifts)
+    alone, reach, expected = spread(errors.measurand()), one_sided(alike), vector["expected"]
     wider = expected["coverage_factor"] / 1.96
+    above, below = (wider * end for end in ends(alone, reach, errors.lifts))
+    bias = (above - below) / 2
+    if vector["given"]["method"] in SPREADS:
+        bias = max((min(above, errors.value) - below) / 2, 0.0)
     near_enough = 1e-3 * expected["uncertainty"]
-    assert expected["uncertainty"] == pytest.approx((above + below) / 2 * wider, abs=near_enough)
-    assert expected["bias"] == pytest.approx((above - below) / 2 * wider, abs=near_enough)
-    value = errors.value - expected["bias"]
-    lone = vector["given"]["method"] in SPREADS
-    assert expected["value"] == pytest.approx(max(value, 0.0) if lone else value, rel=1e-9, abs=1e-9)
+    assert expected["uncertainty"] == pytest.approx(below + bias, abs=near_enough)
+    assert expected["bias"] == pytest.approx(bias, abs=near_enough)
+    assert expected["value"] == pytest.approx(errors.value - expected["bias"], rel=1e-9, abs=1e-9)
 
 
 ONE_SIDED = float(norm.ppf(HELD))
+
+
+def one_sided(errors: "Errors") -> float:
+    """Share HELD of the sum on one side: the widest of the limits as a rectangle, all else as one normal error."""
+    parts = {v: u for v, u in errors.measurand().error_components().items() if u}
+    flat = [parts.get(v, 0.0) for cause, v in errors.known.items() if cause[0] not in ("repeats", "step")]
+    flat += [parts.get(errors.known.get(cause), 0.0) for cause in errors.flat]
+    half, rest = (
+        sqrt(3) * max(flat, default=0.0),
+        sqrt(sum(u * u for u in parts.values()) - max(flat, default=0.0) ** 2),
+    )
+    if not half or rest < 1e-6 * half:
+        return (2 * HELD - 1) * half + ONE_SIDED * rest
+
+    def held(x: float) -> float:
+        return float(quad(lambda t: norm.cdf((x - t) / rest), -half, half)[0]) / (2 * half)
+
+    return float(brentq(lambda x: held(x) - HELD, 0, half + 2 * rest, xtol=1e-6 * half))
 
 
 def ends(alone: float, reach: float, lifts: list[float]) -> tuple[float, float]:
@@ -792,6 +812,7 @@ class Errors:
         self.tools = {t["id"]: t for t in given["instruments"]}
         self.known: dict[tuple[str, ...], Any] = {}
         self.value, self.lifts = 0.0, list[float]()
+        self.flat = set[tuple[str, ...]]()
         self.bound = False
 
     def error(self, standard: float, *cause: str) -> Any:
@@ -881,21 +902,37 @@ class Errors:
         """Errors of repeats and steps of what is counted, and by how much several alike lift it."""
         level = {k: fmean(v) for k, v in cells.items()}
         alike = len({v for c in cells.values() for v in c}) == 1
-        repeated = max(self.deviation(r["instrument"])[0] for r in raws) / sqrt(min(map(len, cells.values())))
-        marks = max((float(r.get("to", r["value"])) - float(r["value"])) / 2 for r in raws)
-        step = marks / sqrt(3) or max(self.limit(r["instrument"], "resolution") for r in raws) / sqrt(12)
-        step /= sqrt(fmean(len(set(c)) for c in cells.values()))
+        marks = max(float(r.get("to", r["value"])) - float(r["value"]) for r in raws)
+        width = marks or max(self.limit(r["instrument"], "resolution") for r in raws)
+        fewest = min(map(len, cells.values()))
+        repeated, step = self.of_place(raws, width, fewest)
         if method in ("mean", "mean-then-largest"):
             spread, shared = 1 / sqrt(len(level)), 1 / sqrt(len(set(level.values())))
             return self.error(repeated * spread, "repeats", part) + self.error(step * shared, "step", part), 0.0
         (alone, lift, reach), lowered = self.order(method, list(level))
         factor = reach / ONE_SIDED if self.alike else alone
+        self.flat |= {("step", part)} if alike else set()
         stepped = self.error(step * alone if alike else step * lowered * factor, "step", part)
         lift *= lowered * (repeated if alike else sqrt(repeated**2 + step**2))
-        if method in SPREADS and len(raws) == len(cells):
-            lift += step * lowered * sqrt(12) / 4
+        if method in SPREADS:
+            lift += width / 4 * lowered / fewest**2
         lift = -lift if method in ("smallest", "widest-strip") else lift
         return self.error(repeated * lowered * factor, "repeats", part) + stepped, lift
+
+    def of_place(self, raws: list[dict[str, str]], width: float, count: int) -> tuple[float, float]:
+        """What hand and steps give the mean of so many readings of a place: what repeats show goes, the rest stays."""
+        tool = max((r["instrument"] for r in raws), key=lambda t: self.deviation(t)[0])
+        usual = usual_scatter(self.given, self.kind(tool), self.data)
+        repeats, freedom = pooled_by_hand(self.given, tool, 0.0)
+        if isinf(freedom) and count == 1:
+            return usual, width / sqrt(12)
+        hand = usual / width
+        in_steps = hand / sqrt(pi) if hand < sqrt(1 / pi) / 2 else hand**2 + 1 / (4 * pi)
+        own = 0 if isinf(freedom) else freedom
+        common = 4 if usual and own < 6 else 0
+        shown = (own * (repeats / width) ** 2 + common * in_steps) / (own + common)
+        left = 1 / 12 - 1 / (4 * pi) if shown > 1 / (2 * pi) else 1 / 12 - shown + pi * shown**2
+        return width * sqrt(shown / count), width * sqrt(left)
 
     @staticmethod
     def order(method: str, places: list[tuple[str, str]]) -> tuple[tuple[float, float, float], float]:

@@ -3,9 +3,10 @@
 from math import inf, sqrt
 
 import pytest
+from scipy.integrate import quad
 from scipy.stats import norm, studentized_range, t
 
-from runningfits.judging.coverage import HELD, NORMAL, Order, factor, half_widths, of_largest, of_spread
+from runningfits.judging.coverage import HELD, NORMAL, Order, factor, half_widths, of_largest, of_spread, one_sided
 
 G_2 = {
     # JCGM 100:2008, table G.2, fraction 95 % (from memory, confirmed by scipy)
@@ -80,6 +81,22 @@ def test_several_alike_read_too_much(count: int) -> None:
     assert of_largest(count).lift > 0
     assert of_spread(count).lift == pytest.approx(2 * of_largest(count).lift, abs=1e-6), "the range is max less min"
     assert of_spread(count, 3).lift > of_spread(count).lift, "the largest of three spreads is larger"
+
+
+@pytest.mark.parametrize("deviation", [1e-9, 0.01, 0.1, 0.3, 0.58, 1.0, 3.0, 99.0, 1001.0, 1e6])
+def test_a_rectangle_and_a_normal_error_as_scipy_has_it(deviation: float) -> None:
+    # the share of their sum below the end, integrated over the rectangle
+    end = one_sided(1.0, deviation)
+    held = quad(lambda t: norm.cdf((end - t) / deviation), -1, 1, points=[min(end, 1.0)], epsabs=1e-13)[0] / 2
+    assert held == pytest.approx(HELD, abs=1e-9)
+
+
+def test_a_rectangle_alone_ends_sooner_than_a_normal_error() -> None:
+    # JCGM 100:2008, G.2.2: 95 % of a rectangle lie within 1.65 standard deviations; one-sided (2 p - 1) a
+    assert one_sided(1.0, 0.0) == pytest.approx(2 * HELD - 1)
+    assert one_sided(0.0, 1.0) == pytest.approx(norm.ppf(HELD))
+    assert one_sided(0.0, 0.0) == 0
+    assert one_sided(sqrt(3), 0.0) < one_sided(0.0, 1.0)
 
 
 def test_a_lift_that_may_go_both_ways_widens_both_ends() -> None:

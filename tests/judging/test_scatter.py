@@ -1,7 +1,7 @@
 """Scatter of a hand: repeats of a sheet pooled per instrument, with the usual repeatability where they are few."""
 
 from fractions import Fraction
-from math import inf, sqrt
+from math import inf, pi, sqrt
 
 import pytest
 
@@ -75,3 +75,24 @@ def test_the_hand_without_one_place_is_that_of_the_others(data: Dataset) -> None
     scatter = found(data, [*wild, *calm])["mic-1"]
     assert scatter.without([r.value for r in wild]) == pytest.approx(sqrt(2) * 1e-6)
     assert found(data, wild)["mic-1"].without([r.value for r in wild]) is None
+
+
+STEP = 2.54e-6
+"""Distance of the readings of a micrometer in metres."""
+
+
+def test_few_repeats_are_joined_by_what_the_usual_hand_would_show_in_steps(data: Dataset) -> None:
+    scatter = found(data, part("mic-1", "1", "3"))["mic-1"]
+    usual = USUAL**2 + STEP**2 / (4 * pi)
+    assert scatter.shown(STEP) == pytest.approx(sqrt((2e-12 + 4 * usual) / 5))
+    assert scatter.shown(STEP) > scatter.deviation
+
+
+def test_many_repeats_show_what_they_show(data: Dataset) -> None:
+    scatter = found(data, part("mic-1", "1", "3", "5", "3", "3", "3", "3"))["mic-1"]
+    assert scatter.shown(STEP) == scatter.deviation == pytest.approx(sqrt(8 / 6) * 1e-6)
+
+
+def test_nothing_known_shows_nothing() -> None:
+    assert NONE.shown(STEP) == 0
+    assert Scatter(3e-6, 2, pooled=3e-6, repeats=2).shown(STEP) == 3e-6, "without a class repeats speak alone"

@@ -8,15 +8,20 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
+from scipy.integrate import quad
 
 from runningfits.judging.uncertainty import (
     Component,
     combined,
     effective_freedom,
     grown,
+    left_by_steps,
+    limits,
     pooled,
+    reach,
     rectangular,
     resolved,
+    shown_in_steps,
     triangular,
 )
 
@@ -111,6 +116,62 @@ def test_triangular() -> None:
 def test_resolution() -> None:
     # JCGM 100:2008, F.2.2.1: 0.29 of the step (from memory, confirmed by calculation)
     assert resolved(1.0) == pytest.approx(0.28868, abs=5e-6)
+
+
+def in_steps(hand: float) -> tuple[float, float]:
+    """Variance of readings in whole steps about their mean, and of that mean about the size, over all sizes."""
+    steps, sizes = np.arange(-12, 13), (np.arange(4000) + 0.5) / 4000 - 0.5
+    edges = (np.append(steps, 13) - 0.5)[None, :]
+    shares = np.diff(stats.norm.cdf((edges - sizes[:, None]) / hand), axis=1)
+    means = shares @ steps
+    return float(np.mean(shares @ steps**2 - means**2)), float(np.mean((means - sizes) ** 2))
+
+
+@pytest.mark.parametrize("hand", [0.01, 0.05, 0.1, 0.2, 0.28, 0.3, 0.4, 0.8, 1.5])
+def test_repeats_in_steps_as_scipy_has_them(hand: float) -> None:
+    # what single readings show, and what their mean keeps: never less, and at most 0.065 of a step more
+    shown, left = in_steps(hand)
+    assert shown_in_steps(hand, 1.0) == pytest.approx(sqrt(shown), rel=0.01)
+    found = left_by_steps(sqrt(shown), 1.0)
+    assert left <= found**2 * (1 + 1e-3) and found**2 <= left + 0.0038
+    assert shown + left == pytest.approx(hand**2 + 1 / 12, rel=1e-6), "Sheppard"
+
+
+def test_repeats_that_never_differ_keep_their_step() -> None:
+    assert left_by_steps(0.0, 0.001) == pytest.approx(resolved(0.001))
+    assert shown_in_steps(0.0, 0.001) == 0
+
+
+def test_without_steps_there_is_nothing_left() -> None:
+    assert left_by_steps(0.3, 0.0) == 0
+    assert shown_in_steps(0.3, 0.0) == 0.3
+
+
+@given(st.floats(0, 3), st.floats(0, 3))
+def test_more_that_is_shown_leaves_no_more_of_the_step(one: float, other: float) -> None:
+    low, high = sorted((one, other))
+    assert left_by_steps(high, 1.0) <= left_by_steps(low, 1.0) * (1 + 1e-12)
+    assert shown_in_steps(low, 1.0) <= shown_in_steps(high, 1.0) * (1 + 1e-12)
+
+
+def test_the_widest_limit_ends_as_a_rectangle() -> None:
+    # a limit of 2, another of 1 and a hand of 0.5: the second counts as a normal error
+    parts = [limits("scale", 2.0), limits("zero", 1.0), Component("hand", 0.5, reach=0.5)]
+    rest = hypot(1 / sqrt(3), 0.5 / stats.norm.ppf(0.955))
+    end = reach(parts)
+    held = quad(lambda t: stats.norm.cdf((end - t) / rest), -2, 2)[0] / 4
+    assert held == pytest.approx(0.955, abs=1e-9)
+    assert end < stats.norm.ppf(0.955) * hypot(rest, 2 / sqrt(3))
+
+
+def test_two_equal_limits_reach_as_far_as_their_triangle() -> None:
+    # 95.5 % of a triangle of half-width 2 lie below 2 - 2 sqrt(2 x 0.045) = 1.4
+    assert reach([limits("one", 1.0), limits("other", 1.0)]) == pytest.approx(1.4, rel=0.03)
+
+
+def test_limits_of_one_cause_cancel_before_they_reach() -> None:
+    assert reach([limits("scale", 2.0), limits("scale", 2.0, -1)]) == 0
+    assert reach([limits("scale", 2.0), limits("scale", 1.0, -1)]) == pytest.approx(0.91)
 
 
 def test_a_step_is_a_rectangle_of_half_its_width() -> None:

@@ -213,11 +213,28 @@ def test_a_difference_has_no_scale_and_its_own_bias(data: Dataset, method: str, 
     assert 0 < float(found.bias) / INCH < lift
 
 
+ENDS = (("front", "v", "2.4998"), ("rear", "v", "2.4999"), ("centre", "v", "2.4998"))
+
+
 def test_a_form_is_never_below_zero(data: Dataset) -> None:
-    ends = (("front", "v", "2.4998"), ("rear", "v", "2.4999"), ("centre", "v", "2.4998"))
-    found = value(readings("shaft", "mic-1", *ends), tools(data), "spread", scatter=Scatter(0.0005 * INCH, math.inf))
-    assert found.value == 0
-    assert float(found.bias) > 0.0001 * INCH
+    # all of it may be chance, and no more than was read can be taken off
+    hand = Scatter(0.0005 * INCH, math.inf)
+    found = value(readings("shaft", "mic-1", *ENDS), tools(data), "spread", scatter=hand)
+    assert (found.value, found.bias, found.least) == (found.read, 0, 0.0)
+    assert found.most == pytest.approx(float(found.read) + found.expanded)
+
+
+@pytest.mark.parametrize("front", ["2.4998", "2.5000", "2.5001", "2.5003", "2.5050"])
+def test_the_ends_of_a_form_do_not_hang_on_what_cannot_be(data: Dataset, front: str) -> None:
+    # its upper end is what the readings leave, its lower one never below nothing, its value within them and the reading
+    cells = (("front", "v", front), *ENDS[1:])
+    hand = Scatter(0.0001 * INCH, math.inf)
+    found = value(readings("shaft", "mic-1", *cells), tools(data), "spread", scatter=hand)
+    bare = replace(found, positive=False)
+    assert found.most == pytest.approx(bare.most, rel=1e-12)
+    assert found.least == pytest.approx(max(bare.least, 0.0), abs=1e-15)
+    assert 0 <= float(found.value) <= float(found.read)
+    assert found.expanded <= bare.expanded * (1 + 1e-12)
 
 
 def test_the_taper_of_two_micrometers_has_two_limits(data: Dataset) -> None:
@@ -241,14 +258,50 @@ REPEATS = (("front", "v", "2.5001"), ("front", "v", "2.5003"), ("rear", "v", "2.
 
 def test_repeats_lower_the_scatter_of_the_hand(data: Dataset) -> None:
     # each cell is a mean of two; the scatter itself is that of the sheet
-    hand = Scatter(0.0003 * INCH, 5)
+    hand = Scatter(0.0003 * INCH, 5, pooled=0.0003 * INCH, repeats=5)
     found = value(readings("shaft", "mic-1", *REPEATS), tools(data), "mean", scatter=hand)
     (repeats,) = [c for c in found.components if c.key == "repeats on the shaft"]
     assert (repeats.standard / INCH, repeats.freedom) == (pytest.approx(0.0003 / math.sqrt(2) / math.sqrt(2)), 5)
 
 
+def repeated(data: Dataset, hand: Scatter, tool: str, *texts: str, width: str = "0") -> Value:
+    """A place that was read several times."""
+    part = {"mic-1": "shaft", "feeler-1": "gap"}[tool]
+    method = {"shaft": "mean", "gap": "widest-gap"}[part]
+    cells = [("", "", text) for text in texts]
+    return value(readings(part, tool, *cells, width=width), tools(data), method, scatter=hand)
+
+
+def test_repeats_between_the_same_leaves_share_their_error(data: Dataset) -> None:
+    # leaves of 0.001 in and repeats that never differ: all of the rectangle stays, and the hand is not seen
+    still = Scatter(0.0, 6, usual=0.0002 * INCH, pooled=0.0, repeats=6)
+    found = repeated(data, still, "feeler-1", *["0.0055"] * 7, width="0.0005")
+    parts = {c.key: c.standard / INCH for c in found.components}
+    assert parts["marks on the gap"] == pytest.approx(0.0005 / math.sqrt(3))
+    assert parts["repeats on the gap"] == 0
+
+
+def test_what_repeats_between_leaves_show_is_hand_and_leaves_at_once(data: Dataset) -> None:
+    # a hand of 0.2 of the leaf's step shows 0.336 of it; of the step 0.102 stays (both by numerical integration)
+    step = 0.001
+    hand = Scatter(0.336 * step * INCH, 12, usual=0.2 * step * INCH, pooled=0.336 * step * INCH, repeats=12)
+    found = repeated(data, hand, "feeler-1", *["0.0055", "0.0065"] * 2, width="0.0005")
+    parts = {c.key: c.standard / INCH for c in found.components}
+    assert parts["repeats on the gap"] == pytest.approx(0.336 * step / 2)
+    assert parts["marks on the gap"] == pytest.approx(0.102 * step, rel=0.01)
+
+
+def test_a_place_that_was_read_once_beside_repeats_counts_them_once(data: Dataset) -> None:
+    # what repeats elsewhere show holds the steps already: with what these leave it is hand and step, not more
+    shown = 0.7 * 0.0001 * INCH
+    hand = Scatter(shown, 12, usual=shown, pooled=shown, repeats=12)
+    once = repeated(data, hand, "mic-1", "2.4998")
+    assert inches(once) == pytest.approx(math.hypot(0.00007, LIMIT), rel=0.01)
+    assert inches(once) < math.hypot(0.00007, STEP, LIMIT)
+
+
 def test_repeats_count_by_the_least_repeated_cell(data: Dataset) -> None:
-    hand = Scatter(0.0003 * INCH, math.inf)
+    hand = Scatter(0.0003 * INCH, math.inf, pooled=0.0003 * INCH, repeats=12)
     found = value(readings("shaft", "mic-1", *REPEATS[:3]), tools(data), "mean", scatter=hand)
     (repeats,) = [c for c in found.components if c.key == "repeats on the shaft"]
     assert repeats.standard / INCH == pytest.approx(0.0003 / math.sqrt(2))

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from functools import cache
-from math import erf, exp, isinf, pi, sqrt
+from math import erf, exp, hypot, isinf, pi, sqrt
 from statistics import NormalDist
 from typing import NamedTuple
 
@@ -14,7 +14,9 @@ ONE_SIDED = NormalDist().inv_cdf(HELD)
 """Share that is held, a little over 95 % for what the formulas leave out, and its one-sided normal quantile."""
 
 _LEAST_TAIL = 0.02
-_HALF_SPAN, _STEPS, _HALVINGS = 8.0, 320, 60
+_HALF_SPAN, _STEPS, _HALVINGS, _NEWTONS = 8.0, 320, 60, 10
+_NARROW = 1e-3
+"""Limits beside a normal error that they do not shape."""
 
 
 def factor(freedom: float, normal: float = NORMAL) -> float:
@@ -65,6 +67,30 @@ def _mean(share: Callable[[float], float]) -> float:
     step = 2 * _HALF_SPAN / _STEPS
     points = [-_HALF_SPAN + step * k for k in range(_STEPS + 1)]
     return step * sum((1 - share(x) if x >= 0 else -share(x)) - (0.5 if x == 0 else 0) for x in points)
+
+
+def one_sided(half_width: float, deviation: float) -> float:
+    """How far the sum of an error within limits +- a and a normal one goes, by the share held on one side.
+
+    Share below x: ((x + a) P((x + a) / s) - (x - a) P((x - a) / s) + s (p((x + a) / s) - p((x - a) / s))) / 2 a, with
+    P and p the normal distribution and its density (the integral of P over the rectangle). It bends one way beyond its
+    middle, so that Newton's steps from the farther of both ends only rise, and never past it.
+    """
+    if half_width <= _NARROW * deviation:
+        return ONE_SIDED * hypot(deviation, half_width / sqrt(3))
+    if not deviation:
+        return (2 * HELD - 1) * half_width
+    a = half_width / deviation
+    found = max((2 * HELD - 1) * a, ONE_SIDED)
+    for _ in range(_NEWTONS):
+        held, steep = _under(found + a) - _under(found - a), _share(found + a) - _share(found - a)
+        found += (2 * a * HELD - held) / steep
+    return found * deviation
+
+
+def _under(x: float) -> float:
+    """Integral of the normal distribution function up to x."""
+    return x * _share(x) + _density(x)
 
 
 def half_widths(alone: float, reach: float, up: float, down: float) -> tuple[float, float]:

@@ -8,7 +8,7 @@ from math import inf, sqrt
 
 from ..dataset import Dataset
 from . import grid
-from .uncertainty import pooled
+from .uncertainty import pooled, shown_in_steps
 
 ENOUGH = 6
 """Degrees of freedom from which the repeats of a sheet speak alone."""
@@ -30,6 +30,13 @@ class Scatter:
     usual: float = 0.0
     pooled: float = 0.0
     repeats: int = 0
+
+    def shown(self, step: float) -> float:
+        """Standard deviation that readings in steps show: of repeats as it is, of the class's usual hand worked out."""
+        if self.repeats >= ENOUGH or not self.usual:
+            return self.deviation if self.repeats else shown_in_steps(self.deviation, step)
+        squares = self.repeats * self.pooled**2 + USUAL_FREEDOM * shown_in_steps(self.usual, step) ** 2
+        return sqrt(squares / (self.repeats + USUAL_FREEDOM))
 
     def without(self, cell: Sequence[Fraction]) -> float | None:
         """Standard deviation by all repeats of the sheet but those of one place; None where there are no others."""

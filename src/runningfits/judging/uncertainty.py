@@ -3,9 +3,9 @@
 from collections import defaultdict
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import inf, sqrt
+from math import inf, pi, sqrt
 
-from .coverage import ONE_SIDED
+from .coverage import ONE_SIDED, one_sided
 
 
 @dataclass(frozen=True)
@@ -15,6 +15,7 @@ class Component:
     `key` names the cause: components of one key are fully correlated and add with their sign, components of different
     keys are independent (JCGM 100:2008, 5.2.2, note 1). `freedom` is its degrees of freedom. `reach` is how far it goes
     beyond its mean in 95 % where several readings are alike and the largest counts; None where that is no matter.
+    `flat` says that it lies anywhere within limits, as likely here as there.
     """
 
     key: str
@@ -22,6 +23,12 @@ class Component:
     sign: int = 1
     freedom: float = inf
     reach: float | None = None
+    flat: bool = False
+
+
+def limits(key: str, half_width: float, sign: int = 1) -> Component:
+    """A component of limits +- a with nothing known between them."""
+    return Component(key, rectangular(half_width), sign, flat=True)
 
 
 def rectangular(half_width: float) -> float:
@@ -39,15 +46,48 @@ def resolved(step: float) -> float:
     return step / sqrt(12)
 
 
+def shown_in_steps(deviation: float, step: float) -> float:
+    """Standard deviation of readings in steps, of a hand of a standard deviation, on the average over all sizes.
+
+    A hand much finer than the step shows itself only where a size lies near the edge of one: then the variance is
+    step x deviation / sqrt pi. A wider one is spread evenly over the steps: deviation^2 + step^2 / 12, less what
+    `left_by_steps` leaves. Both follow from a normal hand and a size that lies anywhere within a step.
+    """
+    if deviation < step / (2 * sqrt(pi)):
+        return sqrt(step * deviation / sqrt(pi))
+    return sqrt(deviation * deviation + step * step / (4 * pi))
+
+
+def left_by_steps(shown: float, step: float) -> float:
+    """Standard deviation of the error that a mean of many readings in steps keeps, by what single readings show.
+
+    Readings that never differ share the whole error of their step, step / sqrt 12; the more the hand carries them over
+    the edges, the more of it the mean loses. Variance step^2 / 12 - shown^2 + pi shown^4 / step^2, the most that it can
+    be: with that of the readings it makes deviation^2 + step^2 / 12 (Sheppard; JCGM 100:2008, F.2.2.1).
+    """
+    if not step:
+        return 0.0
+    seen = min(shown * shown / (step * step), 1 / (2 * pi))
+    return step * sqrt(1 / 12 - seen + pi * seen * seen)
+
+
 def combined(components: list[Component]) -> float:
     """Combined standard uncertainty: signed sum within a key, root sum of squares over keys (JCGM 100:2008, 5.2.2)."""
     return sqrt(sum(total * total for total in _by_key(components).values()))
 
 
 def reach(components: list[Component]) -> float:
-    """How far the sum goes beyond its mean in 95 % on one side, where the readings of a largest are alike."""
-    alike = [replace(c, standard=ONE_SIDED * c.standard if c.reach is None else c.reach) for c in components]
-    return combined(alike)
+    """How far the sum goes beyond its mean in 95 % on one side, where the readings of a largest are alike.
+
+    The widest of the limits counts as the rectangle that it is, all else together as a normal distribution (JCGM
+    100:2008, G.2.2 and G.4.1: a rectangle that dominates ends sooner).
+    """
+    alike = [c if c.reach is None else replace(c, standard=c.reach / ONE_SIDED) for c in components]
+    flat = {c.key for c in components if c.flat}
+    sums = {key: abs(u) for key, u in _by_key(alike).items()}
+    widest = max((u for key, u in sums.items() if key in flat), default=0.0)
+    rest = sqrt(max(sum(u * u for u in sums.values()) - widest * widest, 0.0))
+    return one_sided(sqrt(3) * widest, rest)
 
 
 def effective_freedom(components: list[Component]) -> float:

@@ -15,7 +15,7 @@ from . import coverage, grid
 from .instruments import Instrument, settings
 from .scatter import Scatter
 from .temperature import STEEL, UNKNOWN_KELVIN, Temperatures, correction, expansion, known
-from .uncertainty import Component, combined, effective_freedom, grown, reach, rectangular, resolved
+from .uncertainty import Component, combined, effective_freedom, grown, left_by_steps, limits, reach, resolved
 
 
 @dataclass(frozen=True)
@@ -41,23 +41,24 @@ class Value:
     @property
     def value(self) -> Fraction:
         """The value: what was read less its bias."""
-        value = self.read - self.bias
-        return max(value, Fraction(0)) if self.positive else value
+        return self.read - self.bias
 
     @cached_property
     def _ends(self) -> tuple[float, float]:
-        """How far the readings may lie above and below the truth."""
+        """How far the readings may lie above and below the truth; a difference cannot be less than nothing."""
         up, down = sum(x for x in self.lifts if x > 0), -sum(x for x in self.lifts if x < 0)
         parts = list(self.components)
         above, below = coverage.half_widths(self.combined, reach(parts), up, down)
         wider = self.factor / coverage.NORMAL
-        return above * wider, below * wider
+        above *= wider
+        return min(above, float(self.read)) if self.positive else above, below * wider
 
     @property
     def bias(self) -> Fraction:
-        """What is taken off the readings: the middle of what their scatter may have added."""
+        """What is taken off the readings: the middle of what their scatter may have added; of a difference never less
+        than nothing, since it is read too large."""
         above, below = self._ends
-        return Fraction((above - below) / 2)
+        return Fraction(max((above - below) / 2, 0.0 if self.positive else -inf))
 
     @property
     def combined(self) -> float:
@@ -72,7 +73,8 @@ class Value:
     @property
     def expanded(self) -> float:
         """Expanded uncertainty: 95 % of what the value may be lies within it."""
-        return sum(self._ends) / 2
+        _, below = self._ends
+        return below + float(self.bias)
 
     @property
     def standard(self) -> float:
@@ -82,7 +84,8 @@ class Value:
     @property
     def least(self) -> float:
         """Low end of what the value may be."""
-        return float(self.value) - self.expanded
+        least = float(self.value) - self.expanded
+        return max(least, 0.0) if self.positive else least
 
     @property
     def most(self) -> float:
@@ -171,9 +174,9 @@ def _halved(whole: Value) -> Value:
     return replace(whole, read=whole.read / 2, components=parts, method="half-dial", lifts=lifts, marks=whole.marks / 2)
 
 
-IN_WHOLE_STEPS = sqrt(12) / 4
-"""What a difference of single readings, which moves in whole steps, may read too large beside the smooth formula: a
-quarter of a step, in standard deviations of one."""
+IN_WHOLE_STEPS = 1 / 4
+"""What a difference of readings in steps may read too large beside the smooth formula, in steps: of single readings so
+much, of means of n, which move in finer steps, by n^2 less (by simulation)."""
 
 
 def _chance(
@@ -186,10 +189,10 @@ def _chance(
     """
     part = readings[0].part
     widest = max((means.scatter[r.instrument] for r in readings), key=lambda s: s.deviation)
-    repeated = widest.deviation / sqrt(min(len(v) for v in cells.values()))
     marks = max(r.half_width for r in readings)
-    step = rectangular(float(marks)) or max(resolved(means.tools[r.instrument].resolution) for r in readings)
-    step /= sqrt(sum(len(set(v)) for v in cells.values()) / len(cells))
+    between = 2 * float(marks) or max(means.tools[r.instrument].resolution for r in readings)
+    count = min(len(v) for v in cells.values())
+    repeated, step = _of_place(widest, between, count)
     name = f"{'marks' if marks else 'step of the instrument'} on the {part}"
     if method.startswith("mean"):
         numbers = len(set(grid.means(cells).values()))
@@ -200,17 +203,29 @@ def _chance(
     repeated, shared = repeated * lowered, step
     step = step * lowered
     lift = order.lift * (repeated if alike else hypot(repeated, step))
-    if method in grid.DIFFERENCES and len(readings) == len(cells):
-        lift += step * IN_WHOLE_STEPS
+    if method in grid.DIFFERENCES:
+        lift += lowered * between * IN_WHOLE_STEPS / count**2
     by_hand = Component(
         f"repeats on the {part}", repeated * order.alone, freedom=widest.freedom, reach=repeated * order.reach
     )
     by_step = (
-        Component(name, shared * order.alone)
+        Component(name, shared * order.alone, flat=True)
         if alike
         else Component(name, step * order.alone, reach=step * order.reach)
     )
     return [by_hand, by_step], -lift if method in grid.LEAST else lift
+
+
+def _of_place(hand: Scatter, step: float, count: int) -> tuple[float, float]:
+    """Standard deviations that hand and step give the mean of so many readings of one place.
+
+    Repeats in steps show both at once: what they show goes by sqrt n, what it leaves of the step stays. A place that
+    was read once by a hand that no repeat shows has the hand of its class and the whole step.
+    """
+    if count == 1 and not hand.repeats:
+        return hand.deviation, resolved(step)
+    shown = hand.shown(step)
+    return shown / sqrt(count), left_by_steps(shown, step)
 
 
 def _scale(readings: list[grid.Reading], method: str, tools: dict[str, Instrument], size: float) -> Iterator[Component]:
@@ -228,13 +243,13 @@ def _scale(readings: list[grid.Reading], method: str, tools: dict[str, Instrumen
         used = [max(used, key=lambda t: _limit(t, size))]
     for tool in used:
         share = shares[tool.id] if method.startswith("mean") else 1.0
-        yield Component(_scale_key(tool, part), rectangular(_limit(tool, size)) * share)
+        yield limits(_scale_key(tool, part), _limit(tool, size) * share)
         if tool.zero_shift:
-            yield Component(f"zero of {tool.id}", rectangular(tool.zero_shift) * share)
+            yield limits(f"zero of {tool.id}", tool.zero_shift * share)
         for base in settings(tool, tools):
-            yield Component(_scale_key(base, "shaft"), rectangular(_limit(base, size)) * share)
+            yield limits(_scale_key(base, "shaft"), _limit(base, size) * share)
             if base.zero_shift:
-                yield Component(f"zero of {base.id}", rectangular(base.zero_shift) * share)
+                yield limits(f"zero of {base.id}", base.zero_shift * share)
 
 
 def _limit(tool: Instrument, size: float) -> float:
@@ -259,14 +274,14 @@ def _warmth(readings: list[grid.Reading], size: float, warmth: Temperatures) -> 
     """What temperatures add: part and instrument apart, a temperature that nobody gave, instruments of another."""
     part, widest = readings[0].part, max(readings, key=lambda r: abs(r.expansion - STEEL))
     apart = grown(size, float(max(r.expansion for r in readings)), float(warmth.spread))
-    yield Component(f"temperature of the {part}", rectangular(apart))
+    yield limits(f"temperature of the {part}", apart)
     unlike = float(STEEL - widest.expansion)
     if not all(r.temperature_known for r in readings):
-        spread = rectangular(grown(size, abs(unlike), UNKNOWN_KELVIN))
-        yield Component("temperature that was not given", spread, 1 if unlike >= 0 else -1)
+        spread = grown(size, abs(unlike), UNKNOWN_KELVIN)
+        yield limits("temperature that was not given", spread, 1 if unlike >= 0 else -1)
     if warmth.room_half:
         apart = grown(size, float(STEEL), float(warmth.room_half))
-        yield Component("temperature of the instruments", rectangular(apart))
+        yield limits("temperature of the instruments", apart)
 
 
 def difference(bore: Value, shaft: Value, method: str) -> Value:

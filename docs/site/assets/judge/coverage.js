@@ -9,7 +9,7 @@
   const HELD = 0.955;
   const ONE_SIDED = exact.quantile(HELD);
   const LEAST_TAIL = 0.02;
-  const [HALF_SPAN, STEPS, HALVINGS] = [8, 320, 60];
+  const [HALF_SPAN, STEPS, HALVINGS, NEWTONS, NARROW] = [8, 320, 60, 10, 1e-3];
 
   /** Coverage factor for 95 % with so many effective degrees of freedom (JCGM 100:2008, G.3.2 and table G.2). */
   function factor(freedom) {
@@ -47,6 +47,26 @@
     return STEP * POINTS.reduce((sum, x) => sum + at(x), 0);
   }
 
+  /** How far the sum of an error within limits ± a and a normal one goes, by the share held on one side (see coverage.py). */
+  function oneSided(half, deviation) {
+    if (half <= NARROW * deviation) {
+      return ONE_SIDED * Math.hypot(deviation, half / Math.sqrt(3));
+    }
+    if (!deviation) {
+      return (2 * HELD - 1) * half;
+    }
+    const a = half / deviation;
+    let found = Math.max((2 * HELD - 1) * a, ONE_SIDED);
+    for (let n = 0; n < NEWTONS; n += 1) {
+      const held = under(found + a) - under(found - a);
+      found += (2 * a * HELD - held) / (share(found + a) - share(found - a));
+    }
+    return found * deviation;
+  }
+
+  /** Integral of the normal distribution function up to x. */
+  const under = (x) => x * share(x) + density(x);
+
   /** How far a reading may lie above and below the truth, 95 % of the time, whether places stand out or are alike. */
   function halfWidths(alone, reach, up, down) {
     if (!up && !down) {
@@ -82,7 +102,7 @@
   const density = (x) => Math.exp((-x * x) / 2) / Math.sqrt(2 * Math.PI);
   const share = (x) => (1 + exact.erf(x / Math.SQRT2)) / 2;
 
-  const made = { NORMAL, ONE_SIDED, factor, ofLargest, ofSpread, halfWidths };
+  const made = { NORMAL, ONE_SIDED, factor, ofLargest, ofSpread, oneSided, halfWidths };
 
   if (node) {
     module.exports = made;

@@ -53,6 +53,16 @@
     return { deviation: Math.sqrt(squares / total), freedom: total };
   }
 
+  /** Standard deviation that readings in steps show: of repeats as it is, of the class's usual hand worked out. */
+  function shown({ deviation, repeats, usual: common, pooled }, step) {
+    const { shownInSteps } = uncertainty;
+    if (repeats >= ENOUGH || !common) {
+      return repeats ? deviation : shownInSteps(deviation, step);
+    }
+    const squares = repeats * pooled ** 2 + USUAL_FREEDOM * shownInSteps(common, step) ** 2;
+    return Math.sqrt(squares / (repeats + USUAL_FREEDOM));
+  }
+
   /** Standard deviation by all repeats of the sheet but those of one place; null where there are no others. */
   function without({ pooled, repeats }, cell) {
     const own = uncertainty.pooled([cell]);
@@ -61,7 +71,7 @@
     return left > 0 ? Math.sqrt(Math.max(squares, 0) / left) : null;
   }
 
-  const made = { scatters, without };
+  const made = { scatters, shown, without };
 
   if (node) {
     module.exports = made;

@@ -1,25 +1,50 @@
 "use strict";
 // Uncertainty of readings: components, their sum, effective degrees of freedom. A component is {key, standard, sign,
-// freedom, reach}; those of one key are one error and add with their sign. Mirrors uncertainty.py.
+// freedom, reach, flat}; those of one key are one error and add with their sign. Mirrors uncertainty.py.
 (function () {
   const node = typeof module === "object" && module.exports;
   const exact = node ? require("./exact.js") : window.runningFits.exact;
   const coverage = node ? require("./coverage.js") : window.runningFits.coverage;
 
-  const component = (key, standard, sign = 1, freedom = Infinity, reach = null) => ({ key, standard, sign, freedom, reach });
+  const component = (key, standard, sign = 1, freedom = Infinity, reach = null, flat = false) =>
+    ({ key, standard, sign, freedom, reach, flat });
 
   /** Standard uncertainty of limits ± a with nothing known between them (JCGM 100:2008, 4.3.7). */
   const rectangular = (half) => half / Math.sqrt(3);
 
+  /** A component of limits ± a with nothing known between them. */
+  const limits = (key, half, sign = 1) => component(key, rectangular(half), sign, Infinity, null, true);
+
   /** Standard uncertainty of a reading in steps (JCGM 100:2008, F.2.2.1). */
   const resolved = (step) => step / Math.sqrt(12);
+
+  /** Standard deviation of readings in steps, of a hand of a standard deviation, on the average over all sizes. */
+  function shownInSteps(deviation, step) {
+    return Math.sqrt(deviation < step / (2 * Math.sqrt(Math.PI))
+      ? (step * deviation) / Math.sqrt(Math.PI) : deviation ** 2 + step ** 2 / (4 * Math.PI));
+  }
+
+  /** Standard deviation of the error that a mean of many readings in steps keeps, by what single readings show. */
+  function leftBySteps(shown, step) {
+    const seen = step ? Math.min(shown ** 2 / step ** 2, 1 / (2 * Math.PI)) : 0;
+    return step * Math.sqrt(1 / 12 - seen + Math.PI * seen * seen);
+  }
 
   /** Combined standard uncertainty: signed sum within a key, root sum of squares over keys (JCGM 100:2008, 5.2.2). */
   const combined = (parts) => Math.sqrt([...byKey(parts).values()].reduce((sum, u) => sum + u * u, 0));
 
-  /** How far the sum goes beyond its mean in 95 % on one side, where the readings of a largest are alike. */
-  const reach = (parts) => combined(parts.map((c) => (
-    { ...c, standard: c.reach === null ? coverage.ONE_SIDED * c.standard : c.reach })));
+  /**
+   * How far the sum goes beyond its mean in 95 % on one side, where the readings of a largest are alike: the widest of
+   * the limits as the rectangle that it is, all else together as a normal distribution.
+   */
+  function reach(parts) {
+    const alike = parts.map((c) => (c.reach === null ? c : { ...c, standard: c.reach / coverage.ONE_SIDED }));
+    const flat = new Set(parts.filter((c) => c.flat).map((c) => c.key));
+    const sums = [...byKey(alike)].map(([key, u]) => [key, Math.abs(u)]);
+    const widest = Math.max(0, ...sums.filter(([key]) => flat.has(key)).map(([, u]) => u));
+    const squares = sums.reduce((sum, [, u]) => sum + u * u, 0);
+    return coverage.oneSided(Math.sqrt(3) * widest, Math.sqrt(Math.max(squares - widest * widest, 0)));
+  }
 
   /** Effective degrees of freedom of a sum (Welch-Satterthwaite, JCGM 100:2008, G.4.1); infinite for type B alone. */
   function effectiveFreedom(parts) {
@@ -55,7 +80,9 @@
   /** Growth of a size: L alpha dT, with alpha in 1e-6 per kelvin (JCGM 100:2008, H.1.2). */
   const grown = (size, expansion, kelvin) => size * expansion * 1e-6 * kelvin;
 
-  const made = { component, rectangular, resolved, combined, reach, effectiveFreedom, pooled, grown };
+  const made = {
+    component, limits, rectangular, resolved, shownInSteps, leftBySteps, combined, reach, effectiveFreedom, pooled, grown,
+  };
 
   if (node) {
     module.exports = made;

@@ -4,11 +4,11 @@
   const node = typeof module === "object" && module.exports;
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
   const [exact, coverage, uncertainty] = ["exact", "coverage", "uncertainty"].map(part);
-  const [grid, temperature] = ["grid", "temperature"].map(part);
-  const { component, rectangular, resolved, grown } = uncertainty;
+  const [grid, temperature, scattering] = ["grid", "temperature", "scatter"].map(part);
+  const { component, limits, resolved, leftBySteps, grown } = uncertainty;
 
   const FEELER = "feeler-gauge";
-  const IN_WHOLE_STEPS = Math.sqrt(12) / 4;
+  const IN_WHOLE_STEPS = 1 / 4;
   const isMean = (method) => method.startsWith("mean");
   const isDifference = (method) => grid.DIFFERENCES.includes(method);
 
@@ -103,14 +103,16 @@
     const sum = (all) => all.reduce((a, b) => a + b, 0);
     const [up, down] = [sum(lifts.filter((x) => x > 0)), -sum(lifts.filter((x) => x < 0))];
     const ends = coverage.halfWidths(combined, uncertainty.reach(components), up, down);
-    const [above, below] = ends.map((x) => (x * factor) / coverage.NORMAL);
-    const [expanded, bias] = [(above + below) / 2, exact.fromNumber((above - below) / 2)];
-    const plain = exact.subtract(found.read, bias);
-    const value = found.positive ? exact.largest([plain, exact.ZERO]) : plain;
+    const [reached, below] = ends.map((x) => (x * factor) / coverage.NORMAL);
+    const [most, least] = found.positive ? [exact.toNumber(found.read), 0] : [Infinity, -Infinity];
+    const above = Math.min(reached, most);
+    const off = Math.max((above - below) / 2, least);
+    const [expanded, bias] = [below + off, exact.fromNumber(off)];
+    const value = exact.subtract(found.read, bias);
     const at = exact.toNumber(value);
     return {
-      ...found, value, bias, factor, combined, expanded, standard: expanded / coverage.NORMAL, at, least: at - expanded,
-      most: found.leastOnly ? Infinity : at + expanded,
+      ...found, value, bias, factor, combined, expanded, standard: expanded / coverage.NORMAL, at,
+      least: Math.max(at - expanded, least), most: found.leastOnly ? Infinity : at + expanded,
     };
   }
 
@@ -134,11 +136,10 @@
     const { part: own } = readings[0];
     const alike = distinct(readings.map((r) => r.value)) === 1;
     const widest = first(readings.map((r) => scatter.get(r.instrument)), (s) => s.deviation);
-    const repeated = widest.deviation / Math.sqrt(Math.min(...cells.map((c) => c.values.length)));
     const marks = exact.toNumber(exact.largest(readings.map((r) => r.half)));
-    const different = cells.map((c) => distinct(c.values)).reduce((a, b) => a + b, 0);
-    const coarsest = Math.max(...readings.map((r) => resolved(tools.get(r.instrument).resolution)));
-    const step = (rectangular(marks) || coarsest) / Math.sqrt(different / cells.length);
+    const between = 2 * marks || Math.max(...readings.map((r) => tools.get(r.instrument).resolution));
+    const count = Math.min(...cells.map((c) => c.values.length));
+    const [repeated, step] = ofPlace(widest, between, count);
     const names = ["repeats", marks ? "marks" : "step of the instrument"].map((name) => name + " on the " + own);
     if (isMean(method)) {
       const found = [repeated / Math.sqrt(cells.length), step / Math.sqrt(distinct(grid.means(cells)))];
@@ -146,13 +147,25 @@
     }
     const [order, lowered] = grid.order(method, cells);
     const [hand, steps] = [repeated * lowered, alike ? step : step * lowered];
-    const single = isDifference(method) && readings.length === cells.length;
-    const lift = order.lift * (alike ? hand : Math.hypot(hand, steps)) + (single ? steps * IN_WHOLE_STEPS : 0);
+    const inSteps = isDifference(method) ? (lowered * between * IN_WHOLE_STEPS) / count ** 2 : 0;
+    const lift = order.lift * (alike ? hand : Math.hypot(hand, steps)) + inSteps;
     const components = [
       component(names[0], hand * order.alone, 1, widest.freedom, hand * order.reach),
-      component(names[1], steps * order.alone, 1, Infinity, alike ? null : steps * order.reach),
+      component(names[1], steps * order.alone, 1, Infinity, alike ? null : steps * order.reach, alike),
     ];
     return { components, lift: grid.LEAST.includes(method) ? -lift : lift };
+  }
+
+  /**
+   * Standard deviations that hand and step give the mean of so many readings of one place. Repeats in steps show both
+   * at once; a place that was read once by a hand that no repeat shows has the hand of its class and the whole step.
+   */
+  function ofPlace(hand, step, count) {
+    if (count === 1 && !hand.repeats) {
+      return [hand.deviation, resolved(step)];
+    }
+    const shown = scattering.shown(hand, step);
+    return [shown / Math.sqrt(count), leftBySteps(shown, step)];
   }
 
   /**
@@ -182,8 +195,8 @@
 
   /** Errors of the scale: one cause for one instrument on one kind of part. */
   function ofTool(tool, own, size, share, tools) {
-    const zero = (t) => (t.zeroShift ? [component("zero of " + t.id, rectangular(t.zeroShift) * share)] : []);
-    const ends = (t, on) => [component("limit of " + t.id + " on the " + on, rectangular(limit(t, size)) * share), ...zero(t)];
+    const zero = (t) => (t.zeroShift ? [limits("zero of " + t.id, t.zeroShift * share)] : []);
+    const ends = (t, on) => [limits("limit of " + t.id + " on the " + on, limit(t, size) * share), ...zero(t)];
     return [...ends(tool, own), ...settings(tool, tools).flatMap((base) => ends(base, "shaft"))];
   }
 
@@ -197,16 +210,15 @@
   function warmthOf(readings, size, { spread, roomHalf }) {
     const off = (r) => exact.toNumber(exact.absolute(exact.subtract(r.expansion, temperature.STEEL)));
     const most = exact.toNumber(exact.largest(readings.map((r) => r.expansion)));
-    const apart = rectangular(grown(size, most, exact.toNumber(spread)));
-    const found = [component("temperature of the " + readings[0].part, apart)];
+    const found = [limits("temperature of the " + readings[0].part, grown(size, most, exact.toNumber(spread)))];
     const unlike = exact.toNumber(exact.subtract(temperature.STEEL, first(readings, off).expansion));
     if (!readings.every((r) => r.temperatureKnown)) {
-      const wide = rectangular(grown(size, Math.abs(unlike), temperature.UNKNOWN_KELVIN));
-      found.push(component("temperature that was not given", wide, unlike >= 0 ? 1 : -1));
+      const wide = grown(size, Math.abs(unlike), temperature.UNKNOWN_KELVIN);
+      found.push(limits("temperature that was not given", wide, unlike >= 0 ? 1 : -1));
     }
     const room = exact.toNumber(roomHalf);
-    const tools = rectangular(grown(size, exact.toNumber(temperature.STEEL), room));
-    return room ? [...found, component("temperature of the instruments", tools)] : found;
+    const tools = grown(size, exact.toNumber(temperature.STEEL), room);
+    return room ? [...found, limits("temperature of the instruments", tools)] : found;
   }
 
   /** Bore minus shaft; causes that both share cancel (JCGM 100:2008, 5.2.2). */
