@@ -176,11 +176,13 @@ def _ceiling(o: Outcome) -> list[str]:
     cells = [k for k in DIGITS if k not in LINES]
     two, one = o.of(cells, CLASSES[:1]), o.of(cells, CLASSES[1:])
     small, small_found = one.tried - one.large, one.found - one.large_found
+    hidden, shown = _share(two.silent, two.tried), _share(two.tried - two.silent, two.tried)
+    helped = _share(two.silent_found, two.silent)
     return [
-        f"Of the {two.tried} errors in rows with two units {_share(two.silent, two.tried)} % leave both units in",
-        "agreement within half of the coarser last digit: the pair shows nothing, and a warning from the two units",
-        f"alone can reach {_share(two.tried - two.silent, two.tried)} % at most. Habits of the document and other rows",
-        f"find {_share(two.silent_found, two.silent)} % of these. In rows with one unit the {small} errors of a tenth",
+        f"Of the {two.tried} errors in rows with two units {hidden} % leave both units in agreement within",
+        "half of the coarser last digit: the pair by itself shows nothing, and without other evidence",
+        f"{shown} % is the most that two units can show. How the document converts, how its digits run and",
+        f"what other rows say find {helped} % of these. In rows with one unit the {small} errors of a tenth",
         f"or less are found to {_share(small_found, small)} %: the last digit of a lone number is evidence only where",
         "the document's digits have a habit or another row of the engine depends on it.",
     ]
