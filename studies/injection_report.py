@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 
 import digit_slips
 import structure_slips
@@ -22,7 +22,7 @@ UNSEEN = (
 
 @dataclass
 class Tally:
-    """Counts of one kind and class: found with remarks, found by warnings and errors, and of large and torques."""
+    """Counts of one kind and class: found with remarks, found by warnings and errors; of large, torques and silent."""
 
     tried: int = 0
     found: int = 0
@@ -31,9 +31,11 @@ class Tally:
     large_found: int = 0
     torques: int = 0
     torques_found: int = 0
+    silent: int = 0
+    silent_found: int = 0
     by: Counter[str] = field(default_factory=Counter)
 
-    def count(self, injection: Injection, hits: list[Finding], loud: list[Finding]) -> None:
+    def count(self, injection: Injection, hits: list[Finding], loud: list[Finding], silent: bool) -> None:
         """Count an error with the findings that speak of it, and those of them that are no remarks."""
         large, torque, found = injection.moved > 0.1, injection.place.table == "torques", bool(hits)
         self.tried += 1
@@ -43,13 +45,18 @@ class Tally:
         self.large_found += large and found
         self.torques += torque
         self.torques_found += torque and found
+        self.silent += silent
+        self.silent_found += silent and found
         self.by.update({f.code for f in hits})
 
     def add(self, other: "Tally") -> None:
         """Add the counts of another."""
-        for name in ("tried", "found", "loud", "large", "large_found", "torques", "torques_found"):
+        for name in COUNTED:
             setattr(self, name, getattr(self, name) + getattr(other, name))
         self.by.update(other.by)
+
+
+COUNTED = tuple(f.name for f in fields(Tally) if f.name != "by")
 
 
 @dataclass(frozen=True)
@@ -104,7 +111,8 @@ def _share(found: int, tried: int) -> str:
 def report(o: Outcome) -> str:
     """The study as Markdown."""
     lines = [*PREFACE, "## Numbers, units and lines", "", *_by_class(o), "", "## Structure", "", *_structure(o)]
-    return "\n".join([*lines, "", "## Goals", "", *_goals(o), "", f"{o.count} errors, seed {o.seed}.", ""])
+    seed = f"{o.count} errors, seed {o.seed}."
+    return "\n".join([*lines, "", "## Goals", "", *_goals(o), "", *_ceiling(o), "", seed, ""])
 
 
 def _by_class(o: Outcome) -> list[str]:
@@ -161,6 +169,23 @@ def _goals(o: Outcome) -> list[str]:
         ("rows of a family that the bounds were not fitted to, flagged", "at most 6", o.strangers.flagged, "", 1),
     ]
     return lines + [f"| {name} | {wanted} | {100 * x:.{d}f} | {n} |" for name, wanted, x, n, d in shares]
+
+
+def _ceiling(o: Outcome) -> list[str]:
+    """What no rule can see in a pair of units, and what that leaves."""
+    cells = [k for k in DIGITS if k not in LINES]
+    two, one = o.of(cells, CLASSES[:1]), o.of(cells, CLASSES[1:])
+    small, small_found = one.tried - one.large, one.found - one.large_found
+    hidden, shown = _share(two.silent, two.tried), _share(two.tried - two.silent, two.tried)
+    helped = _share(two.silent_found, two.silent)
+    return [
+        f"Of the {two.tried} errors in rows with two units {hidden} % leave both units in agreement within",
+        "half of the coarser last digit: the pair by itself shows nothing, and without other evidence",
+        f"{shown} % is the most that two units can show. How the document converts, how its digits run and",
+        f"what other rows say find {helped} % of these. In rows with one unit the {small} errors of a tenth",
+        f"or less are found to {_share(small_found, small)} %: the last digit of a lone number is evidence only where",
+        "the document's digits have a habit or another row of the engine depends on it.",
+    ]
 
 
 def by_rule(o: Outcome) -> str:

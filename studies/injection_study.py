@@ -17,6 +17,7 @@ from pathlib import Path
 import digit_slips
 import structure_slips
 from injection_report import Outcome, Strangers, Tally, by_rule, report
+from silent import silent
 from trying import Injection, Place, Whole, numbers_of, touches
 
 from runningfits.auditing import learnt, population, prepare
@@ -84,7 +85,7 @@ def _tried(n: int, injection: Injection, whole: Whole, found: Alone) -> None:
     loud = [f for f in hits if f.severity != "remark"]
     found.strays["rows"] += len({f.row for f in new if f.row} - names)
     found.strays["loud"] += len({f.row for f in new if f.row and f.severity != "remark"} - names)
-    found.tallies[injection.kind, whole.class_of(injection)].count(injection, hits, loud)
+    found.tallies[injection.kind, whole.class_of(injection)].count(injection, hits, loud, silent(injection, whole))
     if not hits:
         found.missed.append(n)
     elif not loud:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property
 
-from runningfits import tables
+from runningfits import tables, units
 from runningfits.auditing import learnt, load, prepare
 from runningfits.auditing.load import Folder, Loaded
 from runningfits.findings import Finding
@@ -166,6 +166,7 @@ class Whole:
         self.registered = {r["row"] for _, _, _, r in self.found.of("misprints")}
         self.pages = {(r["source"], r["page"]): r for _, _, _, r in self.found.of("pages")}
         self.sources = {r["source"]: r for _, _, _, r in self.found.of("sources")}
+        self.units = units.from_rows([r for _, _, _, r in self.found.of("units") if r["factor"] and r["unit"]])
         self.quantities = {r["quantity"]: r for _, _, _, r in self.found.of("quantities")}
         self.by_quantity: defaultdict[str, list[Place]] = defaultdict(list)
         for p in self.places:

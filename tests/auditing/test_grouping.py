@@ -61,8 +61,8 @@ def test_remarks_are_listed_where_asked(tmp_path: Path) -> None:
     plain = CliRunner().invoke(main, ["audit", str(data)], catch_exceptions=False)
     asked = CliRunner().invoke(main, ["audit", str(data), "--remarks"], catch_exceptions=False)
     assert plain.exit_code == asked.exit_code == 0
-    assert len(plain.output.splitlines()) == 1 and plain.output.endswith("1 remark (--remarks lists them)\n")
-    assert "U107 half-a-second-unit" in asked.output
+    assert len(plain.output.splitlines()) == 1 and plain.output.endswith("2 remarks (--remarks lists them)\n")
+    assert "U107 half-a-second-unit" in asked.output and "U110 last-digit-out-of-habit" in asked.output
 
 
 def test_the_text_has_a_line_for_each_and_json_holds_them() -> None:

@@ -41,10 +41,11 @@ def run(command: str, data: Path) -> Result:
     return CliRunner().invoke(main, [command, str(data), *more], catch_exceptions=False)
 
 
-def test_the_unbroken_dataset_has_no_findings(good: Path) -> None:
+def test_the_unbroken_dataset_has_one_remark(good: Path) -> None:
     result = run("audit", good)
     assert (result.exit_code, result.output) == (0, result.output)
-    assert result.output.endswith(" rows: 0 errors, 0 warnings, 0 remarks\n")
+    assert result.output.endswith(" rows: 0 errors, 0 warnings, 1 remark\n")
+    assert "U110 last-digit-out-of-habit: 63.424 mm" in result.output
 
 
 @pytest.mark.parametrize("name", CASES)

@@ -44,6 +44,11 @@ INNER, OUTER = Margin(0.2, 0.6, 8, 0.01), Margin(0.6, 1.2, 20, 0.0)
 family that they were not fitted to about one in a hundred is warned of and one in twenty flagged
 (docs/rules-study.md)."""
 
+RATIO, WIDTH = Margin(0.05, 0.2, 2, 0.01), Margin(0.4, 1.2, 8, 0.01)
+INNER_OF = dict.fromkeys(("span", "sibling", "growth", "limit", "wear"), RATIO) | {"width": WIDTH}
+"""Inner margins of their own. What compares a row with itself or its engine, or is small whatever the engine, varies
+little from family to family; the width of a range is each maker's choice, and a narrow margin flags right rows."""
+
 IMPLIED = 400
 """What two sizes leave over the inner one is no logarithm; its margin is so much smaller."""
 
@@ -94,7 +99,7 @@ def bound(group: str, statistic: str, fs: list[Feature]) -> Bound | None:
         return None
     middle = statistics.median(values)
     spread = 1.4826 * statistics.median(abs(v - middle) for v in values)
-    ends = (m.bounds(values, spread, statistic) for m in (INNER, OUTER))
+    ends = (m.bounds(values, spread, statistic) for m in (INNER_OF.get(statistic, INNER), OUTER))
     return Bound(group, statistic, len(values), middle, spread, *(x for pair in ends for x in pair))
 
 

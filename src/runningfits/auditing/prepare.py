@@ -29,6 +29,7 @@ def prepare(found: Folder, learnt: Bounds | None = None) -> sqlite3.Connection:
     `learnt` are the bounds of the population to judge by, the stored ones where not given.
     """
     base = sqlite3.connect(":memory:")
+    base.create_function("pow", 2, pow, deterministic=True)  # not every SQLite has it
     _faults(base, found)
     for table in tables.SHARED:
         _shared(base, found, table)
