@@ -385,7 +385,7 @@
     kept("engine", document.getElementById("content").dataset.engine + ".html");
   }
   document.querySelectorAll(".rf-build").forEach(building);
-  document.querySelectorAll(".rf-lines tbody tr").forEach(wrong);
+  window.addEventListener("load", function () { document.querySelectorAll(".rf-lines tbody tr").forEach(wrong); });
   document.querySelectorAll("input[data-search]").forEach(searching);
   document.querySelectorAll("input[data-find]").forEach(narrowing);
 })();
