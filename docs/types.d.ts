@@ -209,12 +209,85 @@ interface Finding {
   severity: string;
   message: string;
   help: string;
-  reading: number;
+  place: string;
+  reading?: number;
+  torque?: number;
+}
+
+/** Fasteners of a joint that one printed row speaks of, in one round of tightening. */
+interface Kind {
+  joint: string;
+  which: string;
+  thread: string;
+  purpose: string;
+  cycle: number;
+  text: string;
+}
+
+/** A kind at a place; `among` names some of them that the sheet tells apart and the page does not. */
+interface Fastener {
+  kind: Kind;
+  place: string;
+  among: string;
+}
+
+/** A printed step that a sheet must have. */
+interface Wanted {
+  said: Record<string, string>;
+  fastener: Fastener;
+  step: number;
+  entered: string[];
+}
+
+/** What the judging of tightening needs: a sheet with its engine, its build and its instruments in SI. */
+interface TorqueBench {
+  sheet: any;
+  engine: any;
+  shared: any;
+  build: any;
+  tools: Map<string, any>;
+  leftJoints: string[];
+}
+
+/** A torque line of a sheet with the rows that are true for it; numbers in SI. */
+interface TorqueStep {
+  index: number;
+  raw: any;
+  choice: Choice;
+  row: Row | null;
+  tool: any;
+  si: number;
+  ends: (number | null)[][];
+  toolFrom: number | null;
+  toolTo: number | null;
+  done: number;
+  fasteners: Fastener[];
+  state: string;
+  states: string[];
+  turn: number | null;
+}
+
+/** A torque line with its verdict. */
+interface TorqueLine {
+  index: number;
+  joint: string;
+  position: string;
+  step: number;
+  value: string;
+  unit: string;
+  verdict: string;
+  percent: number | null;
+  row: Row | null;
+  range: any;
+  others: Row[];
+  why: string | null;
+  questions: Asked[];
 }
 
 /** What the judge says of a sheet. */
 interface Found {
   results: Result[];
+  torques: TorqueLine[];
   findings: Finding[];
   faults: { place: string; found: string; expected: string }[];
   refused: string[];

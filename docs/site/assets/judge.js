@@ -13,6 +13,9 @@
   const { assumed } = part("assumed");
   const { temperatures } = part("temperature");
   const { scatters } = part("scatter");
+  const { parsed } = part("build");
+  const torque = part("torque");
+  const torqueSlips = part("torque_slips");
 
   // rows tried on the readings of a case
 
@@ -190,20 +193,22 @@
   /** What of a sheet would change a verdict here and is not worked out here: then nothing is judged. */
   const refused = (sheet) => (sheet.guides ? ["rules of thumb"] : []);
 
-  /** Verdicts on a sheet; `refused` and `faults` say why there are none, `left` what is not judged here. */
+  /** Verdicts on a sheet; `refused` and `faults` say why there are none. */
   function check(raw, engine, shared) {
     const sheet = faults.filled(raw);
-    const none = { results: [], findings: [], missing: [], notJudged: [], assumed: [] };
-    const found = { faults: faults.faults(sheet, engine, shared), refused: [], left: [], ...none };
+    const none = { results: [], torques: [], findings: [], missing: [], notJudged: [], assumed: [] };
+    const found = { faults: faults.faults(sheet, engine, shared), refused: [], ...none };
     if (found.faults.length) {
       return found;
     }
-    found.left = sheet.torques && sheet.torques.length ? ["tightening"] : [];
     found.refused = refused(sheet);
-    return found.refused.length ? found : { ...found, ...all(sheet, engine, shared) };
+    return found.refused.length ? found : { ...found, ...all(sheet, engine, shared, leftJoints(raw)) };
   }
 
-  function all(sheet, engine, shared) {
+  /** Joints of the torque lines that have no value yet. */
+  const leftJoints = ({ torques = [] }) => torques.filter((t) => t.value === "").map((t) => t.joint);
+
+  function all(sheet, engine, shared, left) {
     const warmth = temperatures(sheet, shared);
     const tools = values.instruments(sheet, shared);
     const { all: every, entered, unjudged } = cases.cases(sheet, engine, shared, warmth);
@@ -213,9 +218,13 @@
     const bench = { sheet, engine, shared, means: { tools, scatter, warmth }, decision };
     const tried = every.map((one) => judged(one, bench));
     const found = withOpenEnds(tried.filter((j) => !j.one.derived || (j.lead.value && adds(j, tried))));
+    const tightened = { sheet, engine, shared, build: parsed(sheet.build), tools, leftJoints: left };
+    const steps = torque.steps(tightened);
+    const slipped = torqueSlips.findings(steps, tightened);
     return {
       results: found.map((j) => shown.result(j, bench)),
-      findings: slips.findings(sheet, every, engine, shared, bench.means),
+      torques: torque.followed(steps, slipped, shared),
+      findings: [...slips.findings(sheet, every, engine, shared, bench.means), ...slipped],
       missing: unmeasured(every, sheet, engine, shared), assumed: assumed(sheet, every, warmth, shared),
       notJudged: unjudged.map(({ one, why }) => ({ item: one.item, position: one.position, why })),
     };

@@ -23,7 +23,8 @@ SCRIPTS = (
     *(f"assets/judge/{n}.js" for n in ("exact", "places", "rows", "build", "lines", "resolving", "asking", "choosing")),
     *(f"assets/judge/{n}.js" for n in ("bounds", "coverage", "uncertainty", "grid", "temperature", "scatter")),
     *(f"assets/judge/{n}.js" for n in ("values", "repeats", "case", "deriving", "fits", "spots", "thin", "cases")),
-    *(f"assets/judge/{n}.js" for n in ("by_way", "sense", "against", "sized", "slips", "tool_faults", "faults")),
+    *(f"assets/judge/{n}.js" for n in ("by_way", "sense", "against", "sized", "slips", "tool_faults", "torque_faults")),
+    *(f"assets/judge/{n}.js" for n in ("faults", "torque_rows", "fasteners", "rounds", "torque", "torque_slips")),
     *(f"assets/judge/{n}.js" for n in ("decide", "able", "two_ways", "assumed")),
     *(f"assets/judge/{n}.js" for n in ("shown", "unmeasured")),
     "assets/judge.js",
@@ -94,7 +95,7 @@ def shared(data: Dataset) -> dict[str, Any]:
         "materials": {m["material"]: {k: m[k] for k in ("label", "expansion")} for m in data.table("materials")},
         "positions": {p["position"]: _position(p) for p in data.table("positions")},
         "states": {s["state"]: s["label"] for s in data.table("states")},
-        "joints": {j["joint"]: {k: j[k] for k in ("label", "critical", "count")} for j in data.table("joints")},
+        "joints": {j["joint"]: {k: j[k] for k in ("label", "critical", "count", "strip")} for j in data.table("joints")},
         "purposes": {p["purpose"]: p["label"] for p in data.table("purposes")},
         "rules": {r.code: _rule(r) for r in rules("bench")},
         "form": fields(),
@@ -141,9 +142,9 @@ def _instrument(line: dict[str, str]) -> dict[str, str]:
     return {k: line[k] for k in _OF_INSTRUMENT}
 
 
-def _rule(rule: Rule) -> dict[str, str]:
+def _rule(rule: Rule) -> dict[str, Any]:
     page = f"rules/{rule.code}-{rule.name}.html"
-    kept = ("name", "severity", "message", "help")
+    kept = ("name", "severity", "message", "help", "numbers")
     return {k: getattr(rule, k) for k in kept} | {"page": page}
 
 

@@ -77,6 +77,9 @@
   }
 
   function saidFits(row, said, here) {
+    if (row.cells.joint && !sameStep(row, said)) {
+      return false;
+    }
     const [asked, own] = [said.class || "new", rows.cell(row, "class")];
     if ((asked === "desired" || own === "desired") && own !== asked) {
       return false;
@@ -88,6 +91,10 @@
     const otherWay = said.part && ways.includes(method) && method !== DIRECT[said.part];
     return !(otherWay && twinByWay(row, here, ways));
   }
+
+  /** Whether a tightening step is for what a line of a sheet says, and bears its number where it says one. */
+  const sameStep = (row, said) => rows.cell(row, "purpose") === (said.purpose || "") &&
+    (said.step === undefined || row.cells.step === said.step);
 
   /** Whether a row names the word in a column, or nothing there; `none` is for rows that name nothing. */
   function names(row, column, word, here) {

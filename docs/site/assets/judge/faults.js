@@ -7,6 +7,7 @@
   const [exact, places, builds] = ["exact", "places", "build"].map(part);
   const { celsius, kelvin, measuredSize } = part("temperature");
   const { fault, quoted, ofUnit, ofTool, ofMeasuring } = part("tool_faults");
+  const { ofTorque } = part("torque_faults");
 
   /** The sheet without empty fields, and without lines that have no value yet. */
   function filled(sheet) {
@@ -25,7 +26,7 @@
   function ofForm(sheet, form) {
     const found = ofFields(sheet, form.sheet, "");
     found.push(...ofBuildForm(sheet.build, form), ...ofMaterialsForm(sheet.materials, form));
-    for (const table of ["instruments", "readings", "parts"]) {
+    for (const table of ["instruments", "readings", "torques", "parts"]) {
       const lines = Array.isArray(sheet[table]) ? sheet[table] : [];
       lines.forEach((line, n) => found.push(...ofFields(line, form[table], table + "[" + n + "]")));
     }
@@ -81,6 +82,9 @@
     if (field.type === "object") {
       return plainObject(value);
     }
+    if (field.type === "integer") {
+      return Number.isInteger(value) && value >= field.minimum && value <= field.maximum;
+    }
     const odd = typeof value !== "string" || /[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]/.test(value);
     const long = odd || value.length < (field.minLength || 0) || value.length > (field.maxLength || Infinity);
     const listed = !field.enum || field.enum.includes(value);
@@ -95,8 +99,9 @@
     const tools = sheet.instruments.flatMap((tool, n) => ofTool(tool, n, sheet, shared));
     const ids = new Set(sheet.instruments.map((t) => t.id));
     const readings = sheet.readings.flatMap((raw, n) => ofReading(raw, "readings[" + n + "]", ids, sheet, engine, shared));
+    const torques = (sheet.torques || []).flatMap((raw, n) => ofTorque(raw, "torques[" + n + "]", sheet, engine, shared));
     const build = ofBuild(sheet.build || {}, engine, shared);
-    return [...build, ...ofTemperatures(sheet, shared), ...ofMaterials(sheet.materials || {}, shared), ...tools, ...readings];
+    return [...build, ...ofTemperatures(sheet, shared), ...ofMaterials(sheet.materials || {}, shared), ...tools, ...readings, ...torques];
   }
 
   const [COLDEST, HOTTEST, FARTHEST_APART] = [-40, 100, 50].map(exact.whole);

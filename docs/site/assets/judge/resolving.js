@@ -39,9 +39,24 @@
     return builds.sizeAt(build, repair, here.position);
   }
 
+  /** Whether a row is a tightening step. */
+  const isStep = (row) => row.cells.joint !== undefined;
+
   /** Whether a row speaks of this place, in a model. */
-  const isAt = (row, model, here) =>
-    places.holds(rows.cell(row, "position"), here.position, count(row.cells.quantity, model, here), here.shared);
+  function isAt(row, model, here) {
+    const most = count(row.cells.quantity, model, here);
+    return isStep(row) ? meets(rows.cell(row, "position"), here.position, most)
+      : places.holds(rows.cell(row, "position"), here.position, most, here.shared);
+  }
+
+  /** Whether two positions of a joint share a fastener, of so many. */
+  function meets(own, asked, most) {
+    if (own === "all" || asked === "all" || own === asked) {
+      return true;
+    }
+    const [there, wanted] = [own, asked].map((position) => places.places(position, most) || []);
+    return wanted.some((n) => there.includes(n));
+  }
 
   /** Whether no answer of the build contradicts what a row speaks of. */
   function admits(row, build, here) {
@@ -132,7 +147,8 @@
   }
 
   /** Whether two rows may speak of one thing: the same of several alike, or one of them does not say which. */
-  const sameThing = (one, other, shared) => ["which", "thread"].every((c) => agree(one, other, c, shared));
+  const sameThing = (one, other, shared) => ["purpose", "step"].every((c) => rows.cell(one, c) === rows.cell(other, c)) &&
+    ["which", "thread"].every((c) => agree(one, other, c, shared));
 
   /** Whether a row names all fitted parts that another names and more, or in one document the model too. */
   function namesMore(row, other, here) {
@@ -158,8 +174,11 @@
     sameThing(one, other, shared) && ["state", "at"].every((c) => agree(one, other, c, shared));
 
   function rank(row, here) {
-    const { number, name } = places.split(here.position);
     const place = rows.cell(row, "position");
+    if (isStep(row)) {
+      return place === "all" && here.position !== "all" ? [2, 0] : [0, 0];
+    }
+    const { number, name } = places.split(here.position);
     if (place === "all") {
       return [2, 0];
     }
@@ -300,7 +319,7 @@
     return alone && lines.merged(one[0], other[0], shared) !== null;
   }
 
-  const made = { DETAILS, hereOf, count, wantedSize, isAt, admits, ofSize, sizeOf, resolved, decided, sameAt };
+  const made = { DETAILS, hereOf, count, wantedSize, isAt, meets, admits, ofSize, sizeOf, resolved, decided, sameAt };
 
   if (node) {
     module.exports = made;

@@ -302,7 +302,7 @@
   function finding(code, reading, words, rule) {
     const filled = (text) => text.replace(/\{(\w+)\}/g, (_, name) => shown(words[name]));
     const { name, severity } = rule;
-    return { code, name, severity, message: filled(rule.message), help: filled(rule.help), reading };
+    return { code, name, severity, message: filled(rule.message), help: filled(rule.help), reading, place: "readings[" + reading + "].value" };
   }
 
   /** A word as it is; a number with six digits, or so many, without needless zeros and never in powers of ten. */
@@ -318,7 +318,7 @@
 
   const CODES = [...Object.keys(SINGLE), "B105", "B109"].sort();
 
-  const slips = { findings, CODES };
+  const slips = { findings, finding, toolWords, CODES };
 
   if (node) {
     module.exports = slips;

@@ -219,7 +219,7 @@
     });
   }
 
-  const values = { instruments, reading, partValue, difference, limitOf };
+  const values = { instruments, correction, reading, partValue, difference, limitOf };
 
   if (node) {
     module.exports = values;
