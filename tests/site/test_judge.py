@@ -508,7 +508,17 @@ def test_of_two_ways_the_less_uncertain_decides_and_the_other_is_compared(data: 
     assert (journal["verdict"], journal["value"]) == ("new", "4.49920")
 
 
-def test_tightening_is_left_and_readings_are_judged(data: Dataset) -> None:
-    torque = {"joint": "rod-cap", "position": "1", "step": 1, "value": "72", "unit": "lbf.ft", "instrument": "dial-1"}
-    (found,) = answers(data, [{"kind": "sheet", "given": {"sheet": sheet_of(torques=[torque])}}])
-    assert found["left"] == ["tightening"] and found["results"][0]["verdict"] == "new"
+@pytest.mark.parametrize(
+    ("field", "wrong"),
+    [("instrument", "dial-1"), ("instrument", "wrench-9"), ("unit", "no-such"), ("joint", "no-such"),
+     ("position", "4-1"), ("position", "1,1"), ("position", "nowhere"), ("position", "9"), ("which", "no-such"),
+     ("step", 0), ("step", "1"), ("cycle", 51), ("value", "1e3"), ("thread_state", "wet")],
+)  # fmt: skip
+def test_a_fault_of_a_torque_line_is_found_where_the_command_finds_it(data: Dataset, field: str, wrong: object) -> None:
+    torque = {"joint": "rod-cap", "position": "1", "step": 1, "value": "72", "unit": "lbf.ft", "instrument": "wrench-1"}
+    tools = [*TOOLS, {"id": "wrench-1", "instrument": "torque-wrench", "mpe_percent": "4", "unit": "lbf.ft"}]
+    sheet = sheet_of(torques=[torque | {field: wrong}]) | {"instruments": tools}
+    with pytest.raises(SheetError) as python:
+        rf.check(sheet, data)
+    (found,) = answers(data, [{"kind": "sheet", "given": {"sheet": sheet}}])
+    assert {f["place"] for f in found["faults"]} == {f.place for f in python.value.faults}

@@ -30,13 +30,14 @@ SCRIPTS = (
     "assets/judge.js",
     *(
         f"assets/bench/{n}.js"
-        for n in ("elements", "numbers", "store", "record", "words", "measured", "building", "draw")
+        for n in ("elements", "numbers", "store", "address", "record", "words", "measured", "building", "draw")
     ),
-    *(f"assets/bench/{n}.js" for n in ("pad", "steps", "tool", "plan", "absurd", "verdict", "importing", "stages")),
     *(
         f"assets/bench/{n}.js"
-        for n in ("tightening", "papers", "summary", "sheets", "kit", "standing", "answering", "reading", "wrench")
+        for n in ("pad", "keys", "steps", "tool", "plan", "absurd", "verdict", "importing", "stages")
     ),
+    *(f"assets/bench/{n}.js" for n in ("followed", "tightening", "papers", "summary", "sheets", "kit", "standing")),
+    *(f"assets/bench/{n}.js" for n in ("answering", "taking", "reading", "wrench", "noticing", "frame")),
     "assets/bench.js",
 )
 """Scripts of the page in the order in which they need each other."""
@@ -95,7 +96,9 @@ def shared(data: Dataset) -> dict[str, Any]:
         "materials": {m["material"]: {k: m[k] for k in ("label", "expansion")} for m in data.table("materials")},
         "positions": {p["position"]: _position(p) for p in data.table("positions")},
         "states": {s["state"]: s["label"] for s in data.table("states")},
-        "joints": {j["joint"]: {k: j[k] for k in ("label", "critical", "count", "strip")} for j in data.table("joints")},
+        "joints": {
+            j["joint"]: {k: j[k] for k in ("label", "critical", "count", "strip")} for j in data.table("joints")
+        },
         "purposes": {p["purpose"]: p["label"] for p in data.table("purposes")},
         "rules": {r.code: _rule(r) for r in rules("bench")},
         "form": fields(),

@@ -105,7 +105,7 @@
 
     const write = (/** @type {HTMLInputElement} */ input) => type(numbers.cleaned(input.value, false));
     const typed = () => at().typed;
-    const acts = { at: set, typed, say: app.say, take, stop, press, write, tool, takeBack, answer };
+    const acts = { at: set, judged: app.judged, typed, say: app.say, take, stop, press, write, tool, takeBack, answer };
     const step = () => tightening.step(app.engine(), app.sheet(), app.build(), at(), acts);
 
     /** The next step is asked for by the button; a key does what it does. */
