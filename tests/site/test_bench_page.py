@@ -858,6 +858,30 @@ def test_a_slip_of_a_torque_stands_beside_its_line_and_in_the_record(at_bench: B
     assert "tightening 1: " in at_bench.text(".bench-record") and "NaN" not in at_bench.text(".bench-record")
 
 
+PASTE = """text => { const data = new DataTransfer(); data.setData("text", text);
+document.dispatchEvent(new ClipboardEvent("paste", { clipboardData: data, bubbles: true })) }"""
+
+
+def test_a_pasted_torque_keeps_its_unit_and_what_is_none_is_not_taken(at_bench: Bench) -> None:
+    at_bench.press(f"engine/{ENGINE}", "step/tighten", "joint/rod-cap/all///", "Threads/oiled")
+    for text in ("0.072 mm", "-72", "72 turns", "72; 75"):
+        at_bench.page.evaluate(PASTE, text)
+        assert "Not taken" in at_bench.text(".bench-said-out") and at_bench.typed() == ""
+    at_bench.page.evaluate(PASTE, "98,0 Nm")
+    assert at_bench.typed() == "98.0"
+    at_bench.press("pad/next")
+    (line,) = at_bench.sheet()["torques"]
+    assert (line["value"], line["unit"]) == ("98.0", "N.m") and at_bench.text(".bench-followed") == "followed"
+
+
+def test_an_absurd_torque_in_another_unit_is_stopped(at_bench: Bench) -> None:
+    at_bench.press(f"engine/{ENGINE}", "step/tighten", "joint/rod-cap/all///", "Threads/oiled")
+    at_bench.page.evaluate(PASTE, "999999 Nm")
+    at_bench.press("pad/next")
+    assert "Not taken: 999999 N.m" in at_bench.text(".bench-stop")
+    assert at_bench.page.locator('[data-focus="torque/keep"]').count() == 0 and "torques" not in at_bench.sheet()
+
+
 # what the address brings
 
 

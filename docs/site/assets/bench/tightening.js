@@ -145,6 +145,7 @@
     const { unit: printedUnit } = row.cells;
     const loosen = row.cells.action === "loosen" && !printedUnit;
     const unit = at.unit && fitsUnit(at.unit, printedUnit) ? at.unit : printedUnit || "N.m";
+    acts.using(unit);
     const place = order && order.each ? "place " + open[0] + ", " + (order.turns.findIndex((t) => t.place === open[0]) + 1) + " of " + order.turns.length
       : at.place ? "place " + at.place : job.position === "all" ? "every fastener" : words.place(job.position);
     const taken = () => {
