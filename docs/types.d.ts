@@ -214,6 +214,43 @@ interface Finding {
   torque?: number;
 }
 
+/** An exact number: lowest terms, d above 0. */
+interface Fraction {
+  n: bigint;
+  d: bigint;
+}
+
+/** An end of a range by the stricter and by the other of what is printed for it, in SI. */
+interface End {
+  strict: Fraction;
+  loose: Fraction;
+}
+
+/** What a row allows. */
+interface Bounds {
+  low: End | null;
+  high: End | null;
+  limit: End | null;
+  nominal: End | null;
+  side: string;
+  judged: boolean;
+  [field: string]: any;
+}
+
+/** One item at one place with its readings by part, and the rows that are true for it. */
+interface Case {
+  item: string;
+  position: string;
+  said: Record<string, string>;
+  quantity: Quantity;
+  parts: Map<string, any[]>;
+  choice: Choice;
+  sizes: Record<string, Choice>;
+  derived: boolean;
+  again: boolean;
+  among: boolean;
+}
+
 /** Fasteners of a joint that one printed row speaks of, in one round of tightening. */
 interface Kind {
   joint: string;
@@ -309,6 +346,7 @@ interface Quantity {
   inner: string[];
   of: string[];
   order: number;
+  [field: string]: any;
 }
 
 interface Engine {
@@ -324,17 +362,18 @@ interface Engine {
   torques: Row[];
   sequences: Row[];
   choices: string[][];
+  [field: string]: any;
 }
 
 interface Shared {
   version: string;
   units: Record<string, { dimension: string; factor: string; label: string }>;
   quantities: Record<string, Quantity>;
-  joints: Record<string, { label: string; critical: string; count: string }>;
+  joints: Record<string, { label: string; critical: string; count: string; strip: string }>;
   instruments: Record<string, Record<string, string>>;
   repairs: Record<string, { label: string; sign: "plus" | "minus"; count: string; common: string }>;
   methods: Record<string, string>;
-  positions: Record<string, { label: string }>;
+  positions: Record<string, { label: string; [field: string]: any }>;
   purposes: Record<string, string>;
   words: Record<string, string>;
   cautions: string[];

@@ -3,7 +3,7 @@
 (function () {
   const node = typeof module === "object" && module.exports;
   const part = (/** @type {string} */ name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
-  const [exact, rows, builds, values, resolving] = ["exact", "rows", "build", "values", "resolving"].map(part);
+  const [exact, rows, values, resolving] = ["exact", "rows", "values", "resolving"].map(part);
   const { hereOf, choose } = part("torque_rows");
   const { fasteners, states } = part("fasteners");
 
@@ -66,7 +66,7 @@
     return {
       index, raw, choice, row: row || null, tool: bench.tools.get(raw.instrument),
       si: exact.toNumber(exact.add(si(exact.parse(raw.value), raw.unit, shared), shift)),
-      ends: choice.rows.map((r) => ends(r, shared)), toolFrom: end("range_from"), toolTo: end("range_to"),
+      ends: choice.rows.map((/** @type {any} */ r) => ends(r, shared)), toolFrom: end("range_from"), toolTo: end("range_to"),
       done: raw.order === undefined ? index + 1 : raw.order, fasteners: fasteners(raw, choice, bench),
       state: raw.thread_state || "", states: row ? states(row, also, bench) : [], turn: turnOf(raw, bench),
     };
@@ -101,7 +101,7 @@
     const own = found.filter((f) => f.torque !== undefined);
     const spoiled = new Set(own.filter((f) => f.severity === "error" && !ORDER.includes(f.code)).map((f) => f.torque));
     const order = new Set(own.filter((f) => ORDER.includes(f.code)).map((f) => f.torque));
-    return all.map((s) => lineOf(s, verdict(s, spoiled, order, shared), shared));
+    return all.map((s) => lineOf(s, verdict(s, spoiled, order, shared)));
   }
 
   /** @param {TorqueStep} step @param {Set<number | undefined>} spoiled @param {Set<number | undefined>} order @param {any} shared @returns {string} */
@@ -177,8 +177,8 @@
 
   // a line of the answer
 
-  /** @param {TorqueStep} step @param {string} told @param {any} shared @returns {TorqueLine} */
-  function lineOf(step, told, shared) {
+  /** @param {TorqueStep} step @param {string} told @returns {TorqueLine} */
+  function lineOf(step, told) {
     const { raw, row, tool, choice } = step;
     const asked = told === "cannot-tell" ? stateAsked(step) : "";
     const words = [...new Set([...step.states, "dry", "oiled"])].sort();
