@@ -371,7 +371,7 @@ interface Shared {
   quantities: Record<string, Quantity>;
   joints: Record<string, { label: string; critical: string; count: string; strip: string }>;
   instruments: Record<string, Record<string, string>>;
-  repairs: Record<string, { label: string; sign: "plus" | "minus"; count: string; common: string }>;
+  repairs: Record<string, { label: string; sign: "plus" | "minus"; count: string; common: string; [field: string]: any }>;
   methods: Record<string, string>;
   positions: Record<string, { label: string; [field: string]: any }>;
   purposes: Record<string, string>;
