@@ -2,22 +2,19 @@
 // The build on the bench, and the family that it is one of. Mirrors build.py and engine_models.py.
 (function () {
   const node = typeof module === "object" && module.exports;
-  /** @type {any} */
   const exact = node ? require("./exact.js") : window.runningFits.exact;
 
   const [MODEL, OTHER, UNKNOWN] = ["model", "other", "unknown"];
   const SAME_SIZE = exact.parse("1/50");
 
-  /** A repair size, signed: minus for journals, plus for bores. @param {string} number @param {string} unit */
+  /** A repair size, signed: minus for journals, plus for bores. */
   const sizeOf = (number, unit) => ({ number, value: exact.parse(number), unit });
   const STANDARD = sizeOf("0", "mm");
 
-  /** @param {any} size */
   const isSize = (size) => typeof size === "object" && size !== null;
-  /** @param {any} size */
   const isStandard = (size) => exact.equal(size.value, exact.ZERO);
 
-  /** A size with its sign and unit; `standard` for none. @param {any} size */
+  /** A size with its sign and unit; `standard` for none. */
   function sizeText(size) {
     if (isStandard(size)) {
       return "standard";
@@ -25,7 +22,7 @@
     return (size.number.startsWith("-") ? "" : "+") + size.number + " " + size.unit;
   }
 
-  /** A size from `-0.25 mm`, `0` or `unknown`. @param {string} text */
+  /** A size from `-0.25 mm`, `0` or `unknown`. */
   function sizeFrom(text) {
     if (text === UNKNOWN || text === "standard") {
       return text === UNKNOWN ? UNKNOWN : STANDARD;
@@ -35,34 +32,28 @@
     return isStandard(found) && !unit ? STANDARD : found;
   }
 
-  /** @param {any} size @param {Shared} shared */
   const si = (size, shared) => exact.multiply(size.value, exact.parse(shared.units[size.unit].factor));
-  /** @param {any} a @param {Bounds} b */
   const equalSizes = (a, b) => exact.equal(a.value, b.value) && a.unit === b.unit;
 
-  /** Whether two sizes are one: within two in a hundred of each other. @param {any} one @param {any} other @param {Shared} shared */
+  /** Whether two sizes are one: within two in a hundred of each other. */
   function sameSize(one, other, shared) {
     const [a, b] = [si(one, shared), si(other, shared)];
     const most = exact.multiply(SAME_SIZE, exact.largest([exact.absolute(a), exact.absolute(b)]));
     return !exact.less(most, exact.absolute(exact.subtract(a, b)));
   }
 
-  /** The build of a sheet that fits its schema. @param {Build} [values] */
+  /** The build of a sheet that fits its schema. */
   function parsed(values = {}) {
-    /** @param {any} answer */
     const byPlace = (answer) => (typeof answer === "object" ? answer : { all: String(answer) });
-    /** @param {any} given @param {any} make */
     const each = (given, make) => Object.fromEntries(Object.entries(given || {}).map(([k, v]) => [k, make(byPlace(v))]));
-    /** @param {any} given */
     const sizes = (given) => Object.fromEntries(Object.entries(given).map(([at, text]) => [at, sizeFrom(text)]));
     return {
-      model: values.model || "", fitted: each(values.fitted, (/** @type {any} */ a) => a), size: each(values.size, sizes),
+      model: values.model || "", fitted: each(values.fitted, (a) => a), size: each(values.size, sizes),
       documents: values.documents || [],
     };
   }
 
-  /** The answer of a map from places to answers at 3, top-ring or 3/top-ring; `all` is for the rest.
-   * @param {any} given @param {string} place */
+  /** The answer of a map from places to answers at 3, top-ring or 3/top-ring; `all` is for the rest. */
   function atPlace(given, place) {
     const cut = place.lastIndexOf("/");
     const [number, name] = cut < 0 ? [place, place] : [place.slice(0, cut), place.slice(cut + 1)];
@@ -70,8 +61,7 @@
     return key === undefined ? null : given[key];
   }
 
-  /** The answer to a question at a place: a part, a model, `unknown`, or null where it was not given.
-   * @param {any} build @param {string} question @param {string} place @param {any} family */
+  /** The answer to a question at a place: a part, a model, `unknown`, or null where it was not given. */
   function answer(build, question, place, family) {
     if (question === MODEL) {
       return build.model || family.onlyModel || null;
@@ -83,14 +73,13 @@
     return family.answers(build.model || family.onlyModel)[question] || given;
   }
 
-  /** The repair size of a machined part at a place: standard where none is named; `unknown` where so said.
-   * @param {any} build @param {any} part @param {string} place */
+  /** The repair size of a machined part at a place: standard where none is named; `unknown` where so said. */
   function sizeAt(build, part, place) {
     const found = atPlace(build.size[part] || {}, place);
     return found === null ? STANDARD : found;
   }
 
-  /** A build with one more answer for every place. @param {any} build @param {string} question @param {string} word */
+  /** A build with one more answer for every place. */
   function told(build, question, word) {
     if (question === MODEL) {
       return { ...build, model: word };
@@ -98,9 +87,8 @@
     return { ...build, fitted: { ...build.fitted, [question]: { all: word } } };
   }
 
-  /** Whether answers by place, or sizes, differ from place to place; a place without one has the standard size. @param {any} given */
+  /** Whether answers by place, or sizes, differ from place to place; a place without one has the standard size. */
   function uneven(given) {
-    /** @param {any} a */
     const plain = (a) => (isSize(a) ? (isStandard(a) ? null : [exact.text(a.value), a.unit]) : a);
     const all = Object.hasOwn(given, "all") ? Object.values(given) : [...Object.values(given), null];
     return new Set(all.map((a) => JSON.stringify(plain(a)))).size > 1;
@@ -110,7 +98,7 @@
 
   const families = new WeakMap();
 
-  /** Models, covers and questions of an engine family. @param {Engine} engine */
+  /** Models, covers and questions of an engine family. */
   function family(engine) {
     if (!families.has(engine)) {
       families.set(engine, familyOf(engine));
@@ -118,15 +106,14 @@
     return families.get(engine);
   }
 
-  /** @param {any} _ */
   function familyOf({ models, covers, questions, labels, others }) {
     const names = Object.keys(models);
     const question = Object.fromEntries(
-      Object.entries(questions).flatMap(([q, parts]) => parts.filter((/** @type {any} */ p) => p !== OTHER).map((/** @type {any} */ p) => [p, q]))
+      Object.entries(questions).flatMap(([q, parts]) => parts.filter((p) => p !== OTHER).map((p) => [p, q]))
     );
     const known = new Map();
 
-    /** Models that a row speaks of, parts by question, and whether its own cell names the models. @param {Row} row */
+    /** Models that a row speaks of, parts by question, and whether its own cell names the models. */
     function speaks(row) {
       const [applies, source] = [row.cells.applies || "", row.cells.source];
       const key = applies + "\n" + source;
@@ -136,32 +123,30 @@
       return known.get(key);
     }
 
-    /** @param {string[]} words @param {string} source */
     function spoken(words, source) {
-      const named = words.filter((/** @type {any} */ w) => Object.hasOwn(models, w));
-      /** @type {Record<string, string[]>} */
+      const named = words.filter((w) => Object.hasOwn(models, w));
       const parts = {};
-      words.filter((/** @type {any} */ w) => Object.hasOwn(question, w)).forEach((/** @type {any} */ w) => {
+      words.filter((w) => Object.hasOwn(question, w)).forEach((w) => {
         parts[question[w]] = [...(parts[question[w]] || []), w];
       });
       const covered = Object.hasOwn(covers, source) && covers[source].length ? covers[source] : names;
       return { models: named.length ? named : covered, parts, namesModel: named.length > 0 };
     }
 
-    /** Questions that a model answers by what it always has. @param {any} model */
+    /** Questions that a model answers by what it always has. */
     function answers(model) {
       const has = Object.hasOwn(models, model) ? models[model].has : [];
       return Object.fromEntries([...has].sort().filter((p) => Object.hasOwn(question, p)).map((p) => [question[p], p]));
     }
 
-    /** How many of a thing some models have: the most; null where unknown. @param {string} column @param {any} [asked] */
+    /** How many of a thing some models have: the most; null where unknown. */
     function count(column, asked = []) {
-      const there = asked.filter((/** @type {any} */ m) => Object.hasOwn(models, m));
-      const all = (there.length ? there : names).map((/** @type {any} */ m) => models[m][column]).filter((/** @type {any} */ n) => n !== undefined);
+      const there = asked.filter((m) => Object.hasOwn(models, m));
+      const all = (there.length ? there : names).map((m) => models[m][column]).filter((n) => n !== undefined);
       return all.length ? Math.max(...all) : null;
     }
 
-    /** An answer in trade words. @param {any} asked @param {string} word */
+    /** An answer in trade words. */
     function label(asked, word) {
       if (asked === MODEL) {
         return Object.hasOwn(models, word) ? models[word].label : word;
@@ -172,9 +157,8 @@
       return Object.hasOwn(labels, word) ? labels[word] : word;
     }
 
-    /** What a row's `applies` names, in trade words. @param {any} applies */
+    /** What a row's `applies` names, in trade words. */
     function words(applies) {
-      /** @param {any} w */
       const known_ = (w) => (Object.hasOwn(models, w) ? models[w].label : labels[w] || w);
       return applies.split(" ").filter(Boolean).map(known_).join(", ");
     }

@@ -4,12 +4,11 @@
 // rules/B1*.toml.
 (function () {
   const node = typeof module === "object" && module.exports;
-  const exact = node ? require("./exact.js") : window.runningFits.exact;
-  const rows = node ? require("./rows.js") : window.runningFits.rows;
-  const { bounds } = node ? require("./bounds.js") : window.runningFits.bounds;
-  const { apart } = node ? require("./repeats.js") : window.runningFits.repeats;
-  const builds = node ? require("./build.js") : window.runningFits.build;
-  const { claimed } = node ? require("./sized.js") : window.runningFits.sized;
+  const part = (/** @type {string} */ name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
+  const [exact, rows, builds] = ["exact", "rows", "build"].map(part);
+  const { bounds } = part("bounds");
+  const { apart } = part("repeats");
+  const { claimed } = part("sized");
 
   /** @param {...any} all */
   const missing = (...all) => all.some((x) => x === null);
