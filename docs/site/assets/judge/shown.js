@@ -2,12 +2,11 @@
 // A result as values and words. Mirrors scale.py and as_values.py.
 (function () {
   const node = typeof module === "object" && module.exports;
-  /** @param {string} name */
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
   const [exact, rows, builds, bounds, decide, able] = ["exact", "rows", "build", "bounds", "decide", "able"].map(part);
   const { compare } = part("two_ways");
 
-  /** Unit, factor and step in which numbers of one result are shown. @param {Row} row @param {Shared} shared */
+  /** Unit, factor and step in which numbers of one result are shown. */
   function scaleOf(row, shared) {
     const columns = ["lower", "upper", "nominal", "tolerance", "limit"];
     const printed = columns.map((c) => rows.cell(row, c)).filter(Boolean);
@@ -16,17 +15,15 @@
     return { unit, factor: exact.parse(shared.units[unit].factor), step };
   }
 
-  /** @param {any} value @param {any} sheet @param {Shared} shared */
   function plainScale(value, sheet, shared) {
     const raw = sheet.readings[value.readings[0]];
     return { unit: raw.unit, factor: exact.parse(shared.units[raw.unit].factor), step: exact.step(raw.value) };
   }
 
-  /** @param {any} scale @param {any} si */
   const shownIn = (scale, si) =>
     exact.rounded(exact.divide(si, scale.factor), exact.divide(scale.step, exact.whole(10)));
 
-  /** An uncertainty as text, rounded up to two digits. @param {any} scale @param {any} si */
+  /** An uncertainty as text, rounded up to two digits. */
   function up(scale, si) {
     if (!(si > 0)) {
       return "0";
@@ -38,7 +35,7 @@
     return exact.rounded(exact.multiply(exact.whole(exact.ceiling(exact.divide(value, unit))), unit), unit);
   }
 
-  /** A probability as text; no model is as sure as 1 or 0. @param {any} chance */
+  /** A probability as text; no model is as sure as 1 or 0. */
   function share(chance) {
     if (chance === null || chance === undefined) {
       return null;
@@ -46,7 +43,6 @@
     return chance > 0.9995 ? ">0.999" : chance < 0.0005 ? "<0.001" : chance.toFixed(3);
   }
 
-  /** @param {any} scale @param {any} si */
   const shows = (scale, si) => !exact.equal(exact.parse(shownIn(scale, si)), exact.ZERO);
 
   const EMPTY = {
@@ -54,12 +50,11 @@
     method: null, way: null, readings: [], components: [],
   };
 
-  /** @param {any} value @param {any} scale @param {any} sheet @param {Shared} shared */
   function numbersOf(value, scale, sheet, shared) {
     if (!value) {
       return EMPTY;
     }
-    const causes = value.components.filter((/** @type {any} */ c) => c.standard);
+    const causes = value.components.filter((c) => c.standard);
     return {
       value: shownIn(scale, value.value),
       unit: scale.unit,
@@ -71,12 +66,11 @@
       method: value.method,
       way: value.way,
       readings: value.readings,
-      components: causes.map((/** @type {any} */ c) => ({ cause: c.key, standard: up(scale, c.standard), sign: c.sign })),
+      components: causes.map((c) => ({ cause: c.key, standard: up(scale, c.standard), sign: c.sign })),
     };
   }
 
-  /** The value in the unit of its first reading, where that is not the row's.
-   * @param {any} found @param {any} scale @param {any} sheet @param {Shared} shared */
+  /** The value in the unit of its first reading, where that is not the row's. */
   function asRead(found, scale, sheet, shared) {
     const unit = sheet.readings[found.readings[0]].unit;
     if (unit === scale.unit) {
@@ -87,14 +81,12 @@
     return { value: shownIn(other, found.value), unit, uncertainty: up(other, found.expanded) };
   }
 
-  /** @param {any} _ @param {any} scale */
   function marginsOf({ value, bounds: b }, scale) {
     const gaps = value && b && scale ? decide.margins(value.value, b) : {};
     return Object.fromEntries(Object.entries(gaps).map(([k, v]) => [k, v === null ? null : shownIn(scale, v)]));
   }
 
-  /** What another way of measuring says, and the likely causes of a disagreement.
-   * @param {any} deciding @param {any} other @param {any} scale @param {Shared} shared */
+  /** What another way of measuring says, and the likely causes of a disagreement. */
   function agreementOf(deciding, other, scale, shared) {
     const found = compare(deciding, other, shared);
     return {
@@ -104,8 +96,7 @@
     };
   }
 
-  /** Ends of a play or of a running size, `lower` or `upper`, that no page prints, not even as a limit.
-   * @param {any} _ @param {any} kind */
+  /** Ends of a play or of a running size, `lower` or `upper`, that no page prints, not even as a limit. */
   function notPrinted({ bounds: b }, kind) {
     if (!b || !b.judged || b.nominal || !(bounds.RUNNING.includes(kind) || b.mates)) {
       return [];
@@ -113,7 +104,7 @@
     return [["lower", b.wearLow], ["upper", b.wearHigh]].filter(([, end]) => end === null).map(([name]) => name);
   }
 
-  /** A row's range as it is judged by, in the printed unit. @param {Row} row @param {any} _ */
+  /** A row's range as it is judged by, in the printed unit. */
   function rangeOf(row, { engine, shared }) {
     const [lower, upper] = rows.range(row);
     const limit = rows.limit(row, shared.quantities[row.cells.quantity].limit_side);
@@ -129,10 +120,9 @@
     };
   }
 
-  /** @param {any} _ */
   const cited = ({ source, page, address, text }) => ({ source, page, address, text });
 
-  /** A result with its row, other rows that must hold too, and the questions that are open. @param {any} found @param {any} bench */
+  /** A result with its row, other rows that must hold too, and the questions that are open. */
   function result(found, bench) {
     const { one, lead, joint, asked, settled } = found;
     const { sheet, shared } = bench;
@@ -140,7 +130,7 @@
     const sure = !open && found.verdict !== "bad-entry";
     const rowScale = lead.row && scaleOf(lead.row, shared);
     const scale = rowScale || (lead.value && plainScale(lead.value, sheet, shared));
-    const others = open ? [] : found.tried.trials.filter((/** @type {any} */ t) => t !== lead && t.row);
+    const others = open ? [] : found.tried.trials.filter((t) => t !== lead && t.row);
     return {
       item: one.item,
       label: one.quantity.label,
@@ -155,22 +145,20 @@
       margins: open ? {} : marginsOf(joint, rowScale),
       range: open || !lead.row ? null : rangeOf(lead.row, bench),
       row: open ? null : lead.row,
-      others: others.map((/** @type {any} */ t) => ({ ...rangeOf(t.row, bench), row: t.row, verdict: t.verdict })),
+      others: others.map((t) => ({ ...rangeOf(t.row, bench), row: t.row, verdict: t.verdict })),
       questions: asked,
       settled,
       why: one.choice.why || null,
       passed_over: one.choice.passedOver,
-      agreement: rowScale ? lead.others.map((/** @type {any} */ o) => agreementOf(lead.value, o, rowScale, shared)) : [],
+      agreement: rowScale ? lead.others.map((o) => agreementOf(lead.value, o, rowScale, shared)) : [],
       needs: needs(found, bench, rowScale),
       order: one.quantity.order,
       caution: one.quantity.caution,
     };
   }
 
-  /** Why a play passes by no end that is printed alone, with what other pages print for the missing one.
-   * @param {any} _ @param {any} _ @param {any} scale */
+  /** Why a play passes by no end that is printed alone, with what other pages print for the missing one. */
   function oneEnd({ least, most }, { floor, scant, ample }, scale) {
-    /** @param {any} end */
     const told = (end) => shownIn(scale, end) + " " + scale.unit + ": ask the maker";
     if (floor && scant && least < exact.toNumber(scant)) {
       return "no minimum is printed; by what other engines' pages print it is hardly less than " + told(scant);
@@ -181,11 +169,9 @@
     return "";
   }
 
-  /** @type {Record<string, string>} */
   const WHICH_END = { lower: "least size", upper: "largest size" };
 
-  /** What an undecided fit needs, or why a part is out for which no wear limit is printed, in a sentence.
-   * @param {any} _ @param {any} _ @param {any} scale */
+  /** What an undecided fit needs, or why a part is out for which no wear limit is printed, in a sentence. */
   function needs({ lead: { value }, joint: { bounds: b, doubt }, verdict }, { sheet, shared, means }, scale) {
     if (verdict === "loose" && b && b.limit === null && b.side !== "both") {
       return "no wear limit is printed, and it lies farther beyond the new range than any page of the data lets such a "
@@ -215,8 +201,8 @@
     if (!inside && bounds.allowsOne(b, value.least, value.most)) {
       return "what is printed differs (two pages, or the two units of one), and it lies between: inside by one only";
     }
-    const own = value.readings.map((/** @type {any} */ n) => sheet.readings[n]);
-    const used = own.map((/** @type {any} */ raw) => means.tools.get(raw.instrument));
+    const own = value.readings.map((n) => sheet.readings[n]);
+    const used = own.map((raw) => means.tools.get(raw.instrument));
     return able.needed(value, b, shared, used, ["in", "thou"].includes(own[0].unit));
   }
 
