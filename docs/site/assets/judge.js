@@ -202,13 +202,23 @@
       return found;
     }
     found.refused = refused(sheet);
-    return found.refused.length ? found : { ...found, ...all(sheet, engine, shared, leftJoints(raw)) };
+    return found.refused.length ? found : whole(found, all(sheet, engine, shared), tightened(sheet, engine, shared, leftJoints(raw)));
+  }
+
+  const whole = (found, read, { torques, slipped }) => ({ ...found, ...read, torques, findings: [...read.findings, ...slipped] });
+
+  /** Verdicts on torque lines, and the slips of these; `left` are the joints of lines without a value. */
+  function tightened(sheet, engine, shared, left) {
+    const bench = { sheet, engine, shared, build: parsed(sheet.build), tools: values.instruments(sheet, shared), leftJoints: left };
+    const steps = torque.steps(bench);
+    const slipped = torqueSlips.findings(steps, bench);
+    return { torques: torque.followed(steps, slipped, shared), slipped };
   }
 
   /** Joints of the torque lines that have no value yet. */
   const leftJoints = ({ torques = [] }) => torques.filter((t) => t.value === "").map((t) => t.joint);
 
-  function all(sheet, engine, shared, left) {
+  function all(sheet, engine, shared) {
     const warmth = temperatures(sheet, shared);
     const tools = values.instruments(sheet, shared);
     const { all: every, entered, unjudged } = cases.cases(sheet, engine, shared, warmth);
@@ -218,13 +228,9 @@
     const bench = { sheet, engine, shared, means: { tools, scatter, warmth }, decision };
     const tried = every.map((one) => judged(one, bench));
     const found = withOpenEnds(tried.filter((j) => !j.one.derived || (j.lead.value && adds(j, tried))));
-    const tightened = { sheet, engine, shared, build: parsed(sheet.build), tools, leftJoints: left };
-    const steps = torque.steps(tightened);
-    const slipped = torqueSlips.findings(steps, tightened);
     return {
       results: found.map((j) => shown.result(j, bench)),
-      torques: torque.followed(steps, slipped, shared),
-      findings: [...slips.findings(sheet, every, engine, shared, bench.means), ...slipped],
+      findings: slips.findings(sheet, every, engine, shared, bench.means),
       missing: unmeasured(every, sheet, engine, shared), assumed: assumed(sheet, every, warmth, shared),
       notJudged: unjudged.map(({ one, why }) => ({ item: one.item, position: one.position, why })),
     };
