@@ -209,12 +209,122 @@ interface Finding {
   severity: string;
   message: string;
   help: string;
-  reading: number;
+  place: string;
+  reading?: number;
+  torque?: number;
+}
+
+/** An exact number: lowest terms, d above 0. */
+interface Fraction {
+  n: bigint;
+  d: bigint;
+}
+
+/** An end of a range by the stricter and by the other of what is printed for it, in SI. */
+interface End {
+  strict: Fraction;
+  loose: Fraction;
+}
+
+/** What a row allows. */
+interface Bounds {
+  low: End | null;
+  high: End | null;
+  limit: End | null;
+  nominal: End | null;
+  side: string;
+  judged: boolean;
+  [field: string]: any;
+}
+
+/** One item at one place with its readings by part, and the rows that are true for it. */
+interface Case {
+  item: string;
+  position: string;
+  said: Record<string, string>;
+  quantity: Quantity;
+  parts: Map<string, any[]>;
+  choice: Choice;
+  sizes: Record<string, Choice>;
+  derived: boolean;
+  again: boolean;
+  among: boolean;
+}
+
+/** Fasteners of a joint that one printed row speaks of, in one round of tightening. */
+interface Kind {
+  joint: string;
+  which: string;
+  thread: string;
+  purpose: string;
+  cycle: number;
+  text: string;
+}
+
+/** A kind at a place; `among` names some of them that the sheet tells apart and the page does not. */
+interface Fastener {
+  kind: Kind;
+  place: string;
+  among: string;
+}
+
+/** A printed step that a sheet must have. */
+interface Wanted {
+  said: Record<string, string>;
+  fastener: Fastener;
+  step: number;
+  entered: string[];
+}
+
+/** What the judging of tightening needs: a sheet with its engine, its build and its instruments in SI. */
+interface TorqueBench {
+  sheet: any;
+  engine: any;
+  shared: any;
+  build: any;
+  tools: Map<string, any>;
+  leftJoints: string[];
+}
+
+/** A torque line of a sheet with the rows that are true for it; numbers in SI. */
+interface TorqueStep {
+  index: number;
+  raw: any;
+  choice: Choice;
+  row: Row | null;
+  tool: any;
+  si: number;
+  ends: (number | null)[][];
+  toolFrom: number | null;
+  toolTo: number | null;
+  done: number;
+  fasteners: Fastener[];
+  state: string;
+  states: string[];
+  turn: number | null;
+}
+
+/** A torque line with its verdict. */
+interface TorqueLine {
+  index: number;
+  joint: string;
+  position: string;
+  step: number;
+  value: string;
+  unit: string;
+  verdict: string;
+  percent: number | null;
+  row: Row | null;
+  range: any;
+  others: Row[];
+  why: string | null;
+  questions: Asked[];
 }
 
 /** What the judge says of a sheet. */
 interface Found {
   results: Result[];
+  torques: TorqueLine[];
   findings: Finding[];
   faults: { place: string; found: string; expected: string }[];
   refused: string[];
@@ -236,6 +346,7 @@ interface Quantity {
   inner: string[];
   of: string[];
   order: number;
+  [field: string]: any;
 }
 
 interface Engine {
@@ -251,17 +362,18 @@ interface Engine {
   torques: Row[];
   sequences: Row[];
   choices: string[][];
+  [field: string]: any;
 }
 
 interface Shared {
   version: string;
   units: Record<string, { dimension: string; factor: string; label: string }>;
   quantities: Record<string, Quantity>;
-  joints: Record<string, { label: string; critical: string; count: string }>;
+  joints: Record<string, { label: string; critical: string; count: string; strip: string }>;
   instruments: Record<string, Record<string, string>>;
-  repairs: Record<string, { label: string; sign: "plus" | "minus"; count: string; common: string }>;
+  repairs: Record<string, { label: string; sign: "plus" | "minus"; count: string; common: string; [field: string]: any }>;
   methods: Record<string, string>;
-  positions: Record<string, { label: string }>;
+  positions: Record<string, { label: string; [field: string]: any }>;
   purposes: Record<string, string>;
   words: Record<string, string>;
   cautions: string[];

@@ -21,6 +21,8 @@ from typing import Any
 from playwright.sync_api import Browser, sync_playwright
 
 CHROMIUM = "/usr/bin/chromium"
+ARGUMENTS = ["--disable-features=WebUIOmniboxPopup,WebUIOmniboxAimPopup"]
+"""Without the address bar's list of a desktop, 400 scripts of the browser's own at every new window, which no phone has."""
 ROUND_TRIP, DOWN, UP = 150, 1_600_000 // 8, 750_000 // 8
 """A phone's network: milliseconds there and back, bytes a second down and up."""
 SLOWER = 4
@@ -86,7 +88,7 @@ def middle(visits: Sequence[Visit]) -> Visit:
 def measured(site: Path, names: Sequence[str], times: int) -> Iterator[tuple[str, Visit]]:
     """Each page with its middle visit."""
     with served(site) as base, sync_playwright() as play:
-        browser = play.chromium.launch(executable_path=CHROMIUM)
+        browser = play.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
         visit(browser, f"{base}/index.html")
         for name in names:
             yield name, middle([visit(browser, f"{base}/engines/{name}.html") for _ in range(times)])

@@ -78,7 +78,7 @@ def find_fit(at: Phone) -> None:
 
 def open_bench(at: Phone) -> None:
     at.page.get_by_role("link", name="Judge readings on the bench").tap()
-    at.page.wait_for_url(f"**/bench.html#{ENGINE}")
+    at.page.wait_for_url(f"**/bench.html#{ENGINE}*")
     at.page.locator(f'[data-focus="Model/{MODEL}"][aria-pressed=true]').wait_for()
     at.tap("build/done")
     at.tap("fit/main-bearing-clearance/1")

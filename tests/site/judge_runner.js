@@ -139,7 +139,8 @@ function judged(given, shared, engines) {
     ...r, row: row && row.id, others: others.map((o) => ({ ...o, row: o.row.id })), questions: asked(questions),
     passed_over: idsOf(passed_over),
   }));
-  return { ...found, results };
+  const torques = found.torques.map((t) => ({ ...t, others: t.others.map(({ id }) => ({ id })), questions: asked(t.questions) }));
+  return { ...found, results, torques };
 }
 
 /** Rows that are true for a build at a place as they are judged by, or the questions that are open. */
@@ -164,6 +165,7 @@ const RUN = {
   scatter: scattered,
   coverage: covered,
   sheet: judged,
+  torque: judged,
   choose: chosen,
   codes: () => slips.CODES,
   celsius: (given) => given.map((text) => exact.text(celsius(text))),

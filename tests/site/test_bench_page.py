@@ -783,6 +783,7 @@ def test_stages_are_followed_one_by_one_into_the_sheet(at_bench: Bench, data: Da
     at_bench.page.keyboard.type("72")
     at_bench.page.keyboard.press("Enter")
     assert "Stage 2 of 6" in at_bench.text(".bench-now")
+    assert at_bench.text(".bench-followed") == "followed"
     at_bench.read("145")
     at_bench.press("stage/done")
     for value in ("28", "99", "72"):
@@ -828,6 +829,78 @@ def test_a_turn_is_drawn_and_recorded_in_degrees(at_bench: Bench) -> None:
     assert (last["position"], last["step"], last["value"], last["unit"]) == ("3", 3, "60", "deg")
     at_bench.press("Place of the joint/4")
     assert "Stage 1" in at_bench.text(".bench-now")
+
+
+def test_a_torque_gets_its_verdict_with_the_wrench_as_guard_band(at_bench: Bench, data: Dataset) -> None:
+    at_bench.press(f"engine/{ENGINE}", "step/tighten", "joint/cam-follower-housing/all///")
+    at_bench.read("15.7")
+    at_bench.press("torque/keep")
+    assert "OUT" not in at_bench.text(".bench-now") and "cannot tell" in at_bench.text(".bench-now")
+    assert "cannot prove it: its limit of 4 % reaches beyond" in at_bench.text(".bench-followed")
+    at_bench.read("38")
+    at_bench.press("torque/keep")
+    told = [at_bench.page.locator(".bench-followed strong").nth(n).inner_text() for n in range(2)]
+    verdicts = [t["verdict"] for t in rf.check(at_bench.sheet(), data).as_dict()["torques"]]
+    assert told == [words.WORDS[v] for v in verdicts] == ["cannot tell", "OUT, high"]
+    assert "OUT, high" in at_bench.text(".bench-now.bench-out")
+    at_bench.press("step/record")
+    cells = at_bench.page.locator(".bench-record table:has(th:text-is('Set')) tbody tr").nth(1).locator("td")
+    assert cells.nth(4).inner_text().startswith("30 to 35 lbf.ft") and cells.nth(5).inner_text() == "OUT, high"
+    assert at_bench.wide() <= 0
+
+
+def test_a_slip_of_a_torque_stands_beside_its_line_and_in_the_record(at_bench: Bench) -> None:
+    at_bench.press(f"engine/{ENGINE}", "step/tighten", "joint/rod-cap/all///", "Threads/dry")
+    at_bench.read("72")
+    assert at_bench.text(".bench-followed strong") == "bad entry"
+    assert "the threads were dry" in at_bench.text(".bench-followed")
+    at_bench.press("step/record")
+    assert "tightening 1: " in at_bench.text(".bench-record") and "NaN" not in at_bench.text(".bench-record")
+
+
+PASTE = """text => { const data = new DataTransfer(); data.setData("text", text);
+document.dispatchEvent(new ClipboardEvent("paste", { clipboardData: data, bubbles: true })) }"""
+
+
+def test_a_pasted_torque_keeps_its_unit_and_what_is_none_is_not_taken(at_bench: Bench) -> None:
+    at_bench.press(f"engine/{ENGINE}", "step/tighten", "joint/rod-cap/all///", "Threads/oiled")
+    for text in ("0.072 mm", "-72", "72 turns", "72; 75"):
+        at_bench.page.evaluate(PASTE, text)
+        assert "Not taken" in at_bench.text(".bench-said-out") and at_bench.typed() == ""
+    at_bench.page.evaluate(PASTE, "98,0 Nm")
+    assert at_bench.typed() == "98.0"
+    at_bench.press("pad/next")
+    (line,) = at_bench.sheet()["torques"]
+    assert (line["value"], line["unit"]) == ("98.0", "N.m") and at_bench.text(".bench-followed") == "followed"
+
+
+def test_an_absurd_torque_in_another_unit_is_stopped(at_bench: Bench) -> None:
+    at_bench.press(f"engine/{ENGINE}", "step/tighten", "joint/rod-cap/all///", "Threads/oiled")
+    at_bench.page.evaluate(PASTE, "999999 Nm")
+    at_bench.press("pad/next")
+    assert "Not taken: 999999 N.m" in at_bench.text(".bench-stop")
+    assert at_bench.page.locator('[data-focus="torque/keep"]').count() == 0 and "torques" not in at_bench.sheet()
+
+
+# what the address brings
+
+
+def test_the_address_brings_engine_model_and_parts(at_bench: Bench, address: str) -> None:
+    at_bench.page.goto(f"{address}#cummins-b-series?model=6bt")
+    at_bench.page.reload()
+    assert at_bench.page.locator('[data-focus="Model/6bt"][aria-pressed="true"]').is_visible()
+    assert "#" not in at_bench.page.url
+    at_bench.press("step/tighten", "joint/rod-cap/all///")
+    at_bench.read("30")
+    at_bench.page.goto(f"{address}#cummins-b-series?model=4bt")
+    at_bench.page.reload()
+    assert at_bench.page.locator('[data-focus="Model/4bt"][aria-pressed="true"]').is_visible()
+    at_bench.press("step/engine")
+    kept = at_bench.page.locator('[data-focus^="sheet/cummins-b-series"]')
+    assert kept.count() >= 1 and "6BT" in " ".join(kept.all_inner_texts()) + at_bench.text("#bench")
+    at_bench.page.goto(f"{address}#cummins-b-series?model=6bt")
+    at_bench.page.reload()
+    assert len(at_bench.sheet()["torques"]) == 1
 
 
 # paper

@@ -219,6 +219,44 @@ def test_the_chosen_model_is_kept_and_what_is_of_others_goes(page: Any, served: 
     assert page.locator("select[name=model]").input_value() == "4b"
 
 
+@pytest.mark.parametrize("way", ["served", "file"])
+def test_the_bar_of_a_phone_takes_the_chosen_engine_to_the_bench(
+    chromium: Any, way: str, served: str, site: Path
+) -> None:
+    """From the engine's own page with its model, and from a page of fits that was opened after it."""
+    base = served if way == "served" else site.as_uri()
+    phone = chromium.new_context(viewport={"width": 360, "height": 740})
+    page = phone.new_page()
+    for start in ("engines/cummins-b-series.html", "quantities/main-bearing-clearance.html"):
+        page.goto(f"{base}/engines/cummins-b-series.html")
+        page.select_option("select[name=model]", "6bt")
+        page.goto(f"{base}/{start}")
+        page.locator(".rf-bar a", has_text="Bench").click()
+        page.locator('#bench [data-focus="Model/6bt"][aria-pressed=true]').wait_for()
+        assert "#" not in page.url
+    page.goto(f"{base}/engines/deutz-912.html")
+    page.locator(".rf-bar a", has_text="Bench").click()
+    page.locator('[data-focus="engine/deutz-912"], h2:has-text("Deutz")').first.wait_for()
+    phone.close()
+
+
+@pytest.mark.parametrize("mark", ["tightening", "documents-and-how-they-agree", "fit-crank-end-play"])
+def test_a_mark_far_down_is_reached_though_what_lies_above_is_not_laid_out(page: Any, served: str, mark: str) -> None:
+    page.set_viewport_size({"width": 360, "height": 740})
+    page.goto(f"{served}/engines/detroit-53-inline.html#{mark}")
+    there = "document.querySelector(':target').getBoundingClientRect().top"
+    page.wait_for_function(f"{there} >= 0 && {there} < 400")
+    assert page.evaluate("scrollY") > 2000
+
+
+def test_on_paper_every_table_stands_and_no_note_asks_to_be_opened(page: Any, served: str) -> None:
+    page.goto(f"{served}/engines/cummins-ntc-400.html")
+    page.emulate_media(media="print")
+    assert page.locator(".rf-note summary:visible").count() == 0
+    last = page.locator(".rf-lines tr").last
+    assert last.bounding_box()["height"] > 10 and last.inner_text() != ""
+
+
 def test_a_wrong_number_leads_to_the_form_with_the_row(page: Any, served: str) -> None:
     page.goto(f"{served}/{ROW}")
     row = page.locator("tr:target")

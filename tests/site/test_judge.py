@@ -25,7 +25,7 @@ from runningfits.site import bench_page
 from runningfits.units import rounded
 
 from .. import shop
-from ..test_vectors import ELSEWHERE, near, result, vectors
+from ..test_vectors import near, result, torque, vectors
 from .tools import node
 
 RUNNER = Path(__file__).with_name("judge_runner.js")
@@ -65,6 +65,10 @@ def test_vector(vector: Json, vector_answers: dict[str, Any]) -> None:
     found, expected = vector_answers[vector["id"]], vector["expected"]
     if vector["kind"] == "sheet":
         found = as_vector(found, expected)
+    if vector["kind"] == "torque":
+        assert not found["faults"]
+        lines = list(map(torque, found["torques"]))
+        found = {"torques": lines, "findings": sorted(f["code"] for f in found["findings"])}
     if vector["kind"] == "choose":
         rows = [{k: r[k] for k in r if k != "marks"} for r in found["rows"]]
         found = found | {"rows": rows, "questions": questions(found)}
@@ -74,7 +78,7 @@ def test_vector(vector: Json, vector_answers: dict[str, Any]) -> None:
 
 def as_vector(found: Json, expected: Json) -> Json:
     """An answer on a sheet in the form of a vector's expectation."""
-    assert not found["refused"] and not found["left"]
+    assert not found["refused"]
     if found["faults"]:
         return {"faults": [f["place"] for f in found["faults"]]}
     results = [as_result(r, want) for r, want in zip(found["results"], expected["results"], strict=True)]
@@ -418,7 +422,7 @@ def test_the_page_has_every_bench_rule_on_readings(data: Dataset) -> None:
     (codes,) = answers(data, [{"kind": "codes", "given": None}])
     on_readings = [r.code for r in rules("bench") if "bench_readings" in r.query]
     assert codes == on_readings
-    assert {r.code for r in rules("bench")} - set(codes) == {c for c in ELSEWHERE if c.startswith("B")}
+    assert {r.code for r in rules("bench")} - set(codes) == {f"B2{n:02}" for n in range(1, 13)}
 
 
 def told(finding: Json) -> tuple[str, str, str]:
@@ -506,7 +510,17 @@ def test_of_two_ways_the_less_uncertain_decides_and_the_other_is_compared(data: 
     assert (journal["verdict"], journal["value"]) == ("new", "4.49920")
 
 
-def test_tightening_is_left_and_readings_are_judged(data: Dataset) -> None:
-    torque = {"joint": "rod-cap", "position": "1", "step": 1, "value": "72", "unit": "lbf.ft", "instrument": "dial-1"}
-    (found,) = answers(data, [{"kind": "sheet", "given": {"sheet": sheet_of(torques=[torque])}}])
-    assert found["left"] == ["tightening"] and found["results"][0]["verdict"] == "new"
+@pytest.mark.parametrize(
+    ("field", "wrong"),
+    [("instrument", "dial-1"), ("instrument", "wrench-9"), ("unit", "no-such"), ("joint", "no-such"),
+     ("position", "4-1"), ("position", "1,1"), ("position", "nowhere"), ("position", "9"), ("which", "no-such"),
+     ("step", 0), ("step", "1"), ("cycle", 51), ("value", "1e3"), ("thread_state", "wet")],
+)  # fmt: skip
+def test_a_fault_of_a_torque_line_is_found_where_the_command_finds_it(data: Dataset, field: str, wrong: object) -> None:
+    torque = {"joint": "rod-cap", "position": "1", "step": 1, "value": "72", "unit": "lbf.ft", "instrument": "wrench-1"}
+    tools = [*TOOLS, {"id": "wrench-1", "instrument": "torque-wrench", "mpe_percent": "4", "unit": "lbf.ft"}]
+    sheet = sheet_of(torques=[torque | {field: wrong}]) | {"instruments": tools}
+    with pytest.raises(SheetError) as python:
+        rf.check(sheet, data)
+    (found,) = answers(data, [{"kind": "sheet", "given": {"sheet": sheet}}])
+    assert {f["place"] for f in found["faults"]} == {f.place for f in python.value.faults}

@@ -31,7 +31,7 @@ def node() -> str:
 CHROMIUM = Path("/usr/bin/chromium")
 ARGUMENTS = [
     "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync",
+    "--disable-component-update", "--disable-sync", "--disable-features=WebUIOmniboxPopup,WebUIOmniboxAimPopup",
 ]  # fmt: skip
 
 

@@ -2,8 +2,8 @@
 // The bench page: sheet, engine, build, fit, reading, tightening, record. Judges with judge.js; what that leaves it names.
 (function () {
   const api = window.runningFits;
-  const { element, button, replace } = api.elements;
-  const { store, record, draw, pad, steps, building, summary, sheets, judge } = api;
+  const { element, replace } = api.elements;
+  const { store, record, draw, steps, building, summary, sheets, judge, noticing, frame } = api;
   const root = document.getElementById("bench");
   if (!root || !api.loaded.shared) {
     return;
@@ -28,27 +28,14 @@
 
   const engine = () => (open && api.loaded.engines[open.engine]) || null;
   const sheet = () => /** @type {Sheet} */ (open);
-  /**  */
   const titles = () => store.sheets().map((/** @type {[string, Sheet]} */ [, s]) => s.title || "");
   const say = (/** @type {string} */ text) => {
     said.textContent = text;
   };
   const judged = () => (found = found || judge.check(record.exported(sheet()), engine(), shared()));
   const keepView = () => store.keepView(view);
-  const folded = (/** @type {string} */ name) => {
-    const fold = /** @type {HTMLDetailsElement | null} */ (shown.querySelector('[data-fold="' + name + '"]'));
-    return Boolean(fold && fold.open);
-  };
-
-  /** Open a fold and go to its first field. @param {string} name */
-  function unfold(name) {
-    const fold = /** @type {HTMLDetailsElement | null} */ (shown.querySelector('[data-fold="' + name + '"]'));
-    if (fold) {
-      fold.open = true;
-      const field = /** @type {HTMLElement | null} */ (fold.querySelector('[data-focus="tool/mpe"]') || fold.querySelector("input, select"));
-      field && field.focus();
-    }
-  }
+  const folded = (/** @type {string} */ name) => frame.folded(shown, name);
+  const unfold = (/** @type {string} */ name) => frame.unfold(shown, name);
 
   /** Change the sheet: unless another window changed it meanwhile; then what it has now is shown first.
    * @param {(sheet: Sheet) => void} change */
@@ -94,15 +81,7 @@
 
   // sheets
 
-  /** @param {string} name @param {() => void} done */
-  function load(name, done) {
-    if (api.loaded.engines[name] || !shared().engines.some((/** @type {any} */ e) => e.engine === name)) {
-      done();
-      return;
-    }
-    const failed = () => say("The data of this engine did not load: without network only engines that were opened before are here.");
-    document.head.append(element("script", { src: "bench/" + name + ".js", on: { load: done, error: failed } }));
-  }
+  const load = (/** @type {string} */ name, /** @type {() => void} */ done) => frame.load(name, done, say);
 
   /** Open a sheet that is kept, or one that is not yet. @param {string} id @param {string} name @param {() => void} done */
   function take(id, name, done) {
@@ -115,23 +94,36 @@
       }
       /** @type {Sheet} */
       const made = kept || record.fresh(own, titles());
-      if (!made.readings.length && !Object.keys(made.build).length) {
+      if (isBlank(made) && !Object.keys(made.build).length) {
         made.build = record.fresh(own, []).build;
       }
       open = made;
       elsewhere = null;
+      api.address.keep(own.engine);
       view.sheet = id;
       view.engine = own.engine;
       done();
     });
   }
 
-  /** Choose an engine: its sheet that was changed last, else a new one. @param {string} name */
+  /** Whether a kept sheet of an engine is open, of the model that the address names. @param {string} name */
+  function isOnBench(name) {
+    const [{ model }, kept] = [api.address.build(name), view.sheet && store.read(view.sheet)];
+    return Boolean(kept && open && open.engine === name && (!model || open.build.model === model));
+  }
+
+  const isBlank = (/** @type {Sheet} */ s) => !s.readings.length && !(s.torques || []).length;
+
+  /** Choose an engine: its sheet that was changed last, of the model that the address names, else a new one. @param {string} name */
   function chooseEngine(name) {
-    const isOpen = open && open.engine === name;
-    const [last] = store.sheets().filter((/** @type {[string, Sheet]} */ [, s]) => s.engine === name);
+    const { model } = api.address.build(name);
+    const own = store.sheets().filter((/** @type {[string, Sheet]} */ [, s]) => s.engine === name);
+    const isOpen = isOnBench(name);
+    const free = (/** @type {Sheet} */ s) => !model || !s.build.model || isBlank(s);
+    const last = own.find((/** @type {[string, Sheet]} */ [, s]) => s.build.model === model) || own.find((/** @type {[string, Sheet]} */ [, s]) => free(s));
     const id = isOpen ? /** @type {string} */ (view.sheet) : last ? last[0] : store.newName(name);
-    take(id, name, () => show({ step: "build", now: isOpen ? view.now : null, tighten: isOpen ? view.tighten : null }));
+    const built = () => model && isBlank(sheet()) && Object.assign(sheet(), { build: record.fresh(engine(), []).build });
+    take(id, name, () => (built(), show({ step: "build", now: isOpen ? view.now : null, tighten: isOpen ? view.tighten : null })));
   }
 
   /** A further sheet, kept at once. @param {Sheet} made */
@@ -141,17 +133,7 @@
     take(id, made.engine, () => show({ step: made.readings.length ? "record" : "build", now: null, tighten: null }));
   }
 
-  /** @param {string} text @param {string} name @param {string} type */
-  function save(text, name, type) {
-    try {
-      const address = URL.createObjectURL(new Blob([text], { type }));
-      element("a", { href: address, download: name }).click();
-      window.setTimeout(() => URL.revokeObjectURL(address), 10000);
-      say("Saved as " + name + ".");
-    } catch {
-      say("This browser does not save files: copy the text below.");
-    }
-  }
+  const kept = (/** @type {string} */ text, /** @type {string} */ name, /** @type {string} */ type) => noticing.save(text, name, type, say);
 
   function clear() {
     const { engine: name } = sheet();
@@ -170,8 +152,6 @@
   const reading = api.reading.reading(app);
   const wrench = api.wrench.wrench(app);
 
-  const STEPS = { engine: "Engine", build: "Build", fit: "Fit", read: "Read", tighten: "Tighten", record: "Record" };
-
   /** @param {string} step */
   function go(step) {
     reading.leave();
@@ -183,10 +163,7 @@
 
   function tabs() {
     const is = /** @type {Record<string, any>} */ ({ engine: true, build: engine(), fit: engine(), read: engine() && view.now, tighten: engine(), record: engine() });
-    return element("nav", { class: "bench-tabs", "aria-label": "Steps" }, Object.entries(STEPS).map(([step, label]) =>
-      button(label, () => go(step), {
-        key: "step/" + step, class: "bench-tab", disabled: !is[step], "aria-current": step === view.step ? "step" : null,
-      })));
+    return frame.tabs(view.step, (/** @type {string} */ step) => Boolean(is[step]), go);
   }
 
   function engineStep() {
@@ -195,7 +172,7 @@
       show();
     };
     const acts = { open: (/** @type {string} */ id) => take(id, (store.read(id) || { engine: "" }).engine, () => show({ step: "record", now: null, tighten: null })),
-      load, add: (/** @type {Sheet} */ made) => (refused = [], add(made)), refuse, save, folded };
+      load, add: (/** @type {Sheet} */ made) => (refused = [], add(made)), refuse, save: kept, folded };
     const why = refused.length ? element("div", { class: "bench-stop", role: "alert" }, element("p", {}, "Not brought in:"),
       element("ul", {}, refused.map((f) => element("li", {}, f)))) : null;
     return [element("h2", {}, "Which engine?"), why, ...sheets.step(view.sheet, acts), ...steps.engines({ engine: open && open.engine }, chooseEngine)];
@@ -225,7 +202,7 @@
 
   function recordStep() {
     const acts = {
-      keepWords: (/** @type {any} */ more) => edit((s) => Object.assign(s, more)), takeBack: reading.takeBack, say, asked, folded, save, clear,
+      keepWords: (/** @type {any} */ more) => edit((s) => Object.assign(s, more)), takeBack: reading.takeBack, say, asked, folded, save: kept, clear,
       ask: (/** @type {boolean} */ to) => {
         asked = to;
         show();
@@ -248,11 +225,7 @@
 
   // the whole
 
-  const TROUBLE = /** @type {Record<string, string>} */ ({ denied: "This browser keeps nothing: save the sheet before you leave the page.",
-    full: "The storage of this browser is full: what you enter now stands on this page alone. Save the sheet, and clear sheets that are done with." });
-
   function notices() {
-    const trouble = store.trouble();
     const seen = () => {
       if (elsewhere && elsewhere.gone) {
         store.write(/** @type {string} */ (view.sheet), sheet());
@@ -260,12 +233,7 @@
       elsewhere = null;
       show();
     };
-    return [
-      trouble ? element("p", { class: "bench-stop" }, TROUBLE[trouble]) : null,
-      elsewhere ? element("div", { class: "bench-stop", role: "alert" }, element("p", {}, elsewhere.words), element("div", { class: "bench-buttons" },
-        button(elsewhere.gone ? "Keep it" : "I see", seen, { key: "elsewhere", class: "bench-plain" }),
-        elsewhere.gone ? button("Clear it here too", clear, { key: "elsewhere/clear", class: "bench-plain" }) : null)) : null,
-    ];
+    return noticing.notices(store.trouble(), elsewhere, { seen, clear });
   }
 
   /** Show the page, with what changed of the view. @param {Partial<View>} [more] */
@@ -277,7 +245,7 @@
     }
     keepView();
     if (place() !== before) {
-      tried(() => window.history.pushState({ bench: view }, ""));
+      api.address.push({ bench: view });
     }
     found = null;
     const content = body();
@@ -287,18 +255,9 @@
     shown.dataset.paper = paper || "record";
     replace(shown, [tabs(), ...notices(), step, whole, ...(paper && engine() ? summary.others(engine(), sheet(), judged()) : [])]);
     if (at !== null && at !== view.step) {
-      arrive();
+      frame.arrive(root, shown);
     }
     at = view.step;
-  }
-
-  /** @param {() => void} act */
-  function tried(act) {
-    try {
-      act();
-    } catch {
-      // a page in a folder may not be allowed to
-    }
   }
 
   /** What the Back button goes through: steps, fits, places, joints. */
@@ -319,74 +278,19 @@
     kept.sheet && kept.sheet !== view.sheet ? take(kept.sheet, kept.engine || "", shownAgain) : shownAgain();
   });
 
-  /** At a new step the reader stands at its heading. */
-  function arrive() {
-    const head = /** @type {HTMLElement | null} */ (shown.querySelector(".bench-step h2"));
-    if (head) {
-      head.setAttribute("tabindex", "-1");
-      head.focus({ preventScroll: true });
-      root && root.scrollIntoView();
-    }
-  }
-
   /** The step that takes numbers, while one is open. */
   const typing = () => (!engine() ? null : view.step === "read" && view.now ? reading : view.step === "tighten" && view.tighten && view.tighten.joint ? wrench : null);
 
-  const within = (/** @type {any} */ target, /** @type {string} */ selector) => Boolean(target.closest && target.closest(selector));
-
-  /** Keys of the bench stay at the bench: no shortcut of the page around it may catch them. @param {KeyboardEvent} event */
-  function onKey(event) {
-    const target = /** @type {HTMLElement} */ (event.target);
-    const ours = target === document.body || (root && root.contains(target));
-    if (!ours || event.ctrlKey || event.altKey || event.metaKey) {
-      return;
-    }
-    event.stopPropagation();
-    const key = pad.keyed(event);
-    const into = typing();
-    if (!into || !key || within(target, "input, select, textarea") || (key === "next" && within(target, "button, a, summary"))) {
-      return;
-    }
-    event.preventDefault();
-    if (key === "next") {
-      into.next();
-      return;
-    }
-    into.press(key);
-    const field = /** @type {HTMLElement | null} */ (shown.querySelector(".bench-typed"));
-    field && field.focus({ preventScroll: true });
-  }
-
-  /** A number that is pasted goes into the pad, wherever the focus is but in another field. @param {ClipboardEvent} event */
-  function onPaste(event) {
-    const into = typing();
-    const other = within(event.target, "input, select, textarea") && !within(event.target, ".bench-typed");
-    const text = event.clipboardData ? event.clipboardData.getData("text") : "";
-    if (into && !other && text.trim()) {
-      event.preventDefault();
-      into.paste(text);
-    }
-  }
-
-  /** An engine that the address names (`bench.html#amc-242`) is chosen once, so that a reload keeps what came after. */
-  function named() {
-    const name = decodeURIComponent(window.location.hash.slice(1));
-    if (!shared().engines.some((/** @type {any} */ e) => e.engine === name)) {
-      return "";
-    }
-    tried(() => window.history.replaceState(window.history.state, "", window.location.href.split("#")[0]));
-    return name === (open && open.engine) ? "" : name;
-  }
-
+  /** An engine that the address names is chosen, unless its sheet of that model is open. */
   function start() {
-    tried(() => window.history.replaceState({ bench: view }, ""));
-    const wanted = named();
-    wanted ? chooseEngine(wanted) : show();
+    const { engine: name } = api.address;
+    const known = shared().engines.some((/** @type {any} */ e) => e.engine === name);
+    api.address.mark({ bench: view });
+    known && !isOnBench(name) ? chooseEngine(name) : show();
   }
 
   root.replaceChildren(draw.patterns(), shown, said);
-  document.addEventListener("keydown", onKey);
-  document.addEventListener("paste", onPaste);
+  api.keys.listen(root, shown, typing);
   if (view.sheet && view.engine) {
     take(view.sheet, view.engine, start);
   } else {

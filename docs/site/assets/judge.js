@@ -14,6 +14,9 @@
   const { assumed } = part("assumed");
   const { temperatures } = part("temperature");
   const { scatters } = part("scatter");
+  const { parsed } = part("build");
+  const torque = part("torque");
+  const torqueSlips = part("torque_slips");
 
   // rows tried on the readings of a case
 
@@ -211,18 +214,30 @@
   /** What of a sheet would change a verdict here and is not worked out here: then nothing is judged. */
   const refused = (sheet) => (sheet.guides ? ["rules of thumb"] : []);
 
-  /** Verdicts on a sheet; `refused` and `faults` say why there are none, `left` what is not judged here. */
+  /** Verdicts on a sheet; `refused` and `faults` say why there are none. */
   function check(raw, engine, shared) {
     const sheet = faults.filled(raw);
-    const none = { results: [], findings: [], missing: [], notJudged: [], assumed: [] };
-    const found = { faults: faults.faults(sheet, engine, shared), refused: [], left: [], ...none };
+    const none = { results: [], torques: [], findings: [], missing: [], notJudged: [], assumed: [] };
+    const found = { faults: faults.faults(sheet, engine, shared), refused: [], ...none };
     if (found.faults.length) {
       return found;
     }
-    found.left = sheet.torques && sheet.torques.length ? ["tightening"] : [];
     found.refused = refused(sheet);
-    return found.refused.length ? found : { ...found, ...all(sheet, engine, shared) };
+    return found.refused.length ? found : whole(found, all(sheet, engine, shared), tightened(sheet, engine, shared, leftJoints(raw)));
   }
+
+  const whole = (found, read, { torques, slipped }) => ({ ...found, ...read, torques, findings: [...read.findings, ...slipped] });
+
+  /** Verdicts on torque lines, and the slips of these; `left` are the joints of lines without a value. */
+  function tightened(sheet, engine, shared, left) {
+    const bench = { sheet, engine, shared, build: parsed(sheet.build), tools: values.instruments(sheet, shared), leftJoints: left };
+    const steps = torque.steps(bench);
+    const slipped = torqueSlips.findings(steps, bench);
+    return { torques: torque.followed(steps, slipped, shared), slipped };
+  }
+
+  /** Joints of the torque lines that have no value yet. */
+  const leftJoints = ({ torques = [] }) => torques.filter((t) => t.value === "").map((t) => t.joint);
 
   function all(sheet, engine, shared) {
     const warmth = temperatures(sheet, shared);

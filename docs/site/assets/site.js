@@ -246,23 +246,28 @@
     }
 
     // What was chosen; what the model always has follows from it.
-    function keep(found) {
-      var own = {};
+    function own() {
+      var chosen = {};
       selects.forEach(function (one) {
-        if (!one.disabled) {
-          own[one.name] = found[one.name];
+        if (!one.disabled && one.value) {
+          chosen[one.name] = one.value;
         }
       });
+      return chosen;
+    }
+
+    function keep() {
+      var chosen = own();
       var asked = new URLSearchParams(window.location.search);
       selects.forEach(function (one) {
-        if (own[one.name]) {
-          asked.set(one.name, own[one.name]);
+        if (chosen[one.name]) {
+          asked.set(one.name, chosen[one.name]);
         } else {
           asked.delete(one.name);
         }
       });
       var query = asked.toString();
-      kept("build/" + engine, JSON.stringify(own));
+      kept("build/" + engine, JSON.stringify(chosen));
       window.history.replaceState(null, "", window.location.pathname + (query ? "?" + query : "") + window.location.hash);
     }
 
@@ -284,6 +289,7 @@
         one.hidden = !found.model;
         one.href = base + "prints/" + engine + "-" + found.model + "-" + one.dataset.print + ".html";
       });
+      toBench(engine, own());
       said.textContent = gone ? several(gone, "line") + " of other engines of this family left out." : "";
       return found;
     }
@@ -296,10 +302,31 @@
           one.value = one.disabled ? "" : one.value;
         });
       }
-      keep(apply());
+      apply();
+      keep();
     });
     remembered();
-    keep(apply());
+    apply();
+    keep();
+  }
+
+  // The links to the bench, but for its own, bear the engine that was chosen last with its model and parts.
+  function toBench(engine, build) {
+    var asked = new URLSearchParams(build).toString();
+    document.querySelectorAll(".rf-bar a, .rf-links a, .rf-menu nav a, .rf-doors a").forEach(function (one) {
+      if (/\/bench\.html$/.test(one.pathname)) {
+        one.href = base + "bench.html#" + engine + (asked ? "?" + asked : "");
+      }
+    });
+  }
+
+  function toBenchOfLast() {
+    var engine = kept("engine").replace(/\.html$/, "");
+    try {
+      engine && toBench(engine, JSON.parse(kept("build/" + engine)) || {});
+    } catch (_) {
+      toBench(engine, {});
+    }
   }
 
   function holds(element, found, number) {
@@ -384,8 +411,11 @@
   if (document.getElementById("content").dataset.engine) {
     kept("engine", document.getElementById("content").dataset.engine + ".html");
   }
+  if (!document.getElementById("bench")) {
+    toBenchOfLast();
+  }
   document.querySelectorAll(".rf-build").forEach(building);
-  document.querySelectorAll(".rf-lines tbody tr").forEach(wrong);
+  window.addEventListener("load", function () { document.querySelectorAll(".rf-lines tbody tr").forEach(wrong); });
   document.querySelectorAll("input[data-search]").forEach(searching);
   document.querySelectorAll("input[data-find]").forEach(narrowing);
 })();

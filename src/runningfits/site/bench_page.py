@@ -23,22 +23,22 @@ SCRIPTS = (
     *(f"assets/judge/{n}.js" for n in ("exact", "places", "rows", "build", "lines", "resolving", "asking", "choosing")),
     *(f"assets/judge/{n}.js" for n in ("bounds", "coverage", "uncertainty", "grid", "temperature", "scatter")),
     *(f"assets/judge/{n}.js" for n in ("values", "repeats", "case", "deriving", "fits", "spots", "thin", "cases")),
-    *(
-        f"assets/judge/{n}.js"
-        for n in ("by_way", "sense", "against", "sized", "resized", "slips", "tool_faults", "faults")
-    ),
+    *(f"assets/judge/{n}.js" for n in ("by_way", "sense", "against", "sized", "resized", "slips", "tool_faults")),
+    *(f"assets/judge/{n}.js" for n in ("torque_faults", "faults", "torque_rows", "fasteners", "rounds", "torque")),
+    "assets/judge/torque_slips.js",
     *(f"assets/judge/{n}.js" for n in ("decide", "able", "two_ways", "assumed")),
     *(f"assets/judge/{n}.js" for n in ("shown", "unmeasured")),
     "assets/judge.js",
     *(
         f"assets/bench/{n}.js"
-        for n in ("elements", "numbers", "store", "record", "words", "measured", "building", "draw")
+        for n in ("elements", "numbers", "store", "address", "record", "words", "measured", "building", "draw")
     ),
-    *(f"assets/bench/{n}.js" for n in ("pad", "steps", "tool", "plan", "absurd", "verdict", "importing", "stages")),
     *(
         f"assets/bench/{n}.js"
-        for n in ("tightening", "papers", "summary", "sheets", "kit", "standing", "answering", "reading", "wrench")
+        for n in ("pad", "keys", "steps", "tool", "plan", "absurd", "verdict", "importing", "stages")
     ),
+    *(f"assets/bench/{n}.js" for n in ("followed", "tightening", "papers", "summary", "sheets", "kit", "standing")),
+    *(f"assets/bench/{n}.js" for n in ("answering", "taking", "reading", "wrench", "noticing", "frame")),
     "assets/bench.js",
 )
 """Scripts of the page in the order in which they need each other."""
@@ -100,7 +100,9 @@ def shared(data: Dataset) -> dict[str, Any]:
             d["direction"]: {k: d[k].split() for k in ("tells", "family")} for d in data.table("directions")
         },
         "states": {s["state"]: s["label"] for s in data.table("states")},
-        "joints": {j["joint"]: {k: j[k] for k in ("label", "critical", "count")} for j in data.table("joints")},
+        "joints": {
+            j["joint"]: {k: j[k] for k in ("label", "critical", "count", "strip")} for j in data.table("joints")
+        },
         "purposes": {p["purpose"]: p["label"] for p in data.table("purposes")},
         "rules": {r.code: _rule(r) for r in rules("bench")},
         "form": fields(),
@@ -148,9 +150,9 @@ def _instrument(line: dict[str, str]) -> dict[str, str]:
     return {k: line[k] for k in _OF_INSTRUMENT}
 
 
-def _rule(rule: Rule) -> dict[str, str]:
+def _rule(rule: Rule) -> dict[str, Any]:
     page = f"rules/{rule.code}-{rule.name}.html"
-    kept = ("name", "severity", "message", "help")
+    kept = ("name", "severity", "message", "help", "numbers")
     return {k: getattr(rule, k) for k in kept} | {"page": page}
 
 

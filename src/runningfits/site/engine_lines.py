@@ -93,9 +93,11 @@ def _page(data: Dataset, row: Row, first: Row) -> str:
 
 
 def _unsure(data: Dataset, rows: Iterable[Row]) -> str:
-    """What no page says about whom rows are for, as links to how that was taken."""
-    told = {r["source"]: doubt(r, data) for r in rows if doubt(r, data)}
-    links = (link("#" + family.document_anchor(s), text(words)) for s, words in told.items())
+    """What no page says about whom rows are for, each once, as a link to how that was taken of its first document."""
+    told: dict[str, str] = {}
+    for row in rows:
+        told.setdefault(doubt(row, data), row["source"])
+    links = (link("#" + family.document_anchor(s), text(words)) for words, s in told.items() if words)
     return "".join(f'<span class="rf-small">{one}</span>' for one in links)
 
 

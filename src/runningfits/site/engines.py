@@ -216,7 +216,12 @@ def _tables(data: Dataset, limits: list[Row]) -> Iterable[str]:
         for name, rows in found:
             if rows:
                 yield f"### {heading(name)}"
-                yield f'<div class="rf-lines" data-group>{engine_lines.ranges(data, rows)}</div>'
+                yield _lines(engine_lines.ranges(data, rows))
+
+
+def _lines(found: str) -> str:
+    """A table that is laid out when it comes near the screen; the number of its lines tells how high it will be."""
+    return f'<div class="rf-lines" data-group style="--lines:{found.count("<tr") - 1}">{found}</div>'
 
 
 AS_PRINTED = (
@@ -237,7 +242,7 @@ def _tightening(data: Dataset, engine: str, steps: list[Row]) -> Iterable[str]:
         "<p>The state of the thread belongs to the value: dry, oiled or as the row says; no factor turns one into the "
         "other. Replace single-use fasteners.</p>"
     )
-    yield f'<div class="rf-lines" data-group>{engine_lines.tightening(data, steps)}</div>'
+    yield _lines(engine_lines.tightening(data, steps))
     yield stages.orders(data, engine)
     picture = stages.staged(data, steps)
     yield f'<div class="rf-stages">{picture}</div>' if picture else ""

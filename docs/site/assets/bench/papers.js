@@ -40,16 +40,22 @@
         api.record.named(first.instrument, sheet), ""];
     };
     const heads = ["Fit", "Place", "Part", "First reading", "Further readings", "With", "Initials"];
-    return [table("As read", heads, together(sheet).map(line), "No reading yet."), tightened(sheet, true)];
+    return [table("As read", heads, together(sheet).map(line), "No reading yet."), tightened(sheet, null)];
   }
 
-  /** Every line of tightening, in the order in which it was done. @param {Sheet} sheet @param {boolean} [initials] */
-  function tightened(sheet, initials = false) {
+  /** Every line of tightening in the order in which it was done, with its verdict, or with room for initials where
+   * nothing is to be judged. @param {Sheet} sheet @param {Found | null} found */
+  function tightened(sheet, found) {
+    const { followed } = api;
     const all = sheet.torques || [];
     const joint = (/** @type {any} */ l) => (shared().joints[l.joint] || { label: l.joint }).label;
     const line = (/** @type {any} */ l, /** @type {number} */ n) =>
-      [String(l.order || n + 1), joint(l), api.tightening.lineWords(l), api.record.named(l.instrument, sheet), ...(initials ? [""] : [])];
-    const heads = ["No.", "Joint", "Set", "With", ...(initials ? ["Initials"] : [])];
+      [String(l.order || n + 1), joint(l), api.tightening.lineWords(l), api.record.named(l.instrument, sheet), ...(found ? told(found, n) : [""])];
+    const told = (/** @type {Found} */ of, /** @type {number} */ n) => {
+      const one = followed.at(of, n);
+      return [one ? followed.printed(one) : "", followed.cell(one, of)];
+    };
+    const heads = ["No.", "Joint", "Set", "With", ...(found ? ["Printed", "Verdict"] : ["Initials"])];
     return all.length ? table("Tightened", heads, all.map(line), "") : null;
   }
 

@@ -14,19 +14,27 @@
     api.loaded.engines[value.engine] = value;
   };
 
+  /** What the address says was chosen, else what the engine's page kept. @param {string} engine @returns {Record<string, string>} */
+  function answers(engine) {
+    const named = api.address.build(engine);
+    if (Object.keys(named).length) {
+      return named;
+    }
+    try {
+      return JSON.parse(window.localStorage.getItem("running-fits/build/" + engine) || "{}") || {};
+    } catch {
+      return {};
+    }
+  }
+
   /** The model and the fitted parts that were chosen on the engine's page.
    * @param {any} engine @returns {Build} */
   function chosen(engine) {
     /** @type {Record<string, string>} */
-    let found = {};
-    try {
-      found = JSON.parse(window.localStorage.getItem("running-fits/build/" + engine.engine) || "{}") || {};
-    } catch {
-      return {};
-    }
-    const answers = Object.entries(found).filter(([question, answer]) => (engine.questions[question] || []).includes(answer));
+    const found = answers(engine.engine);
+    const parts = Object.entries(found).filter(([question, answer]) => (engine.questions[question] || []).includes(answer));
     const model = Object.hasOwn(engine.models, found.model) ? { model: found.model } : {};
-    return answers.length ? { ...model, fitted: Object.fromEntries(answers) } : model;
+    return parts.length ? { ...model, fitted: Object.fromEntries(parts) } : model;
   }
 
   /** A new sheet of an engine; `others` are the titles that are taken.

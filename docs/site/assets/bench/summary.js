@@ -42,7 +42,9 @@
   /** @param {Found} found */
   function slips(found) {
     /** @param {any} f */
-    const said = (f) => "reading " + (f.reading + 1) + ": " + f.message + ". " + f.help;
+    const where = (f) => (f.reading === undefined ? f.torque === undefined ? "" : "tightening " + (f.torque + 1) + ": " : "reading " + (f.reading + 1) + ": ");
+    /** @param {any} f */
+    const said = (f) => where(f) + f.message + ". " + f.help;
     const lines = element("ul", {}, found.findings.map((f) => element("li", {}, said(f))));
     const title = element("h3", {}, "Found on the sheet");
     return found.findings.length ? element("section", {}, title, lines) : null;
@@ -162,7 +164,7 @@
     return [
       ...head("Record", engine, sheet),
       fields(sheet, acts.keepWords), onPaper(sheet), verdict.refused(found),
-      verdicts(found), missing(found), notJudged(found), slips(found), assumed(found), every(sheet, acts.takeBack), papers.tightened(sheet),
+      verdicts(found), missing(found), notJudged(found), slips(found), assumed(found), every(sheet, acts.takeBack), papers.tightened(sheet, found),
       instruments(exported.instruments, sheet),
       savings(text, fileName(sheet), acts), verdict.cautions(),
       element("p", { class: "bench-small" }, "Data " + api.loaded.shared.version + ". " + RULES), verdict.left(),

@@ -3,13 +3,13 @@
 (function () {
   const api = window.runningFits;
   const { element, drawn, button, chips, link } = api.elements;
-  const { stages, rows, words, steps, verdict, numbers } = api;
+  const { stages, rows, words, steps, verdict, numbers, followed } = api;
   const shared = () => api.loaded.shared;
 
   const STATES = [["dry", "dry"], ["oiled", "oiled"], ["compound", "with compound"], ["sealant", "with sealant"], ["as-received", "as they came"]];
   const ACTIONS = /** @type {Record<string, string>} */ ({ tighten: "Tighten to", turn: "Turn on by", loosen: "Loosen", stretch: "Tighten until it has stretched by" });
-  const JUDGED = "What is set is compared here with what the page prints. Whether the wrench can prove it, the order of the lines, " +
-    "missing stages and bolts used again are judged by `runningfits check` on the saved sheet.";
+  const JUDGED = "Each line is judged by what its page prints, the limit of the wrench as guard band; order, rounds and bolts used again " +
+    "by all lines of the sheet. Stages that are missing stand in the record.";
 
   /** @param {Job} job */
   const name = (job) => [shared().joints[job.joint].label, job.position === "all" ? "" : words.place(job.position),
@@ -109,16 +109,25 @@
     const told = states.length ? "printed for " + states.map((s) => s.replace("-", " ")).join(" and ") + " threads" : "the page does not say for which threads";
     const now = next ? "Stage " + next.step + " of " + job.stages[job.stages.length - 1].step + ": " + (leading(next) ? printed(leading(next)) : "a question is open") : "all stages are recorded";
     return [
-      element("p", { class: "bench-now " + (next ? "bench-open" : "bench-in") }, element("strong", {}, now)),
+      standing(sheet, job, acts.judged(), now, next),
       element("header", { class: "bench-head" }, element("h2", {}, name(job)), element("p", { class: "bench-small" }, told)),
       element("div", { class: "bench-buttons" }, button("Another joint", () => acts.at({ joint: null }), { key: "joint/other", class: "bench-plain" })),
       ...(count > 1 ? [element("h3", { class: "bench-label" }, "Place"), chips("Place of the joint", [["", "all of them"], ...places], at.place,
         (/** @type {string} */ place) => acts.at({ place, typed: "" }))] : []),
       element("ol", { class: "bench-stages" }, job.stages.map((s) => line(s, s === next, open(s).length))),
       next ? entry(job, next, open(next), order, at, acts) : finished(job, at, acts),
-      recorded(sheet, job, acts),
+      recorded(sheet, job, acts), verdict.refused(acts.judged()),
       verdict.cautions(), element("p", { class: "bench-small" }, verdict.coded(JUDGED)),
     ];
+  }
+
+  /** The line that stays in sight: what is next, and a line that is not followed. @param {Sheet} sheet @param {Job} job @param {Found} found
+   * @param {string} now @param {Stage | null} next */
+  function standing(sheet, job, found, now, next) {
+    const told = followed.standing(found, indexed(sheet, job).map(([, n]) => n));
+    const is = told ? followed.kind(told) : "open";
+    const words_ = told && is !== "in" ? "; stage " + told.step + ": " + words.verdict(told) : "";
+    return element("p", { class: "bench-now bench-" + (is === "out" ? "out" : next || is === "open" ? "open" : "in") }, element("strong", {}, now + words_));
   }
 
   /** @param {Job} job @param {Tightening} at @param {any} acts */
@@ -136,6 +145,7 @@
     const { unit: printedUnit } = row.cells;
     const loosen = row.cells.action === "loosen" && !printedUnit;
     const unit = at.unit && fitsUnit(at.unit, printedUnit) ? at.unit : printedUnit || "N.m";
+    acts.using(unit);
     const place = order && order.each ? "place " + open[0] + ", " + (order.turns.findIndex((t) => t.place === open[0]) + 1) + " of " + order.turns.length
       : at.place ? "place " + at.place : job.position === "all" ? "every fastener" : words.place(job.position);
     const taken = () => {
@@ -174,10 +184,15 @@
     return found ? line.value + " " + line.unit + " " + side[found[0]] + " what is printed: " + printed(found[1]) + " (" + found[1].cite.text + ")" : "";
   }
 
-  /** What was recorded of a joint. @param {Sheet} sheet @param {Job} job @param {any} acts */
+  /** Lines of a joint, each with its number on the sheet. @param {Sheet} sheet @param {Job} job */
+  const indexed = (sheet, job) => (sheet.torques || []).map((l, n) => /** @type {[any, number]} */ ([l, n])).filter(([l]) => stages.ofJob(l, job));
+
+  /** What was recorded of a joint, each line with its verdict. @param {Sheet} sheet @param {Job} job @param {any} acts */
   function recorded(sheet, job, acts) {
-    const mine = (sheet.torques || []).map((l, n) => /** @type {[any, number]} */ ([l, n])).filter(([l]) => stages.ofJob(l, job));
-    const one = (/** @type {[any, number]} */ [l, n]) => element("li", {}, element("span", {}, lineWords(l)),
+    const mine = indexed(sheet, job);
+    const found = acts.judged();
+    const one = (/** @type {[any, number]} */ [l, n]) => element("li", {},
+      element("div", {}, element("span", {}, lineWords(l)), followed.beside(followed.at(found, n), found)),
       button("take back", () => acts.takeBack(n), { key: "torque/" + n, class: "bench-plain", "aria-label": "take back " + lineWords(l) }));
     return mine.length ? element("section", { class: "bench-taken" }, element("h3", {}, "Recorded"), element("ul", {}, mine.map(one))) : null;
   }

@@ -14,7 +14,7 @@
   const line = (text, kind) => element("p", { class: kind }, coded(text));
 
   const LEFT =
-    "This page judges readings. It does not judge tightening, nor by rules of thumb, and it works out no remedies: save " +
+    "This page judges readings and tightening. It does not judge by rules of thumb, and it works out no remedies: save " +
     "the sheet and run `runningfits check` on it.";
 
   const left = (kind = "bench-small") => line(LEFT, kind);
@@ -99,8 +99,8 @@
   function notes(result, found, sheet) {
     /** @param {any} f */
     const here = (f) => {
-      const raw = sheet.readings[f.reading];
-      return raw.item === result.item && raw.position === result.position;
+      const raw = f.reading === undefined ? null : sheet.readings[f.reading];
+      return raw && raw.item === result.item && raw.position === result.position;
     };
     return [
       ...open(result), ...result.agreement.flatMap(agreement), ...misprints(result),
@@ -112,7 +112,7 @@
 
   /** Whether the builder has said that a reading stands although it looks like a slip; until then it is asked beside the verdict.
    * @param {Finding} f @param {Sheet} sheet */
-  const isKept = (f, sheet) => Object.hasOwn(sheet.readings[f.reading].kept || {}, f.code);
+  const isKept = (f, sheet) => f.reading !== undefined && Object.hasOwn(sheet.readings[f.reading].kept || {}, f.code);
 
   /** A remark, or what was kept as read although it looks like a slip. @param {any} f @param {Sheet} sheet */
   const slipWords = (f, sheet) =>

@@ -12,13 +12,13 @@
     return api.loaded.shared.words[said] + open;
   }
 
-  /** Whether a verdict is out at a stage, open, or neither. @param {Result} result @param {string} [stage] */
+  /** Whether a verdict is out at a stage, open, or neither. @param {{verdict: string}} result @param {string} [stage] */
   function kind(result, stage) {
-    const out = ["loose", "tight", "bad-entry", ...(stage === "found" ? [] : ["past-new"])];
+    const out = ["loose", "tight", "bad-entry", "low", "high", "out-of-order", ...(stage === "found" ? [] : ["past-new"])];
     if (out.includes(result.verdict)) {
       return "out";
     }
-    return [...PASSED, "agrees"].includes(result.verdict) ? "in" : "open";
+    return [...PASSED, "agrees", "followed"].includes(result.verdict) ? "in" : "open";
   }
 
   /** @param {any} r */

@@ -14,6 +14,9 @@
     /** A line that lies outside what is printed, until the builder says what to do. @type {{line: any, words: string, more: boolean} | null} */
     let held = null;
 
+    /** The unit in which the pad takes a number now. */
+    let shownUnit = "N.m";
+
     /** @returns {Tightening} */
     const at = () => ({ ...EMPTY, ...app.view().tighten });
     /** @param {Partial<Tightening>} more */
@@ -85,7 +88,8 @@
       const { line, words, more } = held;
       const again = () => set({ typed: "" });
       const ends = [row.cells.upper, row.cells.nominal, row.cells.lower].filter(Boolean).map(Number);
-      const absurd = ends.length > 0 && line.unit === row.cells.unit && Number(line.value) > MOST * Math.max(...ends);
+      const factor = (/** @type {string} */ unit) => api.exact.toNumber(api.exact.parse(api.loaded.shared.units[unit].factor));
+      const absurd = ends.length > 0 && Number(line.value) * factor(line.unit) > MOST * Math.max(...ends) * factor(row.cells.unit);
       return element("div", { class: "bench-stop", role: "alert" }, element("p", {}, (absurd ? "Not taken: " : "") + words),
         element("div", { class: "bench-buttons" },
           button("Set it again", again, { key: "torque/again", class: "bench-plain" }),
@@ -105,7 +109,10 @@
 
     const write = (/** @type {HTMLInputElement} */ input) => type(numbers.cleaned(input.value, false));
     const typed = () => at().typed;
-    const acts = { at: set, typed, say: app.say, take, stop, press, write, tool, takeBack, answer };
+    const using = (/** @type {string} */ unit) => {
+      shownUnit = unit;
+    };
+    const acts = { at: set, using, judged: app.judged, typed, say: app.say, take, stop, press, write, tool, takeBack, answer };
     const step = () => tightening.step(app.engine(), app.sheet(), app.build(), at(), acts);
 
     /** The next step is asked for by the button; a key does what it does. */
@@ -116,8 +123,15 @@
 
     /** @param {string} text @returns {boolean} */
     function paste(text) {
-      const found = numbers.pasted(text);
-      found && found.length === 1 ? type(found[0].typed) : app.say("Not taken: expected one number.");
+      const [one = null, more] = numbers.pasted(text) || [];
+      const units = api.loaded.shared.units;
+      const fits = one && (!one.unit || (units[one.unit] && units[one.unit].dimension === units[shownUnit].dimension));
+      if (one && !more && fits && !one.typed.startsWith("-")) {
+        one.unit && set({ unit: one.unit });
+        type(one.typed);
+      } else {
+        app.say("Not taken: expected one number, alone or in a unit such as " + shownUnit + ".");
+      }
       return true;
     }
 

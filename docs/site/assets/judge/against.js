@@ -2,30 +2,34 @@
 // What speaks against a verdict that passes: other readings of the place, other ways. Mirrors against.py.
 (function () {
   const node = typeof module === "object" && module.exports;
+  /** @param {string} name */
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
   const [exact, bounds, grid, rows] = ["exact", "bounds", "grid", "rows"].map(part);
   const { isOval } = part("spots");
 
   const [RELIEVED, OVAL] = [5e-5, 6e-4];
 
-  /** Where a value lies for the decision: with its U, or for simple acceptance as it is, from mark to mark. */
+  /** Where a value lies for the decision: with its U, or for simple acceptance as it is, from mark to mark.
+   * @param {any} value @param {any} guarded */
   const interval = (value, guarded) => (guarded ? [value.least, value.most]
     : [value.at - value.marks, value.leastOnly ? Infinity : value.at + value.marks]);
 
-  /** Whether the largest or the smallest reading counts, so that the other one is held to the end that wear leaves. */
+  /** Whether the largest or the smallest reading counts, so that the other one is held to the end that wear leaves.
+   * @param {string} method @param {string} side */
   const isStrict = (method, side) => side !== "both" && Object.hasOwn(grid.SINGLE, method) && !method.startsWith("mean");
 
-  /** The reading that lies nearest to the end that wear does not go to. */
+  /** The reading that lies nearest to the end that wear does not go to. @param {any} way @param {Bounds} b */
   const otherEnd = (way, b) => (b.side === "lower" ? way.most : way.least);
 
-  /** Whether a value is proven inside on the side that wear does not go to. */
+  /** Whether a value is proven inside on the side that wear does not go to. @param {any} value @param {Bounds} b @param {any} guarded */
   function isInside(value, b, guarded) {
     const { wearLow, wearHigh } = bounds.ends(b);
     const [least, most] = interval(value, guarded);
     return b.side === "lower" ? most <= wearHigh[0] : least >= wearLow[0];
   }
 
-  /** The key of what speaks against a pass by the first of some ways; empty where nothing does. */
+  /** The key of what speaks against a pass by the first of some ways; empty where nothing does.
+   * @param {any} ways @param {Bounds} b @param {any} one @param {Shared} shared @param {any} guarded @param {any} used */
   function doubt(ways, b, one, shared, guarded, used) {
     for (const way of ways) {
       let [below, above] = spared(way.value.method, b, one, shared);
@@ -40,9 +44,11 @@
     return b.floor && least && interval(least, guarded)[0] <= 0 ? "tightest" : "";
   }
 
+  /** @param {any} _ */
   const shown = ({ value, least, most }) => [value, least, most].filter(Boolean);
 
-  /** The key of what is open of the state in which a lash was measured, cold or hot; empty where nothing is. */
+  /** The key of what is open of the state in which a lash was measured, cold or hot; empty where nothing is.
+   * @param {any} _ @param {Row} row */
   function stateDoubt({ quantity, said }, row) {
     if (quantity.kind !== "lash" || !row) {
       return "";
@@ -53,7 +59,8 @@
     return said.state && said.state !== "none" ? "state" : "";
   }
 
-  /** Whether a value is proven out, beyond what is spared below and above. */
+  /** Whether a value is proven out, beyond what is spared below and above.
+   * @param {any} value @param {Bounds} b @param {any} guarded @param {any} below @param {any} above */
   function isOut(value, b, guarded, below, above) {
     const [least, most] = interval(value, guarded);
     let [low, high] = [bounds.ends(b).wearLow[1], bounds.ends(b).wearHigh[1]];
@@ -64,7 +71,8 @@
     return most < low - below || least > high + above;
   }
 
-  /** How far below and above the ends a reading that does not count may lie: ovals and relieved shells (against.py). */
+  /** How far below and above the ends a reading that does not count may lie: ovals and relieved shells (against.py).
+   * @param {string} method @param {Bounds} b @param {any} _ @param {Shared} shared */
   function spared(method, b, { quantity }, shared) {
     if (b.side === "lower") {
       return [method === "largest" ? OVAL : 0, 0];
@@ -76,6 +84,7 @@
     return [0, quantity.limit_side === "upper" && smallest ? relief(b) : 0];
   }
 
+  /** @param {any} _ */
   function relief({ low, high }) {
     return Math.max(low && high ? exact.toNumber(exact.subtract(high.loose, low.loose)) : 0, RELIEVED);
   }

@@ -2,18 +2,21 @@
 // What a sheet leaves open and is assumed for it, in sentences. Mirrors assumed.py.
 (function () {
   const node = typeof module === "object" && module.exports;
+  /** @param {string} name */
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
   const [exact, temperature] = ["exact", "temperature"].map(part);
 
-  /** Temperatures and materials that the sheet does not give, and what was taken instead. */
+  /** Temperatures and materials that the sheet does not give, and what was taken instead.
+   * @param {any} sheet @param {any} cases @param {any} warmth @param {Shared} shared */
   function assumed(sheet, cases, warmth, shared) {
     return [...ofTemperatures(sheet, warmth), ...ofApart(sheet, cases), ...ofMaterials(sheet, warmth, shared)];
   }
 
-  /** Fits whose bore and shaft were not of one temperature when they were measured, by the most of all places. */
+  /** Fits whose bore and shaft were not of one temperature when they were measured, by the most of all places.
+   * @param {any} sheet @param {any} cases */
   function ofApart(sheet, cases) {
     const most = new Map();
-    for (const { parts, quantity } of cases.filter((c) => c.parts.has("bore") && c.parts.has("shaft"))) {
+    for (const { parts, quantity } of cases.filter((/** @type {any} */ c) => c.parts.has("bore") && c.parts.has("shaft"))) {
       const told = ["bore", "shaft"].flatMap((own) => parts.get(own))
         .map((r) => sheet.readings[r.index].temperature || sheet.part_temperature).filter(Boolean);
       const warm = told.map(temperature.celsius);
@@ -26,19 +29,21 @@
         + "measured: each is taken to 20 °C by its own temperature.");
   }
 
+  /** @param {any} sheet @param {any} warmth */
   function ofTemperatures(sheet, warmth) {
-    const sized = sheet.readings.filter((r) => ["bore", "shaft"].includes(r.part));
+    const sized = sheet.readings.filter((/** @type {any} */ r) => ["bore", "shaft"].includes(r.part));
     const parts = "The temperature of the parts is not given: " + temperature.UNKNOWN_KELVIN + " K about 20 °C are "
       + "counted, which matters for parts of unlike materials.";
     const tools =
       "The temperature of the instruments is not given: it is taken to lie between 20 °C and that of the parts.";
     const apart = sized.length && !exact.equal(warmth.roomHalf, exact.ZERO);
-    return [sized.every((r) => temperature.known(r, warmth)) ? "" : parts, apart ? tools : ""].filter(Boolean);
+    return [sized.every((/** @type {any} */ r) => temperature.known(r, warmth)) ? "" : parts, apart ? tools : ""].filter(Boolean);
   }
 
+  /** @param {any} sheet @param {any} _ @param {Shared} shared */
   function ofMaterials(sheet, { materials }, shared) {
-    const silent = sheet.readings.filter((r) => r.material === undefined);
-    const sizes = [...new Set(silent.map((r) => temperature.measuredSize(r, shared)))];
+    const silent = sheet.readings.filter((/** @type {any} */ r) => r.material === undefined);
+    const sizes = [...new Set(silent.map((/** @type {any} */ r) => temperature.measuredSize(r, shared)))];
     const usual = sizes.filter((s) => s && !Object.hasOwn(materials, s) && shared.quantities[s].material);
     return usual.map((s) => {
       const { label, material } = shared.quantities[s];

@@ -2,6 +2,7 @@
 // A sheet resolved once: what was measured where, and the rows that are true for it. Mirrors cases.py.
 (function () {
   const node = typeof module === "object" && module.exports;
+  /** @param {string} name */
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
   const [builds, values] = ["build", "values"].map(part);
   const { SAYS, only, caseOf } = part("case");
@@ -9,11 +10,12 @@
   const { fits, joined, apartFrom } = part("fits");
   const { thin } = part("thin");
 
-  /** Readings of one item and place that say the same of their row, by part. */
+  /** Readings of one item and place that say the same of their row, by part.
+   * @param {any} sheet @param {Shared} shared @param {any} warmth */
   function groups(sheet, shared, warmth) {
     const found = new Map();
-    sheet.readings.forEach((raw, index) => {
-      const name = JSON.stringify([raw.item, raw.position, ...SAYS.map((s) => raw[s] || "")]);
+    sheet.readings.forEach((/** @type {any} */ raw, /** @type {any} */ index) => {
+      const name = JSON.stringify([raw.item, raw.position, ...SAYS.map((/** @type {any} */ s) => raw[s] || "")]);
       if (!found.has(name)) {
         found.set(name, { item: raw.item, position: raw.position, said: only(raw, SAYS), parts: new Map() });
       }
@@ -23,7 +25,8 @@
     return [...found.values()];
   }
 
-  /** Every case of a sheet, a derived one after those that were entered, and what is not judged, with why. */
+  /** Every case of a sheet, a derived one after those that were entered, and what is not judged, with why.
+   * @param {any} sheet @param {Engine} engine @param {Shared} shared @param {any} warmth */
   function cases(sheet, engine, shared, warmth) {
     const build = builds.parsed(sheet.build);
     const entered = groups(sheet, shared, warmth).map((g) => caseOf(g, build, engine, shared));

@@ -2,6 +2,7 @@
 // Which rows are true for the engine on the bench, at a place, and which questions are open. Mirrors choosing.py.
 (function () {
   const node = typeof module === "object" && module.exports;
+  /** @param {string} name */
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
   const [rows, builds, lines, resolving, asking] = ["rows", "build", "lines", "resolving", "asking"].map(part);
 
@@ -9,19 +10,21 @@
   const { DETAILS } = resolving;
   const { NONE, SIZE } = asking;
   const MOST_BUILDS = 2000;
+  /** @type {Record<string, string>} */
   const DIRECT = { strip: "widest-strip", gap: "widest-gap" };
 
   /**
    * Rows of an item at a position that are true for a build: `rows` that all must hold, or the questions that are
    * `asked`, or `why` there is none. `said` is what a line of a sheet says of its row.
+   * @param {Engine} engine @param {Shared} shared @param {any} build @param {string} item @param {string} position @param {any} [said]
    */
   function choose(engine, shared, build, item, position, said = {}) {
     const here = resolving.hereOf(engine, shared, item, position);
     const { names } = here.family;
     const models = names.includes(build.model) ? [build.model] : [...names, ""];
-    const there = rowsOf(engine, item).filter((r) => models.some((m) => resolving.isAt(r, m, here)));
+    const there = rowsOf(engine, item).filter((/** @type {any} */ r) => models.some((m) => resolving.isAt(r, m, here)));
     const fit = named(there, said, here);
-    const all = withoutOpenSelections(fit.filter((r) => resolving.admits(r, build, here)), build, here);
+    const all = withoutOpenSelections(fit.filter((/** @type {any} */ r) => resolving.admits(r, build, here)), build, here);
     const found = outcomes(all, build, here);
     const passedOver = [...new Map(found.flatMap((f) => f.passed).map((r) => [r.id, r])).values()];
     const made = { rows: [], asked: [], passedOver, why: "" };
@@ -41,47 +44,53 @@
 
   const byItem = new WeakMap();
 
-  /** Rows of an item of an engine. */
+  /** Rows of an item of an engine. @param {Engine} engine @param {string} item */
   function rowsOf(engine, item) {
     if (!byItem.has(engine)) {
       const found = new Map();
-      engine.rows.forEach((r) => found.set(r.cells.quantity, [...(found.get(r.cells.quantity) || []), r]));
+      engine.rows.forEach((/** @type {any} */ r) => found.set(r.cells.quantity, [...(found.get(r.cells.quantity) || []), r]));
       byItem.set(engine, found);
     }
     return byItem.get(engine).get(item) || [];
   }
 
-  /** Every line that may judge; an empty one where there may be no row. */
+  /** Every line that may judge; an empty one where there may be no row. @param {any} choice */
   function linesOf(choice) {
     if (!choice.asked.length) {
       return [choice.rows];
     }
-    const every = choice.asked.flatMap((a) => a.answers.flatMap((w) => w.lines));
-    return [...new Map(every.map((line) => [lines.lineKey(line), line])).values()];
+    const every = choice.asked.flatMap((/** @type {any} */ a) => a.answers.flatMap((/** @type {any} */ w) => w.lines));
+    return [...new Map(every.map((/** @type {any} */ line) => [lines.lineKey(line), line])).values()];
   }
 
   // what a line of a sheet says
 
-  /** Rows that are not others than the one that a line of a sheet names, those that name its details first. */
+  /** Rows that are not others than the one that a line of a sheet names, those that name its details first.
+   * @param {any} all @param {any} said @param {any} here */
   function named(all, said, here) {
-    let fit = all.filter((r) => saidFits(r, said, here));
+    let fit = all.filter((/** @type {any} */ r) => saidFits(r, said, here));
     for (const column of DETAILS) {
-      const naming = said[column] ? fit.filter((r) => rows.cell(r, column)) : [];
+      const naming = said[column] ? fit.filter((/** @type {any} */ r) => rows.cell(r, column)) : [];
       if (naming.length) {
+        /** @param {any} r */
         const words = (r) => rows.cell(r, column).split(" ").length;
         const least = Math.min(...naming.map(words));
-        fit = column === "which" ? naming.filter((r) => words(r) === least) : naming;
+        fit = column === "which" ? naming.filter((/** @type {any} */ r) => words(r) === least) : naming;
       }
     }
     return fit;
   }
 
+  /** @param {Row} row @param {any} said @param {any} here */
   function saidFits(row, said, here) {
+    if (row.cells.joint && !sameStep(row, said)) {
+      return false;
+    }
     const [asked, own] = [said.class || "new", rows.cell(row, "class")];
     if ((asked === "desired" || own === "desired") && own !== asked) {
       return false;
     }
-    if (!DETAILS.every((c) => !said[c] || names(row, c, said[c], here))) {
+    if (!DETAILS.every((/** @type {any} */ c) => !said[c] || names(row, c, said[c], here))) {
       return false;
     }
     const [method, ways] = [rows.cell(row, "method"), Object.values(DIRECT)];
@@ -89,7 +98,13 @@
     return !(otherWay && twinByWay(row, here, ways));
   }
 
-  /** Whether a row names the word in a column, or nothing there; `none` is for rows that name nothing. */
+  /** Whether a tightening step is for what a line of a sheet says, and bears its number where it says one.
+   * @param {Row} row @param {any} said */
+  const sameStep = (row, said) => rows.cell(row, "purpose") === (said.purpose || "") &&
+    (said.step === undefined || row.cells.step === said.step);
+
+  /** Whether a row names the word in a column, or nothing there; `none` is for rows that name nothing.
+   * @param {Row} row @param {string} column @param {string} word @param {any} here */
   function names(row, column, word, here) {
     const cell = rows.cell(row, column);
     if (!cell || word === NONE) {
@@ -101,27 +116,34 @@
     return column === "which" ? cell.split(" ").includes(word) : word === cell;
   }
 
-  /** Whether the same item has a row of another direct way: only then the way of measuring tells rows apart. */
+  /** Whether the same item has a row of another direct way: only then the way of measuring tells rows apart.
+   * @param {Row} row @param {any} here @param {any} ways */
   function twinByWay(row, here, ways) {
+    /** @param {any} r */
     const method = (r) => rows.cell(r, "method");
-    return rowsOf(here.engine, row.cells.quantity).some((r) => ways.includes(method(r)) && method(r) !== method(row));
+    return rowsOf(here.engine, row.cells.quantity).some((/** @type {any} */ r) => ways.includes(method(r)) && method(r) !== method(row));
   }
 
   // open questions
 
+  /** @param {any} answer */
   const open = (answer) => answer === null || answer === UNKNOWN;
 
-  /** Rows less those of a size mark that the build does not tell, where other rows of the build's size remain. */
+  /** Rows less those of a size mark that the build does not tell, where other rows of the build's size remain.
+   * @param {any} all @param {any} build @param {any} here */
   function withoutOpenSelections(all, build, here) {
+    /** @param {any} r */
     const told = (r) => Object.keys(here.family.speaks(r).parts)
       .every((q) => !open(builds.answer(build, q, here.position, here.family)));
-    const kept = all.filter((r) => rows.cell(r, "class") !== "selective" || told(r));
+    const kept = all.filter((/** @type {any} */ r) => rows.cell(r, "class") !== "selective" || told(r));
     const unknown = resolving.wantedSize(build, here) === UNKNOWN;
+    /** @param {any} r */
     const fits = (r) => !rows.cell(r, "size") || (!unknown && resolving.ofSize(r, build, here));
     return kept.some(fits) ? kept : all;
   }
 
-  /** What each set of answers to the open questions leads to, with the rows that choices.csv passes over. */
+  /** What each set of answers to the open questions leads to, with the rows that choices.csv passes over.
+   * @param {any} all @param {any} build @param {any} here */
   function outcomes(all, build, here) {
     const found = [];
     for (const { answers, told } of buildsOf(build, here, openQuestions(all, build, here), all)) {
@@ -133,12 +155,13 @@
     return found;
   }
 
+  /** @param {any} here */
   const repairOf = (here) => (here.shared.quantities[here.item] || {}).repair || "";
 
-  /** Questions that some row depends on and that the build does not answer. */
+  /** Questions that some row depends on and that the build does not answer. @param {any} all @param {any} build @param {any} here */
   function openQuestions(all, build, here) {
     const { family, position } = here;
-    const asked = [...new Set(all.flatMap((r) => Object.keys(family.speaks(r).parts)))];
+    const asked = [...new Set(all.flatMap((/** @type {any} */ r) => Object.keys(family.speaks(r).parts)))];
     const found = asked.filter((q) => open(builds.answer(build, q, position, family)));
     if (open(builds.answer(build, MODEL, position, family)) && byModel(all, here, found)) {
       found.unshift(MODEL);
@@ -149,20 +172,23 @@
     return found;
   }
 
-  /** Whether the model tells rows apart: by its documents, by its places, or by a part that it always has. */
+  /** Whether the model tells rows apart: by its documents, by its places, or by a part that it always has.
+   * @param {any} all @param {any} here @param {any} asked */
   function byModel(all, here, asked) {
     const { family } = here;
-    if (all.some((r) => !family.names.every((m) => family.speaks(r).models.includes(m)))) {
+    if (all.some((/** @type {any} */ r) => !family.names.every((/** @type {any} */ m) => family.speaks(r).models.includes(m)))) {
       return true;
     }
-    const places = (r) => new Set(family.names.map((m) => resolving.isAt(r, m, here)));
-    if (all.some((r) => places(r).size > 1)) {
+    /** @param {any} r */
+    const places = (r) => new Set(family.names.map((/** @type {any} */ m) => resolving.isAt(r, m, here)));
+    if (all.some((/** @type {any} */ r) => places(r).size > 1)) {
       return true;
     }
-    return asked.some((q) => new Set(family.names.map((m) => family.answers(m)[q])).size > 1);
+    return asked.some((/** @type {any} */ q) => new Set(family.names.map((/** @type {any} */ m) => family.answers(m)[q])).size > 1);
   }
 
-  /** Each set of answers to the questions, with the build that has them. */
+  /** Each set of answers to the questions, with the build that has them.
+   * @param {any} build @param {any} here @param {any} asked @param {any} all @returns {Generator<any>} */
   function* buildsOf(build, here, asked, all) {
     if (!asked.length) {
       yield { answers: {}, told: build };
@@ -176,6 +202,7 @@
     }
   }
 
+  /** @param {any} build @param {any} here @param {string} question @param {any} all */
   function* toldOf(build, here, question, all) {
     if (question.startsWith(SIZE)) {
       const repair = question.slice(SIZE.length);
@@ -191,10 +218,11 @@
     }
   }
 
-  /** Standard, and the repair sizes that rows bear, each once. */
+  /** Standard, and the repair sizes that rows bear, each once. @param {any} all */
   function sizesOf(all) {
+    /** @type {any[]} */
     const found = [];
-    for (const size of all.filter((r) => rows.cell(r, "size")).map(resolving.sizeOf)) {
+    for (const size of all.filter((/** @type {any} */ r) => rows.cell(r, "size")).map(resolving.sizeOf)) {
       if (!found.some((s) => builds.equalSizes(s, size))) {
         found.push(size);
       }
@@ -202,20 +230,23 @@
     return [STANDARD, ...found];
   }
 
-  /** Answers to a question; those parts that no row here names count as one. */
+  /** Answers to a question; those parts that no row here names count as one.
+   * @param {string} question @param {any} all @param {any} family */
   function possible(question, all, family) {
     if (question === MODEL) {
       return family.names;
     }
     const words = family.questions[question] || [OTHER];
-    const spoken = new Set(all.flatMap((r) => family.speaks(r).parts[question] || []));
-    const silent = words.find((w) => !spoken.has(w));
-    return words.filter((w) => spoken.has(w) || w === silent);
+    const spoken = new Set(all.flatMap((/** @type {any} */ r) => family.speaks(r).parts[question] || []));
+    const silent = words.find((/** @type {any} */ w) => !spoken.has(w));
+    return words.filter((/** @type {any} */ w) => spoken.has(w) || w === silent);
   }
 
+  /** @param {any} found @param {Shared} shared */
   function distinct(found, shared) {
+    /** @type {any[]} */
     const kinds = [];
-    found.forEach((outcome) => {
+    found.forEach((/** @type {any} */ outcome) => {
       if (!kinds.some((k) => sameOutcome(outcome, k, shared))) {
         kinds.push(outcome);
       }
@@ -223,15 +254,16 @@
     return kinds;
   }
 
+  /** @param {any} one @param {any} other @param {Shared} shared */
   const sameOutcome = (one, other, shared) =>
-    one.length === other.length && one.every((a) => other.some((b) => lines.sameLine(a, b, shared)));
+    one.length === other.length && one.every((/** @type {any} */ a) => other.some((/** @type {Bounds} */ b) => lines.sameLine(a, b, shared)));
 
-  /** Questions whose answer changes the outcome, each answer with the lines that it may lead to. */
+  /** Questions whose answer changes the outcome, each answer with the lines that it may lead to. @param {any} found @param {any} here */
   function askedOf(found, here) {
-    const questions = [...new Set(found.flatMap((f) => Object.keys(f.answers)))];
+    const questions = [...new Set(found.flatMap((/** @type {any} */ f) => Object.keys(f.answers)))];
     return questions.map((question) => {
       const byWord = new Map();
-      found.filter((f) => f.answers[question]).forEach(({ answers, lines: made }) => {
+      found.filter((/** @type {any} */ f) => f.answers[question]).forEach((/** @type {any} */ { answers, lines: made }) => {
         byWord.set(answers[question], [...(byWord.get(answers[question]) || []), made]);
       });
       const sets = [...byWord.values()].map((v) => distinct(v, here.shared));
@@ -245,6 +277,7 @@
     }).filter(Boolean);
   }
 
+  /** @param {any} one @param {any} other @param {Shared} shared */
   function sameKinds(one, other, shared) {
     const both = distinct([...one, ...other], shared).length;
     return both === one.length && both === other.length;
@@ -252,21 +285,24 @@
 
   // details
 
-  /** The first column that tells lines apart and of which the sheet says nothing; empty where there is none. */
+  /** The first column that tells lines apart and of which the sheet says nothing; empty where there is none.
+   * @param {any} found @param {any} said */
   const untold = (found, said) =>
-    DETAILS.find((c) => !said[c] && new Set(found.map((line) => asking.cell(line[0], c))).size > 1) || "";
+    DETAILS.find((/** @type {any} */ c) => !said[c] && new Set(found.map((/** @type {any} */ line) => asking.cell(line[0], c))).size > 1) || "";
 
-  /** The question that a column's word on the sheet answers. */
+  /** The question that a column's word on the sheet answers.
+   * @param {string} column @param {any} found @param {any} here @param {any} build @param {any} said */
   function detail(column, found, here, build, said) {
     const { engine, shared, item, position } = here;
-    const answers = asking.detailAnswers(found.map((line) => line[0]), column, shared).map(([word, label]) => {
+    const answers = asking.detailAnswers(found.map((/** @type {any} */ line) => line[0]), column, shared).map((/** @type {any} */ [word, label]) => {
       const choice = choose(engine, shared, build, item, position, { ...said, [column]: word });
       return { word, label, lines: linesOf(choice) };
     });
     return { question: column, words: shared.asking[column], answers, detail: true };
   }
 
-  /** Why no row is true here, in a sentence. */
+  /** Why no row is true here, in a sentence.
+   * @param {any} there @param {any} fit @param {any} all @param {any} build @param {any} here */
   function whyNone(there, fit, all, build, here) {
     if (!there.length) {
       return "no page that was read prints it";

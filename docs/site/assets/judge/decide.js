@@ -2,6 +2,7 @@
 // The decision: verdict on an interval, and probabilities of conformance. Mirrors decide.py.
 (function () {
   const node = typeof module === "object" && module.exports;
+  /** @param {string} name */
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
   const [exact, bounds] = ["exact", "bounds"].map(part);
 
@@ -10,6 +11,7 @@
   /**
    * Verdict of an interval by what rows allow: proved only when the whole of it lies inside the strict ends, or outside
    * the loose ones (ISO 14253-1). A value on a limit is inside. Simple acceptance is an interval without width.
+   * @param {any} least @param {any} most @param {Bounds} b
    */
   function decide(least, most, b) {
     const { low, high, wearLow, wearHigh } = bounds.ends(b);
@@ -36,16 +38,19 @@
     return b.fresh && (most < low[1] || least > high[1]) ? "worn" : "serviceable";
   }
 
+  /** @param {Bounds} b */
   const boundedByValue = (b) => b.nominal !== null && !b.fresh && b.limit !== null;
 
-  /** Whether a value lies within the limit and agrees with a printed value that bounds it on the other side. */
+  /** Whether a value lies within the limit and agrees with a printed value that bounds it on the other side.
+   * @param {any} least @param {any} most @param {Bounds} b @param {any} middle */
   function agreesWithin(least, most, b, middle) {
     const { wearLow, wearHigh } = bounds.ends(b);
     const known = boundedByValue(b) && Number.isFinite(least) && Number.isFinite(most);
     return known && (b.wearsUp ? most >= middle[0] && most <= wearHigh[0] : least <= middle[1] && least >= wearLow[0]);
   }
 
-  /** Probability that the true value lies between two limits (JCGM 106:2012, 7.2 to 7.4). */
+  /** Probability that the true value lies between two limits (JCGM 106:2012, 7.2 to 7.4).
+   * @param {any} value @param {any} standard @param {any} low @param {any} high */
   function probability(value, standard, low, high) {
     if (!(standard > 0)) {
       return value >= low && value <= high ? 1 : 0;
@@ -56,6 +61,7 @@
   /**
    * Probabilities that the true value lies in the new range and within what is allowed; null for what is not printed.
    * Beside a printed value the wear limit alone counts.
+   * @param {any} value @param {any} standard @param {Bounds} b
    */
   function probabilities(value, standard, b) {
     const { low, high, wearLow: least, wearHigh: most } = bounds.ends(b);
@@ -67,8 +73,9 @@
     };
   }
 
-  /** Distance of an exact value to each printed limit, positive inside. */
+  /** Distance of an exact value to each printed limit, positive inside. @param {any} value @param {Bounds} b */
   function margins(value, b) {
+    /** @param {any} a @param {any} c */
     const gap = (a, c) => exact.subtract(a, c);
     const limit = b.limit && (b.wearsUp ? gap(b.limit.strict, value) : gap(value, b.limit.strict));
     return { lower: b.low && gap(value, b.low.strict), upper: b.high && gap(b.high.strict, value), limit };

@@ -2,6 +2,7 @@
 // Sizes, forms and differences that the readings of other items give, and those not, with why. Mirrors deriving.py.
 (function () {
   const node = typeof module === "object" && module.exports;
+  /** @param {string} name */
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
   const [rows, builds, choosing, places, grid] = ["rows", "build", "choosing", "places", "grid"].map(part);
   const { only, caseOf, methodOf } = part("case");
@@ -10,11 +11,13 @@
   const NEIGHBOURS = "neighbour-difference";
   const ABOUT = ["which", "class"];
 
-  /** Cases that the readings give where the engine has a row, and those that they do not give, with why. */
+  /** Cases that the readings give where the engine has a row, and those that they do not give, with why.
+   * @param {any} entered @param {any} build @param {Engine} engine @param {Shared} shared */
   function derive(entered, build, engine, shared) {
-    const lines = new Set(entered.map((c) => JSON.stringify([c.item, c.position])));
+    const lines = new Set(entered.map((/** @type {any} */ c) => JSON.stringify([c.item, c.position])));
+    /** @param {string} name */
     const there = (name) => choosing.rowsOf(engine, name).length > 0;
-    const [found, missing] = [[], new Map()];
+    const [found, missing] = [/** @type {any[]} */ ([]), new Map()];
     const all = [...grids(entered, there, shared), ...between(entered, there, shared)];
     for (const { item, position, said, parts, among } of all) {
       const { method, count } = shared.quantities[item];
@@ -35,7 +38,7 @@
     return { found, unjudged: [...missing.values()] };
   }
 
-  /** Groups of readings by a key, in order. */
+  /** Groups of readings by a key, in order. @param {any} all */
   function grouped(all) {
     const found = new Map();
     for (const { group, state, part: own, readings } of all) {
@@ -46,58 +49,66 @@
     return [...found.values()];
   }
 
+  /** @param {any} _ */
   const aGrid = ({ own, readings, ...group }) => ({ ...group, parts: new Map([[own, readings]]) });
 
-  /** Readings of each size or form that others give, by place, in the order of the sheet. */
+  /** Readings of each size or form that others give, by place, in the order of the sheet.
+   * @param {any} entered @param {any} there @param {Shared} shared */
   function grids(entered, there, shared) {
-    const all = entered.flatMap((one) => given(one, shared).filter(([name, own]) => there(name) && one.parts.has(own))
+    const all = entered.flatMap((/** @type {any} */ one) => given(one, shared).filter(([name, own]) => there(name) && one.parts.has(own))
       .map(([name, own]) => ({
         group: { item: name, position: one.position, said: only(one.said, ABOUT), among: false },
-        state: one.said.state || "", part: own, readings: one.parts.get(own).map((r) => atHeight(r, one.said)),
+        state: one.said.state || "", part: own, readings: one.parts.get(own).map((/** @type {any} */ r) => atHeight(r, one.said)),
       })));
     return grouped(all).map(aGrid);
   }
 
-  /** A reading whose place is told with the height at which it was taken. */
+  /** A reading whose place is told with the height at which it was taken. @param {any} reading @param {any} said */
   const atHeight = (reading, said) =>
     (said.at ? { ...reading, place: (reading.place + " " + said.at).trim() } : reading);
 
-  /** Readings of each size of which some form compares the counted places, each place by its number, in their order. */
+  /** Readings of each size of which some form compares the counted places, each place by its number, in their order.
+   * @param {any} entered @param {any} there @param {Shared} shared */
   function between(entered, there, shared) {
-    const all = entered.flatMap((one) => {
+    const all = entered.flatMap((/** @type {any} */ one) => {
       const { number, name } = places.split(one.position);
       const forms = number ? compared(one, shared) : [];
       return forms.filter(([form, own]) => there(form) && one.parts.has(own)).map(([form, own]) => ({
         group: { item: form, position: name || "all", said: only(one.said, ABOUT), among: true },
         state: one.said.state || "", part: own,
-        readings: one.parts.get(own).map((r) => ({ ...r, place: String(number), direction: "" })),
+        readings: one.parts.get(own).map((/** @type {any} */ r) => ({ ...r, place: String(number), direction: "" })),
       }));
     });
+    /** @param {any} readings */
     const ordered = (readings) => [...readings].sort((a, b) => Number(a.place) - Number(b.place));
     return grouped(all).map((g) => aGrid({ ...g, readings: ordered(g.readings) }));
   }
 
-  /** What a case measures, each with the part that does: bore and shaft of a fit, else the item itself. */
+  /** What a case measures, each with the part that does: bore and shaft of a fit, else the item itself. @param {any} _ */
   function sizesOf({ item, quantity, parts }) {
     if (quantity.kind === "size" || !quantity.inner.length) {
       return [...parts.keys()].map((own) => [item, own]);
     }
-    return [...quantity.outer.map((n) => [n, "bore"]), ...quantity.inner.map((n) => [n, "shaft"])];
+    return [...quantity.outer.map((/** @type {any} */ n) => [n, "bore"]), ...quantity.inner.map((/** @type {any} */ n) => [n, "shaft"])];
   }
 
-  /** Items that a case's readings give besides its own, each with the part whose readings count. */
+  /** Items that a case's readings give besides its own, each with the part whose readings count.
+   * @param {any} one @param {Shared} shared */
   function given(one, shared) {
     const sizes = sizesOf(one);
+    /** @param {any} size @param {any} form */
     const gives = (size, form) => form.of.includes(size) && form.count === shared.quantities[size].count;
     const forms = Object.keys(shared.quantities).flatMap((name) =>
       sizes.filter(([size]) => gives(size, shared.quantities[name])).map(([, own]) => [name, own]));
     return [...sizes.filter(([name]) => name !== one.item), ...forms];
   }
 
-  /** Forms that compare the counted places of what a case measures, each with the part whose readings count. */
+  /** Forms that compare the counted places of what a case measures, each with the part whose readings count.
+   * @param {any} one @param {Shared} shared */
   function compared(one, shared) {
     return Object.keys(shared.quantities).flatMap((name) => {
       const form = shared.quantities[name];
+      /** @param {any} size */
       const counts = (size) => {
         const { count } = shared.quantities[size];
         return form.of.includes(size) && count && (form.count !== count || form.method === "spread");
@@ -106,7 +117,7 @@
     });
   }
 
-  /** Why the readings do not give what a row of a derived case asks for; empty where they do. */
+  /** Why the readings do not give what a row of a derived case asks for; empty where they do. @param {any} one */
   function whyNot(one) {
     const [row = null] = one.choice.rows;
     if (row && DIAL.includes(rows.cell(row, "method"))) {
@@ -121,6 +132,7 @@
     return counted === null ? NEEDS[method] || "it needs more readings" : "";
   }
 
+  /** @type {Record<string, string>} */
   const NEEDS = {
     "cross-difference": "it needs readings in two directions at one place",
     "end-difference": "it needs readings at two places in one direction",
@@ -128,7 +140,7 @@
     [NEIGHBOURS]: "it needs readings at two places",
   };
 
-  /** Why places are not compared; empty where they can be. */
+  /** Why places are not compared; empty where they can be. @param {any} one @param {any} build @param {Engine} engine */
   function whyNotAmong(one, build, engine) {
     const [row = null] = one.choice.rows;
     if (builds.uneven(build.size[one.quantity.repair] || {})) {

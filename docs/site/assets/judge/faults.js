@@ -3,13 +3,16 @@
 // reading_faults.py and build_faults.py; of a sheet that is at fault in form, only that is told.
 (function () {
   const node = typeof module === "object" && module.exports;
+  /** @param {string} name */
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
   const [exact, places, builds] = ["exact", "places", "build"].map(part);
   const { celsius, kelvin, measuredSize } = part("temperature");
   const { fault, quoted, ofUnit, ofTool, ofMeasuring } = part("tool_faults");
+  const { ofTorque } = part("torque_faults");
 
-  /** The sheet without empty fields, and without lines that have no value yet. */
+  /** The sheet without empty fields, and without lines that have no value yet. @param {any} sheet */
   function filled(sheet) {
+    /** @param {any} line */
     const full = (line) => Object.fromEntries(Object.entries(line).filter(([, v]) => v !== ""));
     const kept = full(sheet);
     for (const table of ["instruments", "readings", "torques", "parts"]) {
@@ -21,19 +24,21 @@
     return kept;
   }
 
-  /** Faults of a sheet's form, field by field. */
+  /** Faults of a sheet's form, field by field. @param {any} sheet @param {any} form */
   function ofForm(sheet, form) {
     const found = ofFields(sheet, form.sheet, "");
     found.push(...ofBuildForm(sheet.build, form), ...ofMaterialsForm(sheet.materials, form));
-    for (const table of ["instruments", "readings", "parts"]) {
+    for (const table of ["instruments", "readings", "torques", "parts"]) {
       const lines = Array.isArray(sheet[table]) ? sheet[table] : [];
       lines.forEach((line, n) => found.push(...ofFields(line, form[table], table + "[" + n + "]")));
     }
     return found;
   }
 
+  /** @param {any} line @param {any} fields @param {any} at */
   function ofFields(line, fields, at) {
     const missing = Object.keys(fields).filter((f) => fields[f].required && !Object.hasOwn(line, f));
+    /** @param {string} name */
     const place = (name) => (at ? at + "." + name : name);
     const found = missing.length ? [fault(at || "sheet", "no " + missing.join(", "), "the field " + missing)] : [];
     for (const name of Object.keys(line)) {
@@ -46,7 +51,8 @@
     return found;
   }
 
-  /** Faults of the build's form: words by question, sizes by machined part, each one or one a place. */
+  /** Faults of the build's form: words by question, sizes by machined part, each one or one a place.
+   * @param {any} build @param {any} form */
   function ofBuildForm(build, form) {
     if (build === undefined || !plainObject(build)) {
       return [];
@@ -60,20 +66,23 @@
       }
     }
     const listed = Array.isArray(build.documents) ? build.documents : [];
-    const odd = listed.map((word, n) => [n, word]).filter(([, word]) => !fits(word, form.word));
-    return [...found, ...odd.map(([n, word]) => fault("build.documents[" + n + "]", quoted(word), "a document"))];
+    const odd = listed.map((/** @type {string} */ word, /** @type {any} */ n) => [n, word]).filter((/** @type {any} */ [, word]) => !fits(word, form.word));
+    return [...found, ...odd.map((/** @type {any} */ [n, word]) => fault("build.documents[" + n + "]", quoted(word), "a document"))];
   }
 
+  /** @param {any} materials @param {any} form */
   const ofMaterialsForm = (materials, form) =>
     Object.entries(plainObject(materials) ? materials : {}).filter(([, name]) => !fits(name, form.material))
       .map(([size, name]) => fault("materials." + size, quoted(name), "a material"));
 
+  /** @param {any} value */
   const plainObject = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
 
-  /** Each answer with its path. */
+  /** Each answer with its path. @param {any} answer @param {any} at */
   const answersOf = (answer, at) =>
     (plainObject(answer) ? Object.entries(answer).map(([place, word]) => [at + "." + place, word]) : [[at, answer]]);
 
+  /** @param {any} value @param {any} field */
   function fits(value, field) {
     if (field.type === "array") {
       return Array.isArray(value) && value.length <= field.maxItems;
@@ -81,36 +90,44 @@
     if (field.type === "object") {
       return plainObject(value);
     }
+    if (field.type === "integer") {
+      return Number.isInteger(value) && value >= field.minimum && value <= field.maximum;
+    }
     const odd = typeof value !== "string" || /[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]/.test(value);
     const long = odd || value.length < (field.minLength || 0) || value.length > (field.maxLength || Infinity);
     const listed = !field.enum || field.enum.includes(value);
     return !long && listed && (!field.pattern || new RegExp(field.pattern, "u").test(value));
   }
 
-  /** Faults of a sheet's words and numbers. */
+  /** Faults of a sheet's words and numbers. @param {any} sheet @param {Engine} engine @param {Shared} shared */
   function ofWords(sheet, engine, shared) {
     if (!engine || sheet.engine !== engine.engine) {
       return [fault("engine", quoted(sheet.engine), "the engine of the page")];
     }
-    const tools = sheet.instruments.flatMap((tool, n) => ofTool(tool, n, sheet, shared));
-    const ids = new Set(sheet.instruments.map((t) => t.id));
-    const readings = sheet.readings.flatMap((raw, n) => ofReading(raw, "readings[" + n + "]", ids, sheet, engine, shared));
+    const tools = sheet.instruments.flatMap((/** @type {any} */ tool, /** @type {any} */ n) => ofTool(tool, n, sheet, shared));
+    const ids = new Set(sheet.instruments.map((/** @type {any} */ t) => t.id));
+    const readings = sheet.readings.flatMap((/** @type {any} */ raw, /** @type {any} */ n) => ofReading(raw, "readings[" + n + "]", ids, sheet, engine, shared));
+    const torques = (sheet.torques || []).flatMap((/** @type {any} */ raw, /** @type {any} */ n) => ofTorque(raw, "torques[" + n + "]", sheet, engine, shared));
     const build = ofBuild(sheet.build || {}, engine, shared);
-    return [...build, ...ofTemperatures(sheet, shared), ...ofMaterials(sheet.materials || {}, shared), ...tools, ...readings];
+    return [...build, ...ofTemperatures(sheet, shared), ...ofMaterials(sheet.materials || {}, shared), ...tools, ...readings, ...torques];
   }
 
   const [COLDEST, HOTTEST, FARTHEST_APART] = [-40, 100, 50].map(exact.whole);
 
   const WARM_SHOP = exact.whole(40);
 
-  /** Temperatures that no shop has, or that may be of either scale, a spread beyond reason. */
+  /** Temperatures that no shop has, or that may be of either scale, a spread beyond reason. @param {any} sheet @param {Shared} shared */
   function ofTemperatures(sheet, shared) {
     const own = ["part_temperature", "room_temperature"].map((name) => [name, sheet[name]]);
-    const read = sheet.readings.map((raw, n) => ["readings[" + n + "].temperature", raw.temperature]);
+    const read = sheet.readings.map((/** @type {any} */ raw, /** @type {any} */ n) => ["readings[" + n + "].temperature", raw.temperature]);
+    /** @param {string} text */
     const odd = (text) => exact.less(celsius(text), COLDEST) || exact.less(HOTTEST, celsius(text));
+    /** @param {string} text */
     const bare = (text) => /[0-9]$/.test(text.trim()) && exact.less(WARM_SHOP, celsius(text));
     const warm = [...own, ...read].filter(([, text]) => text !== undefined).every(([, text]) => mayBeOtherScale(text));
+    /** @param {any} at @param {string} text */
     const asked = (at, text) => mayBeOtherScale(text) && (at === "room_temperature" || warm);
+    /** @param {any} at @param {string} text */
     const words = (at, text) => (odd(text) ? "a temperature from -40 degC to 100 degC"
       : bare(text) ? "its unit: " + text.trim() + " C or " + text.trim() + " F" : whichScale(at, text));
     const found = [...own, ...read].filter(([at, text]) => text !== undefined && (odd(text) || bare(text) || asked(at, text)))
@@ -122,16 +139,19 @@
   }
 
   const ORDINARY = [-10, 45].map(exact.whole);
+  /** @param {any} degrees */
   const isOrdinary = (degrees) => !exact.less(degrees, ORDINARY[0]) && !exact.less(ORDINARY[1], degrees);
 
-  /** Whether a temperature may be in the other scale: no shop is so warm or cold. One in kelvin is meant as it is. */
+  /** Whether a temperature may be in the other scale: no shop is so warm or cold. One in kelvin is meant as it is.
+   * @param {string} text */
   const mayBeOtherScale = (text) => !text.trim().endsWith("K") && !isOrdinary(celsius(text));
 
-  /** What to write for the other scale, and for a temperature that is meant as it stands. */
+  /** What to write for the other scale, and for a temperature that is meant as it stands. @param {any} at @param {string} text */
   function whichScale(at, text) {
     const number = text.replace(/[^0-9.,+-]/g, "");
     const [own, other] = /[Ff]$/.test(text.trim()) ? ["F", "C"] : ["C", "F"];
     const [here, there] = [own, other].map((scale) => celsius(number + " " + scale));
+    /** @param {any} degrees @param {any} scale */
     const inScale = (degrees, scale) => {
       const plain = exact.toNumber(degrees);
       return Math.round(scale === "C" ? plain : plain * 1.8 + 32) + " °" + scale;
@@ -142,7 +162,7 @@
     return slip + kept + (at === "room_temperature" ? "" : ", or that of the room too if only the parts were so");
   }
 
-  /** Materials that the dataset does not have, and sizes that it does not. */
+  /** Materials that the dataset does not have, and sizes that it does not. @param {any} materials @param {Shared} shared */
   function ofMaterials(materials, shared) {
     return Object.entries(materials).flatMap(([size, name]) => {
       const known = Object.hasOwn(shared.quantities, size) && shared.quantities[size].kind === "size";
@@ -152,12 +172,14 @@
     });
   }
 
+  /** @param {string} name @param {any} at @param {Shared} shared */
   const ofMaterial = (name, at, shared) =>
     (Object.hasOwn(shared.materials, name) ? [] : [fault(at, quoted(name), "one of " + Object.keys(shared.materials))]);
 
-  /** Whatever a build names that is none of the engine's. */
+  /** Whatever a build names that is none of the engine's. @param {any} build @param {Engine} engine @param {Shared} shared */
   function ofBuild(build, engine, shared) {
     const family = builds.family(engine);
+    /** @param {string} path @param {string} word @param {string[]} words */
     const among = (path, word, words) => (words.includes(word) ? [] : [fault(path, quoted(word), "one of " + words)]);
     const model = build.model === undefined ? [] : among("build.model", build.model, [...family.names, builds.UNKNOWN]);
     const fitted = Object.entries(build.fitted || {}).flatMap(([question, answer]) => {
@@ -170,22 +192,25 @@
         [...among(at, word, words), ...(words.includes(word) ? against(at, question, word, build, family) : [])]);
     });
     const sizes = Object.entries(build.size || {}).flatMap(([part, given]) => ofSizes(part, given, shared));
-    const documents = (build.documents || []).flatMap((source, n) =>
+    const documents = (build.documents || []).flatMap((/** @type {string} */ source, /** @type {any} */ n) =>
       among("build.documents[" + n + "]", source, Object.keys(engine.covers)));
     return [...model, ...fitted, ...sizes, ...ofPlaces(build, family, shared), ...documents];
   }
 
-  /** An answer that contradicts what the model always has. */
+  /** An answer that contradicts what the model always has.
+   * @param {any} path @param {string} question @param {string} word @param {any} build @param {any} family */
   function against(path, question, word, build, family) {
     const model = build.model || family.onlyModel;
     const has = family.answers(model)[question];
     if (!has || word === has || word === builds.UNKNOWN) {
       return [];
     }
+    /** @param {any} w */
     const named = (w) => quoted(w) + " (" + family.label(question, w) + ")";
     return [fault(path, named(word), named(has) + ", which " + family.label(builds.MODEL, model) + " always has")];
   }
 
+  /** @param {any} part @param {any} given @param {Shared} shared */
   function ofSizes(part, given, shared) {
     if (!Object.hasOwn(shared.repairs, part)) {
       return [fault("build.size." + part, quoted(part), "one of " + Object.keys(shared.repairs))];
@@ -206,13 +231,15 @@
     });
   }
 
-  /** Places of answers that are no place such as all, 3 or top-ring. */
+  /** Places of answers that are no place such as all, 3 or top-ring. @param {any} build @param {any} family @param {Shared} shared */
   function ofPlaces(build, family, shared) {
     const model = family.names.includes(build.model) ? [build.model] : [];
+    /** @param {any} kind @param {string} question */
     const most = (kind, question) => {
       const by = kind === "size" && (shared.repairs[question] || {}).count;
       return Math.max(...(by ? [by] : ["cylinders", "crankpins", "mains"]).map((c) => family.count(c, model) || 0));
     };
+    /** @param {any} path @param {string} place @param {any} last */
     const ofPlace = (path, place, last) => {
       if (/^[0-9]+$/.test(place)) {
         const fits = !last || (Number(place) >= 1 && Number(place) <= last);
@@ -225,8 +252,10 @@
         ofPlace(["build", kind, question, place].join("."), place, most(kind, question)))));
   }
 
+  /** @param {string} name @param {Shared} shared */
   const named = (name, shared) => Object.hasOwn(shared.positions, name) && shared.positions[name].place;
 
+  /** @param {any} raw @param {any} at @param {any} ids @param {any} sheet @param {Engine} engine @param {Shared} shared */
   function ofReading(raw, at, ids, sheet, engine, shared) {
     const quantity = shared.quantities[raw.item];
     if (!quantity) {
@@ -263,16 +292,21 @@
 
   const FIT_APART = exact.whole(30);
 
-  /** The fault of a reading whose part was far warmer or colder than the other part of its fit. */
+  /** The fault of a reading whose part was far warmer or colder than the other part of its fit.
+   * @param {any} raw @param {any} at @param {any} sheet @param {Shared} shared */
   function ofFit(raw, at, sheet, shared) {
+    /** @param {any} other */
     const told = (other) => other.temperature || sheet.part_temperature;
+    /** @param {string} text */
     const off = (text) => exact.absolute(exact.subtract(celsius(text), celsius(raw.temperature)));
+    /** @param {any} other */
     const isFar = (other) => told(other) && isMate(raw, other, shared) && exact.less(FIT_APART, off(told(other)));
     const other = raw.temperature && sheet.readings.find(isFar);
     const words = other && "at most 30 K from the " + other.part + " of its fit, which was at " + told(other);
     return other ? [fault(at + ".temperature", quoted(raw.temperature), words)] : [];
   }
 
+  /** @param {any} one @param {any} other @param {Shared} shared */
   function isMate(one, other, shared) {
     if (one.position !== other.position || !Object.hasOwn(shared.quantities, other.item)) {
       return false;
@@ -282,6 +316,7 @@
       (outer.includes(a) && inner.includes(b)) || (inner.includes(a) && outer.includes(b)));
   }
 
+  /** @param {any} raw @param {any} at @param {any} sheet @param {Engine} engine @param {Shared} shared */
   function ofPlace(raw, at, sheet, engine, shared) {
     const place = places.split(raw.position);
     if (!place || (place.name && !named(place.name, shared))) {
@@ -294,17 +329,19 @@
     return over ? [fault(at + ".position", "place " + place.number + " of " + most, "1 to " + most)] : [];
   }
 
-  /** A reading for all places where the build differs by place in what its rows depend on. */
+  /** A reading for all places where the build differs by place in what its rows depend on.
+   * @param {any} raw @param {any} at @param {any} sheet @param {Engine} engine @param {Shared} shared */
   function ofSpread(raw, at, sheet, engine, shared) {
     if (places.split(raw.position).number || !shared.quantities[raw.item].count) {
       return [];
     }
     const build = builds.parsed(sheet.build);
+    /** @param {any} given */
     const uneven = (given) => Object.keys(given).filter((name) => builds.uneven(given[name]));
     const items = judgedBy(raw.item, shared);
     const family = builds.family(engine);
-    const asked = new Set(engine.rows.filter((r) => items.includes(r.cells.quantity))
-      .flatMap((r) => Object.keys(family.speaks(r).parts)));
+    const asked = new Set(engine.rows.filter((/** @type {any} */ r) => items.includes(r.cells.quantity))
+      .flatMap((/** @type {any} */ r) => Object.keys(family.speaks(r).parts)));
     const parts = items.map((i) => shared.quantities[i].repair);
     const differing = [
       ...uneven(build.fitted).filter((q) => asked.has(q)).map((q) => q.replaceAll("-", " ")),
@@ -314,15 +351,17 @@
     return differing.length ? [fault(at + ".position", quoted(raw.position), words)] : [];
   }
 
-  /** An item with what else its readings judge: its sizes, and their forms. */
+  /** An item with what else its readings judge: its sizes, and their forms. @param {string} item @param {Shared} shared */
   function judgedBy(item, shared) {
     const sizes = [item, ...shared.quantities[item].outer, ...shared.quantities[item].inner];
-    const forms = Object.keys(shared.quantities).filter((q) => shared.quantities[q].of.some((s) => sizes.includes(s)));
+    const forms = Object.keys(shared.quantities).filter((q) => shared.quantities[q].of.some((/** @type {any} */ s) => sizes.includes(s)));
     return [...sizes, ...forms];
   }
 
-  /** Faults of what a reading says of its row: a word that is in no closed list, a number without its unit. */
+  /** Faults of what a reading says of its row: a word that is in no closed list, a number without its unit.
+   * @param {any} raw @param {any} at @param {Shared} shared */
   function ofDetails(raw, at, shared) {
+    /** @type {Record<string, any>} */
     const tables = { which: shared.positions, state: shared.states, method: shared.methods };
     const found = Object.keys(tables).filter((c) => raw[c] !== undefined && raw[c] !== NONE && !Object.hasOwn(tables[c], raw[c]))
       .map((c) => fault(at + "." + c, quoted(raw[c]), "a word of the dataset"));
@@ -337,18 +376,20 @@
   const NONE = "none";
   const PLAY = ["gap", "end-play", "backlash", "clearance", "lash"];
 
-  /** Whether a direct reading of that kind cannot be negative; a protrusion or a form can. */
+  /** Whether a direct reading of that kind cannot be negative; a protrusion or a form can. @param {any} kind @param {any} part */
   const neverNegative = (kind, part) => part === "strip" || (part === "gap" && PLAY.includes(kind));
 
   const AMOUNTS = ["form", "size", "spring", "force", "torque", "mass"];
   const SWINGS = ["cross-difference", "end-difference", "neighbour-difference", "spread"];
 
-  /** Whether a reading may be one of several of which a form is the difference, on both sides of a dial's zero. */
+  /** Whether a reading may be one of several of which a form is the difference, on both sides of a dial's zero.
+   * @param {any} raw @param {any} _ @param {any} sheet */
   function swings(raw, { kind, method }, sheet) {
-    const same = sheet.readings.filter((r) => ["item", "position", "part"].every((k) => r[k] === raw[k]));
+    const same = sheet.readings.filter((/** @type {any} */ r) => ["item", "position", "part"].every((k) => r[k] === raw[k]));
     return kind === "form" && SWINGS.includes(method) && same.length > 1;
   }
 
+  /** @param {any} raw @param {any} at @param {any} quantity @param {any} sheet */
   function ofValue(raw, at, quantity, sheet) {
     const value = exact.parse(raw.value);
     const found = [];
@@ -366,7 +407,7 @@
     return found;
   }
 
-  /** Faults of a sheet that was filled(). */
+  /** Faults of a sheet that was filled(). @param {any} sheet @param {Engine} engine @param {Shared} shared */
   function faults(sheet, engine, shared) {
     const form = ofForm(sheet, shared.form);
     return form.length ? form : ofWords(sheet, engine, shared);

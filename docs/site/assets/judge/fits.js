@@ -2,19 +2,22 @@
 // Fits of bores and shafts that were entered as items of their own, and those not given, with why. Mirrors fits.py.
 (function () {
   const node = typeof module === "object" && module.exports;
+  /** @param {string} name */
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
   const [builds, choosing] = ["build", "choosing"].map(part);
   const { caseOf } = part("case");
   const { atHeight } = part("deriving");
 
+  /** @param {string} item @param {string} position */
   const at = (item, position) => JSON.stringify([item, position]);
 
-  /** Fits that two sizes give which were entered apart, and those for which one is missing or does not belong. */
+  /** Fits that two sizes give which were entered apart, and those for which one is missing or does not belong.
+   * @param {any} entered @param {any} build @param {Engine} engine @param {Shared} shared */
   function fits(entered, build, engine, shared) {
-    const lines = new Set(entered.map((c) => at(c.item, c.position)));
-    const both = entered.filter(({ parts }) => parts.has("bore") && parts.has("shaft"));
-    const whole = new Set(both.map((c) => at(c.item, c.position)));
-    const [made, apart] = [[], []];
+    const lines = new Set(entered.map((/** @type {any} */ c) => at(c.item, c.position)));
+    const both = entered.filter((/** @type {any} */ { parts }) => parts.has("bore") && parts.has("shaft"));
+    const whole = new Set(both.map((/** @type {any} */ c) => at(c.item, c.position)));
+    const [made, apart] = [/** @type {any[]} */ ([]), /** @type {any[]} */ ([])];
     for (const item of Object.keys(shared.quantities)) {
       for (const { position, which, parts } of pairs(entered, item, engine, shared)) {
         const group = caseOf({ item, position, said: which ? { which } : {}, parts }, build, engine, shared);
@@ -32,7 +35,8 @@
     return { made, apart };
   }
 
-  /** Readings of the bore and the shaft of a fit by where they were taken, those of one place together. */
+  /** Readings of the bore and the shaft of a fit by where they were taken, those of one place together.
+   * @param {any} entered @param {string} item @param {Engine} engine @param {Shared} shared */
   function pairs(entered, item, engine, shared) {
     const { outer, inner } = shared.quantities[item];
     const [bores, shafts] = [measured(entered, outer, "bore"), measured(entered, inner, "shaft")];
@@ -42,25 +46,28 @@
     const spots = [...new Set([...bores.keys(), ...shafts.keys()])].map((spot) => [spot, ...JSON.parse(spot)]);
     const places = [...new Set(spots.map(([, position]) => position))];
     return places.flatMap((p) => spots.filter(([, position]) => position === p)).map(([spot, position, which]) => {
-      const read = [["bore", bores.get(spot)], ["shaft", shafts.get(spot)]].filter(([, readings]) => readings);
+      /** @type {[string, any][]} */
+      const read = /** @type {any} */ ([["bore", bores.get(spot)], ["shaft", shafts.get(spot)]].filter(([, readings]) => readings));
       return { position, which, parts: new Map(read) };
     });
   }
 
-  /** Readings of a bore or shaft by where they were taken: of its own item, or of a fit of that size. */
+  /** Readings of a bore or shaft by where they were taken: of its own item, or of a fit of that size.
+   * @param {any} entered @param {any} sizes @param {any} own */
   function measured(entered, sizes, own) {
     const found = new Map();
     for (const { item, position, said, parts, quantity } of entered) {
       const fit = own === "bore" ? quantity.outer : quantity.inner;
-      if (parts.has(own) && (sizes.includes(item) || fit.some((n) => sizes.includes(n)))) {
+      if (parts.has(own) && (sizes.includes(item) || fit.some((/** @type {any} */ n) => sizes.includes(n)))) {
         const spot = JSON.stringify([position, said.which || ""]);
-        found.set(spot, [...(found.get(spot) || []), ...parts.get(own).map((r) => atHeight(r, said))]);
+        found.set(spot, [...(found.get(spot) || []), ...parts.get(own).map((/** @type {any} */ r) => atHeight(r, said))]);
       }
     }
     return found;
   }
 
-  /** Why two sizes do not give a fit at a place; empty where they do. */
+  /** Why two sizes do not give a fit at a place; empty where they do.
+   * @param {any} _ @param {any} build @param {Engine} engine @param {Shared} shared */
   function whyNot({ parts, quantity }, build, engine, shared) {
     if (parts.size < 2) {
       return "its " + (parts.has("bore") ? "shaft" : "bore") + " was not measured at this place";
@@ -72,22 +79,25 @@
     return alike ? "" : "its bore and its shaft are not counted alike: enter both as readings of the fit";
   }
 
+  /** @param {any} _ */
   const fitAt = ({ item, position, said }) => JSON.stringify([item, position, said.which || ""]);
+  /** @param {any} _ */
   const sized = ({ parts }) => ["bore", "shaft"].filter((own) => parts.has(own)).length;
 
-  /** Cases that were entered, a fit that was read itself with the bore and the shaft that were entered apart. */
+  /** Cases that were entered, a fit that was read itself with the bore and the shaft that were entered apart.
+   * @param {any} entered @param {any} made @param {any} build @param {Engine} engine @param {Shared} shared */
   function joined(entered, made, build, engine, shared) {
-    const found = new Map(made.map((one) => [fitAt(one), one.parts]));
-    return entered.map((one) => {
+    const found = new Map(made.map((/** @type {any} */ one) => [fitAt(one), one.parts]));
+    return entered.map((/** @type {any} */ one) => {
       const parts = sized(one) ? undefined : found.get(fitAt(one));
       return parts ? caseOf({ ...one, parts: new Map([...one.parts, ...parts]) }, build, engine, shared) : one;
     });
   }
 
-  /** Fits that two sizes give, without those that joined a fit which was read itself. */
+  /** Fits that two sizes give, without those that joined a fit which was read itself. @param {any} entered @param {any} made */
   function apartFrom(entered, made) {
-    const whole = new Set(entered.filter((one) => sized(one) === 2).map(fitAt));
-    return made.filter((one) => !whole.has(fitAt(one)));
+    const whole = new Set(entered.filter((/** @type {any} */ one) => sized(one) === 2).map(fitAt));
+    return made.filter((/** @type {any} */ one) => !whole.has(fitAt(one)));
   }
 
   const made = { fits, joined, apartFrom };

@@ -3,33 +3,39 @@
 // Mirrors resolving.py.
 (function () {
   const node = typeof module === "object" && module.exports;
+  /** @param {string} name */
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
   const [exact, rows, places, builds, lines] = ["exact", "rows", "places", "build", "lines"].map(part);
 
   const DETAILS = ["which", "thread", "state", "method", "at"];
   const { MODEL, UNKNOWN, STANDARD } = builds;
 
-  /** An item at a place of an engine. */
+  /** An item at a place of an engine. @param {Engine} engine @param {Shared} shared @param {string} item @param {string} position */
   function hereOf(engine, shared, item, position) {
     return { engine, shared, family: builds.family(engine), item, position };
   }
 
+  /** @param {any} here */
   const repairOf = (here) => here.shared.quantities[here.item] || { repair: "", share: "", count: "" };
+  /** @param {string} column @param {any} model @param {any} here */
   const countOf = (column, model, here) => here.family.count(column, model ? [model] : []);
 
-  /** How many places an item has, in a model where given; null where no page says so. */
+  /** How many places an item has, in a model where given; null where no page says so.
+   * @param {string} item @param {any} model @param {any} here */
   function count(item, model, here) {
     const column = (here.shared.quantities[item] || {}).count;
     return column ? countOf(column, model, here) : null;
   }
 
-  /** The repair size that the build tells for an item here; `unknown` where it tells none for sure. */
+  /** The repair size that the build tells for an item here; `unknown` where it tells none for sure.
+   * @param {any} build @param {any} here */
   function wantedSize(build, here) {
     const { repair, count: own } = repairOf(here);
     if (!repair) {
       return STANDARD;
     }
     const there = here.shared.repairs[repair].count;
+    /** @param {any} s */
     const plain = (s) => (builds.isSize(s) ? exact.text(s.value) + " " + (builds.isStandard(s) ? "" : s.unit) : s);
     const uneven = new Set(Object.values(build.size[repair] || {}).map(plain)).size > 1;
     const unlike = own && there && own !== there;
@@ -39,11 +45,26 @@
     return builds.sizeAt(build, repair, here.position);
   }
 
-  /** Whether a row speaks of this place, in a model. */
-  const isAt = (row, model, here) =>
-    places.holds(rows.cell(row, "position"), here.position, count(row.cells.quantity, model, here), here.shared);
+  /** Whether a row is a tightening step. @param {Row} row */
+  const isStep = (row) => row.cells.joint !== undefined;
 
-  /** Whether no answer of the build contradicts what a row speaks of. */
+  /** Whether a row speaks of this place, in a model. @param {Row} row @param {any} model @param {any} here */
+  function isAt(row, model, here) {
+    const most = count(row.cells.quantity, model, here);
+    return isStep(row) ? meets(rows.cell(row, "position"), here.position, most)
+      : places.holds(rows.cell(row, "position"), here.position, most, here.shared);
+  }
+
+  /** Whether two positions of a joint share a fastener, of so many. @param {any} own @param {any} asked @param {any} most */
+  function meets(own, asked, most) {
+    if (own === "all" || asked === "all" || own === asked) {
+      return true;
+    }
+    const [there, wanted] = [own, asked].map((position) => places.places(position, most) || []);
+    return wanted.some((/** @type {any} */ n) => there.includes(n));
+  }
+
+  /** Whether no answer of the build contradicts what a row speaks of. @param {Row} row @param {any} build @param {any} here */
   function admits(row, build, here) {
     const speaks = here.family.speaks(row);
     const model = builds.answer(build, MODEL, here.position, here.family);
@@ -58,7 +79,8 @@
     });
   }
 
-  /** Whether a row has the build's repair size, or none and may be shifted to it. */
+  /** Whether a row has the build's repair size, or none and may be shifted to it.
+   * @param {Row} row @param {any} build @param {any} here */
   function ofSize(row, build, here) {
     const wanted = wantedSize(build, here);
     if (!builds.isSize(wanted) || !rows.cell(row, "size")) {
@@ -67,74 +89,85 @@
     return !builds.isStandard(wanted) && builds.sameSize(sizeOf(row), wanted, here.shared);
   }
 
-  /** The repair size that a row bears. */
+  /** The repair size that a row bears. @param {Row} row */
   const sizeOf = (row) => (rows.cell(row, "size") ? builds.sizeOf(row.cells.size, row.cells.unit) : STANDARD);
 
-  /** Lines that judge, one for each detail that a sheet could name, and the rows that choices.csv passes over. */
+  /** Lines that judge, one for each detail that a sheet could name, and the rows that choices.csv passes over.
+   * @param {any} all @param {any} build @param {any} here */
   function resolved(all, build, here) {
     const answer = builds.answer(build, MODEL, here.position, here.family) || "";
     const model = here.family.names.includes(answer) ? answer : "";
-    const there = all.filter((r) => admits(r, build, here) && isAt(r, model, here)).map((r) => marked(r, model, here));
+    const there = all.filter((/** @type {any} */ r) => admits(r, build, here) && isAt(r, model, here)).map((/** @type {any} */ r) => marked(r, model, here));
     const closest = beforeWider(beforeSilent(sized(there, build, here), here), here);
     const { kept, passed } = decided(closest, here.engine);
     return { lines: linesOf(kept, here), passed };
   }
 
-  /** Rows less those that a line of choices.csv passes over for another of them, and those. */
+  /** Rows less those that a line of choices.csv passes over for another of them, and those. @param {any} all @param {Engine} engine */
   function decided(all, engine) {
-    const ids = new Set(all.map((r) => r.id));
-    const over = new Set(engine.choices.filter(([row, o]) => ids.has(row) && ids.has(o)).map((c) => c[1]));
-    return { kept: all.filter((r) => !over.has(r.id)), passed: all.filter((r) => over.has(r.id)) };
+    const ids = new Set(all.map((/** @type {any} */ r) => r.id));
+    const over = new Set(engine.choices.filter((/** @type {any} */ [row, o]) => ids.has(row) && ids.has(o)).map((/** @type {any} */ c) => c[1]));
+    return { kept: all.filter((/** @type {any} */ r) => !over.has(r.id)), passed: all.filter((/** @type {any} */ r) => over.has(r.id)) };
   }
 
+  /** @param {Row} row @param {any} model @param {any} here */
   function marked(row, model, here) {
     const other = model && !here.family.speaks(row).models.includes(model);
     const marks = [row.doubt, other ? "of a document for other models, which the sheet admits" : ""].filter(Boolean);
     return marks.length ? { ...row, marks: [...row.marks, ...marks] } : row;
   }
 
-  /** Rows of the build's repair size, else standard rows moved to it; a document's own size lends no end of it. */
+  /** Rows of the build's repair size, else standard rows moved to it; a document's own size lends no end of it.
+   * @param {any} all @param {any} build @param {any} here */
   function sized(all, build, here) {
     const wanted = wantedSize(build, here);
-    const unsized = all.filter((r) => !rows.cell(r, "size"));
-    const standard = unsized.filter((r) => rows.cell(r, "class") !== "repair");
+    const unsized = all.filter((/** @type {any} */ r) => !rows.cell(r, "size"));
+    const standard = unsized.filter((/** @type {any} */ r) => rows.cell(r, "class") !== "repair");
     if (!builds.isSize(wanted) || builds.isStandard(wanted)) {
       return standard;
     }
-    const ofThat = all.filter((r) => rows.cell(r, "size") && builds.sameSize(sizeOf(r), wanted, here.shared));
-    const same = ofThat.filter((r) => builds.equalSizes(sizeOf(r), wanted));
-    const near = same.length ? same : ofThat.map((r) => takenFor(r, wanted));
-    const found = near.length ? near : unsized.filter((r) => !standard.includes(r));
-    const moved = standard.map((r) => lines.shifted(r, repairOf(here).share, wanted, here.shared)).filter(Boolean);
-    return found.length ? [...found, ...moved.filter((m) => found.some((f) => lends(m, f, here.shared)))] : moved;
+    const ofThat = all.filter((/** @type {any} */ r) => rows.cell(r, "size") && builds.sameSize(sizeOf(r), wanted, here.shared));
+    const same = ofThat.filter((/** @type {any} */ r) => builds.equalSizes(sizeOf(r), wanted));
+    const near = same.length ? same : ofThat.map((/** @type {any} */ r) => takenFor(r, wanted));
+    const found = near.length ? near : unsized.filter((/** @type {any} */ r) => !standard.includes(r));
+    const moved = standard.map((/** @type {any} */ r) => lines.shifted(r, repairOf(here).share, wanted, here.shared)).filter(Boolean);
+    return found.length ? [...found, ...moved.filter((/** @type {any} */ m) => found.some((/** @type {any} */ f) => lends(m, f, here.shared)))] : moved;
   }
 
+  /** @param {Row} row @param {any} wanted */
   function takenFor(row, wanted) {
     const mark = "printed for " + builds.sizeText(sizeOf(row)) + ", taken for " + builds.sizeText(wanted);
     return { ...row, marks: [...row.marks, mark] };
   }
 
+  /** @param {any} a @param {any} b */
   const sameSource = (a, b) => a.cells.source === b.cells.source;
 
-  /** Whether a row prints an end that another of its document and detail does not. */
+  /** Whether a row prints an end that another of its document and detail does not.
+   * @param {Row} row @param {any} other @param {Shared} shared */
   const lends = (row, other, shared) =>
     sameSource(row, other) && compatible(row, other, shared) &&
     !lines.within(lines.printedEnds(row), lines.printedEnds(other));
 
-  /** Questions about fitted parts that a row answers, and its size where it bears one. */
+  /** Questions about fitted parts that a row answers, and its size where it bears one. @param {Row} row @param {any} here */
   const partsOf = (row, here) =>
     [...Object.keys(here.family.speaks(row).parts), ...(rows.cell(row, "size") ? ["size"] : [])];
 
-  /** Rows less those silent on a fitted part that another names, save for an end that only they print there. */
+  /** Rows less those silent on a fitted part that another names, save for an end that only they print there.
+   * @param {any} all @param {any} here */
   function beforeSilent(all, here) {
+    /** @param {any} r @param {any} o */
     const over = (r, o) => namesMore(o, r, here) && !lends(r, o, here.shared) && sameThing(o, r, here.shared);
-    return all.filter((r) => !all.some((o) => over(r, o)));
+    return all.filter((/** @type {any} */ r) => !all.some((/** @type {any} */ o) => over(r, o)));
   }
 
-  /** Whether two rows may speak of one thing: the same of several alike, or one of them does not say which. */
-  const sameThing = (one, other, shared) => ["which", "thread"].every((c) => agree(one, other, c, shared));
+  /** Whether two rows may speak of one thing: the same of several alike, or one of them does not say which.
+   * @param {any} one @param {any} other @param {Shared} shared */
+  const sameThing = (one, other, shared) => ["purpose", "step"].every((c) => rows.cell(one, c) === rows.cell(other, c)) &&
+    ["which", "thread"].every((c) => agree(one, other, c, shared));
 
-  /** Whether a row names all fitted parts that another names and more, or in one document the model too. */
+  /** Whether a row names all fitted parts that another names and more, or in one document the model too.
+   * @param {Row} row @param {any} other @param {any} here */
   function namesMore(row, other, here) {
     const [mine, theirs] = [partsOf(row, here), partsOf(other, here)];
     const all = lines.within(theirs, mine);
@@ -145,38 +178,49 @@
     return sameSource(row, other) && names && silent && all;
   }
 
-  /** Rows of the closest place, save for an end that only a wider row of the same document prints there. */
+  /** Rows of the closest place, save for an end that only a wider row of the same document prints there.
+   * @param {any} all @param {any} here */
   function beforeWider(all, here) {
-    return all.filter((row) => {
-      const near = all.filter((o) => closer(o, row, here) && alikeMeasured(o, row, here.shared));
-      return !near.length || near.some((o) => lends(row, o, here.shared));
+    return all.filter((/** @type {Row} */ row) => {
+      const near = all.filter((/** @type {any} */ o) => closer(o, row, here) && alikeMeasured(o, row, here.shared));
+      return !near.length || near.some((/** @type {any} */ o) => lends(row, o, here.shared));
     });
   }
 
-  /** Whether two rows do not name two of several alike, two states, two lengths or two steps. */
+  /** Whether two rows do not name two of several alike, two states, two lengths or two steps.
+   * @param {any} one @param {any} other @param {Shared} shared */
   const alikeMeasured = (one, other, shared) =>
     sameThing(one, other, shared) && ["state", "at"].every((c) => agree(one, other, c, shared));
 
+  /** @param {Row} row @param {any} here */
   function rank(row, here) {
-    const { number, name } = places.split(here.position);
     const place = rows.cell(row, "position");
+    if (isStep(row)) {
+      return place === "all" && here.position !== "all" ? [2, 0] : [0, 0];
+    }
+    const { number, name } = places.split(here.position);
     if (place === "all") {
       return [2, 0];
     }
     return place === name || place === String(number) ? [0, 0] : [1, places.numbers(place).length];
   }
 
+  /** @param {any} a @param {any} b */
   const apart = (a, b) => a[0] - b[0] || a[1] - b[1];
+  /** @param {any} a @param {any} b @param {any} here */
   const closer = (a, b, here) => apart(rank(a, here), rank(b, here)) < 0;
 
-  /** Whether one reading could be of both rows: each detail is the same, or one of them is silent on it. */
+  /** Whether one reading could be of both rows: each detail is the same, or one of them is silent on it.
+   * @param {any} one @param {any} other @param {Shared} shared */
   const compatible = (one, other, shared) =>
     sameThing(one, other, shared) && DETAILS.every((c) => agree(one, other, c, shared));
 
+  /** @param {any} one @param {any} other @param {string} column @param {Shared} shared */
   const agree = (one, other, column, shared) =>
     !rows.cell(one, column) || !rows.cell(other, column) || sameDetail(one, other, column, shared);
 
-  /** Whether two rows say the same in a detail; numbers of a condition within half a printed digit. */
+  /** Whether two rows say the same in a detail; numbers of a condition within half a printed digit.
+   * @param {any} one @param {any} other @param {string} column @param {Shared} shared */
   function sameDetail(one, other, column, shared) {
     const [mine, theirs] = [rows.cell(one, column), rows.cell(other, column)];
     const own = rows.cell(one, "at_unit");
@@ -186,7 +230,8 @@
     return column === "at" && Boolean(mine && theirs) && sameAt(mine + " " + own, other, shared);
   }
 
-  /** Whether `2.07 in` is the number that a row's value depends on, within half a printed digit. */
+  /** Whether `2.07 in` is the number that a row's value depends on, within half a printed digit.
+   * @param {string} text @param {Row} row @param {Shared} shared */
   function sameAt(text, row, shared) {
     const [number, unit = ""] = text.trim().split(" ");
     const [at, own] = [rows.cell(row, "at"), rows.cell(row, "at_unit")];
@@ -194,6 +239,7 @@
     if (!mine || !theirs || mine.dimension !== theirs.dimension) {
       return number === at && (unit || own) === own;
     }
+    /** @param {any} value @param {any} _ */
     const inSi = (value, { factor }) => exact.multiply(value, exact.parse(factor));
     const steps = [inSi(exact.step(number), mine), inSi(exact.step(at), theirs)];
     const off = exact.absolute(exact.subtract(inSi(exact.parse(number), mine), inSi(exact.parse(at), theirs)));
@@ -202,12 +248,16 @@
 
   // lines
 
+  /** @param {Row} row */
   const once = (row) => (rows.cell(row, "reading") === "twice" ? 0 : 1);
 
-  /** Rows as lines: those of one document joined end by end, those that print the same one with several pages. */
+  /** Rows as lines: those of one document joined end by end, those that print the same one with several pages.
+   * @param {any} all @param {any} here */
   function linesOf(all, here) {
+    /** @param {any} a @param {any} b */
     const by = (a, b) =>
       partsOf(b, here).length - partsOf(a, here).length || apart(rank(a, here), rank(b, here)) || once(a) - once(b);
+    /** @type {any[]} */
     const groups = [];
     for (const row of [...all].sort(by)) {
       const same = groups.find((g) => DETAILS.every((c) => sameDetail(g[0], row, c, here.shared)));
@@ -220,16 +270,17 @@
     return withoutEquals(lent(groups.map((g) => together(g, here)), here.shared), here.shared);
   }
 
-  /** Rows of one detail, the closest first, as a line. */
+  /** Rows of one detail, the closest first, as a line. @param {any} all @param {any} here */
   function together(all, here) {
     const bySource = new Map();
-    all.forEach((r) => bySource.set(r.cells.source, [...(bySource.get(r.cells.source) || []), r]));
+    all.forEach((/** @type {any} */ r) => bySource.set(r.cells.source, [...(bySource.get(r.cells.source) || []), r]));
     const found = [...bySource.values()].flatMap((g) => joined(g, here));
     return oneOfSame(found.sort((a, b) => once(a) - once(b)), here.shared);
   }
 
-  /** Rows that print the same as one with the pages of all. */
+  /** Rows that print the same as one with the pages of all. @param {any} all @param {Shared} shared */
   function oneOfSame(all, shared) {
+    /** @type {any[]} */
     const found = [];
     for (const row of all) {
       const at = found.findIndex((other) => lines.merged(other, row, shared) !== null);
@@ -242,10 +293,13 @@
     return found;
   }
 
-  /** Rows of one document, the closest first, joined end by end; rows that speak as closely and differ stay apart. */
+  /** Rows of one document, the closest first, joined end by end; rows that speak as closely and differ stay apart.
+   * @param {any} all @param {any} here */
   function joined(all, here) {
+    /** @type {any[]} */
     const found = [];
     for (const row of all) {
+      /** @param {any} _ */
       const fits = ({ first, line }) => {
         const free = !lines.sharedOf(lines.printedEnds(row), lines.printedEnds(line)).length;
         const nearer = namesMore(first, row, here) || closer(first, row, here);
@@ -261,24 +315,28 @@
     return found.map((f) => f.line);
   }
 
-  /** Lines with the ends that a lone row of their document prints without saying how it is measured. */
+  /** Lines with the ends that a lone row of their document prints without saying how it is measured.
+   * @param {any} all @param {Shared} shared */
   function lent(all, shared) {
-    const alone = all.filter((line) => line.length === 1).map((line) => line[0]);
-    const lending = alone.filter((row) => alone.some((base) => takes(base, row, shared)));
-    return all.filter((line) => !lending.includes(line[0])).map((line) => {
+    const alone = all.filter((/** @type {any} */ line) => line.length === 1).map((/** @type {any} */ line) => line[0]);
+    const lending = alone.filter((/** @type {Row} */ row) => alone.some((/** @type {any} */ base) => takes(base, row, shared)));
+    return all.filter((/** @type {any} */ line) => !lending.includes(line[0])).map((/** @type {any} */ line) => {
+      /** @param {any} base @param {Row} row */
       const fill = (base, row) => (takes(base, row, shared) ? lines.withEnds(base, row) : base);
       return line.length === 1 ? [lending.reduce(fill, line[0])] : line;
     });
   }
 
-  /** Whether a row has room for the lone limit of another row of its document. */
+  /** Whether a row has room for the lone limit of another row of its document.
+   * @param {any} base @param {Row} row @param {Shared} shared */
   function takes(base, row, shared) {
     const free = lines.printedEnds(row).join() === "limit" && !lines.printedEnds(base).includes("limit");
     return free && sameSource(row, base) && row.cells.unit === base.cells.unit && compatible(row, base, shared);
   }
 
-  /** Lines less those that print what another prints, its pages added to that one. */
+  /** Lines less those that print what another prints, its pages added to that one. @param {any} all @param {Shared} shared */
   function withoutEquals(all, shared) {
+    /** @type {any[]} */
     const found = [];
     for (const line of all) {
       const at = found.findIndex((f) => oneLine(f, line, shared));
@@ -291,7 +349,7 @@
     return found;
   }
 
-  /** Whether no reading can tell two lines apart in its verdict. */
+  /** Whether no reading can tell two lines apart in its verdict. @param {any} one @param {any} other @param {Shared} shared */
   function oneLine(one, other, shared) {
     if (lines.sameLine(one, other, shared)) {
       return true;
@@ -300,7 +358,7 @@
     return alone && lines.merged(one[0], other[0], shared) !== null;
   }
 
-  const made = { DETAILS, hereOf, count, wantedSize, isAt, admits, ofSize, sizeOf, resolved, decided, sameAt };
+  const made = { DETAILS, hereOf, count, wantedSize, isAt, meets, admits, ofSize, sizeOf, resolved, decided, sameAt };
 
   if (node) {
     module.exports = made;

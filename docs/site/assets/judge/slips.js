@@ -4,32 +4,47 @@
 // rules/B1*.toml.
 (function () {
   const node = typeof module === "object" && module.exports;
-  const exact = node ? require("./exact.js") : window.runningFits.exact;
-  const rows = node ? require("./rows.js") : window.runningFits.rows;
-  const { bounds } = node ? require("./bounds.js") : window.runningFits.bounds;
-  const { apart } = node ? require("./repeats.js") : window.runningFits.repeats;
-  const builds = node ? require("./build.js") : window.runningFits.build;
-  const { claimed } = node ? require("./sized.js") : window.runningFits.sized;
+  const part = (/** @type {string} */ name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
+  const [exact, rows, builds] = ["exact", "rows", "build"].map(part);
+  const { bounds } = part("bounds");
+  const { apart } = part("repeats");
+  const { claimed } = part("sized");
 
+  /** @param {...any} all */
   const missing = (...all) => all.some((x) => x === null);
+  /** @param {any} a @param {any} b */
   const atLeast = (a, b) => (missing(a, b) ? null : a >= b);
+  /** @param {any} a @param {any} b */
   const above = (a, b) => (missing(a, b) ? null : a > b);
+  /** @param {any} a @param {any} b */
   const both = (a, b) => (a === false || b === false ? false : a === null || b === null ? null : true);
+  /** @param {any} a @param {any} b */
   const either = (a, b) => (a === true || b === true ? true : a === null || b === null ? null : false);
+  /** @param {any} a */
   const not = (a) => (a === null ? null : !a);
+  /** @param {any} x @param {any} a @param {any} b */
   const between = (x, a, b) => both(atLeast(x, a), atLeast(b, x));
+  /** @param {any} a @param {any} by */
   const times = (a, by) => (a === null ? null : a * by);
+  /** @param {any} a @param {any} by */
   const plus = (a, by) => (a === null ? null : a + by);
+  /** @param {any} r @returns {any} */
   const middle = (r) => (missing(r.low, r.high) ? null : (r.low + r.high) / 2);
+  /** @param {any} r @returns {any} */
   const off = (r) => (middle(r) === null ? null : r.si - middle(r));
+  /** @param {any} r */
   const sized = (r) => r.part === "bore" || r.part === "shaft";
 
-  /** Whether what else was read of the same is so many times the reading, or the reading so many times it. */
+  /** Whether what else was read of the same is so many times the reading, or the reading so many times it.
+   * @param {any} r @param {any} least @param {any} most */
   const besideLarger = (r, least, most) => between(r.beside, r.si * least, r.si * most);
+  /** @param {any} r @param {any} least @param {any} most */
   const besideSmaller = (r, least, most) =>
     (r.beside === null ? true : between(r.beside, r.si / most, r.si / least));
 
+  /** @param {any} r */
   function tenTimes(r) {
+    /** @type {[any, any]} */
     const widened = [times(r.low, 0.95), times(r.high, 1.05)];
     const size = either(between(r.si * 10, ...widened), between(r.si / 10, ...widened));
     const guessed = missing(r.resolution) ? null : r.step < r.resolution / 5;
@@ -39,12 +54,16 @@
     return both(above(r.low, 0), sized(r) ? size : both(far, either(small, large)));
   }
 
-  /** Ends that a reading is held against: of a size, whichever is printed. */
+  /** Ends that a reading is held against: of a size, whichever is printed. @param {...any} all */
   const first = (...all) => all.find((x) => x !== null) ?? null;
+  /** @param {any} r */
   const least = (r) => (sized(r) ? first(r.low, r.high, r.wearLow, r.wearHigh) : r.low);
+  /** @param {any} r */
   const most = (r) => (sized(r) ? first(r.high, r.low, r.wearHigh, r.wearLow) : r.high);
 
+  /** @param {any} r */
   function otherUnit(r) {
+    /** @type {[any, any]} */
     const widened = [times(least(r), 0.98), times(most(r), 1.02)];
     const small = both(between(r.si * 25.4, ...widened), either(sized(r) || r.oddUnit, besideLarger(r, 12, 50)));
     const large = both(between(r.si / 25.4, ...widened), sized(r) || besideSmaller(r, 12, 50));
@@ -52,16 +71,19 @@
     return both(above(least(r), 0), both(either(small, large), far));
   }
 
+  /** @param {any} r */
   function oneTurn(r) {
     if (!sized(r) || r.kind.toLowerCase().startsWith("caliper") || r.basis === OTHER_PART) {
       return false;
     }
     const by = off(r) === null ? null : Math.abs(off(r));
+    /** @param {any} turn @param {any} within */
     const near = (turn, within) => (by === null ? null : Math.abs(by * 1000 - turn) < within);
     const turn = either(near(0.635, 0.06), near(0.5, 0.05));
     return both(above(times(r.low, 1000), 5), both(turn, not(between(r.si, r.wearLow, r.wearHigh))));
   }
 
+  /** @param {any} r */
   function biggerThanNew(r) {
     if (!sized(r) || r.basis === "" || r.basis === OTHER_PART) {
       return false;
@@ -70,58 +92,62 @@
       : above(r.si, r.high === null ? null : r.high + 2 * r.mpe + r.step);
   }
 
+  /** @param {any} r */
   const beyond = (r) => (r.wearsUp ? r.low - r.si : r.si - r.high);
 
-  /** The middle of what is allowed in the unit of the reading, and how many times that the reading is. */
+  /** The middle of what is allowed in the unit of the reading, and how many times that the reading is.
+   * @param {any} r @param {any} low @param {any} high */
   function around(r, low, high) {
     const half = (low + high) / 2;
     return { ratio: Math.round((r.si / half) * 100) / 100, middle: half / r.factor };
   }
 
-  /** A length in the unit of the reading, with its digits; with so many significant digits. */
+  /** A length in the unit of the reading, with its digits; with so many significant digits. @param {any} r @param {any} x */
   const inUnit = (r, x) => Number((x / r.factor).toFixed(r.digits));
+  /** @param {any} r @param {any} x @param {any} digits */
   const rough = (r, x, digits) => shown(x / r.factor, digits);
 
   const OTHER_PART = "the other part";
   const TURN = 0.5;
 
-  /** Whether a reading lies more than a turn of the spindle outside a band. */
+  /** Whether a reading lies more than a turn of the spindle outside a band. @param {any} r @param {any} from @param {any} to */
   const past = (r, from, to) =>
     either(above(plus(times(from, 1000), -TURN), r.si * 1000), above(r.si * 1000, plus(times(to, 1000), TURN)));
 
+  /** @type {Record<string, {hit: (r: any) => any, more: (r: any) => any, by?: (r: any) => any}>} */
   const SINGLE = {
-    B101: { hit: tenTimes, more: (r) => around(r, r.low, r.high) },
-    B102: { hit: otherUnit, more: (r) => around(r, least(r), most(r)) },
-    B103: { hit: oneTurn, more: (r) => ({ off: inUnit(r, off(r)) }) },
-    B104: { hit: biggerThanNew, more: (r) => ({ off: inUnit(r, beyond(r)) }) },
+    B101: { hit: tenTimes, more: (/** @type {any} */ r) => around(r, r.low, r.high) },
+    B102: { hit: otherUnit, more: (/** @type {any} */ r) => around(r, least(r), most(r)) },
+    B103: { hit: oneTurn, more: (/** @type {any} */ r) => ({ off: inUnit(r, off(r)) }) },
+    B104: { hit: biggerThanNew, more: (/** @type {any} */ r) => ({ off: inUnit(r, beyond(r)) }) },
     B106: {
-      hit: (r) => r.resolution > 0 && r.step < r.resolution / 11,
-      more: (r) => ({ shown: rough(r, r.resolution, 3) }),
+      hit: (/** @type {any} */ r) => r.resolution > 0 && r.step < r.resolution / 11,
+      more: (/** @type {any} */ r) => ({ shown: rough(r, r.resolution, 3) }),
     },
     B107: {
-      hit: (r) => both(above(r.width, 0), atLeast(2 * r.mpe, r.width)),
-      more: (r) => ({ good: rough(r, r.mpe, 2), wide: rough(r, r.width, 3) }),
+      hit: (/** @type {any} */ r) => both(above(r.width, 0), atLeast(2 * r.mpe, r.width)),
+      more: (/** @type {any} */ r) => ({ good: rough(r, r.mpe, 2), wide: rough(r, r.width, 3) }),
     },
-    B108: { hit: (r) => r.kind === "bore-gauge" && r.setOn === "", more: () => ({}) },
-    B110: { hit: (r) => r.part === "bore" && r.kind === "caliper", more: () => ({}) },
+    B108: { hit: (/** @type {any} */ r) => r.kind === "bore-gauge" && r.setOn === "", more: () => ({}) },
+    B110: { hit: (/** @type {any} */ r) => r.part === "bore" && r.kind === "caliper", more: () => ({}) },
     B111: {
-      hit: (r) => sized(r) && r.kind.startsWith("outside-micrometer") &&
+      hit: (/** @type {any} */ r) => sized(r) && r.kind.startsWith("outside-micrometer") &&
         past(r, r.spanFrom, r.spanTo),
-      more: (r) => ({ from_mm: r.spanFrom * 1000, to_mm: r.spanTo * 1000 }),
+      more: (/** @type {any} */ r) => ({ from_mm: r.spanFrom * 1000, to_mm: r.spanTo * 1000 }),
     },
     B112: {
-      hit: ({ repeats }) => repeats.range > repeats.allowed,
-      more: (r) => ({ far: rough(r, r.repeats.range, 3), most: rough(r, r.repeats.allowed, 2) }),
+      hit: (/** @type {any} */ { repeats }) => repeats.range > repeats.allowed,
+      more: (/** @type {any} */ r) => ({ far: rough(r, r.repeats.range, 3), most: rough(r, r.repeats.allowed, 2) }),
     },
     B113: {
-      hit: (r) => sized(r) && r.setKind.startsWith("outside-micrometer") &&
+      hit: (/** @type {any} */ r) => sized(r) && r.setKind.startsWith("outside-micrometer") &&
         past(r, r.setFrom, r.setTo),
-      more: (r) => ({ set_on: r.setWords, from_mm: r.setFrom * 1000, to_mm: r.setTo * 1000 }),
+      more: (/** @type {any} */ r) => ({ set_on: r.setWords, from_mm: r.setFrom * 1000, to_mm: r.setTo * 1000 }),
     },
     B114: {
-      hit: ({ size }) => size !== null && !size.isPrinted && (size.printed !== "" || !size.isCommon),
-      by: ({ size }) => [size.part, size.text],
-      more: ({ size }) => ({
+      hit: (/** @type {any} */ { size }) => size !== null && !size.isPrinted && (size.printed !== "" || !size.isCommon),
+      by: (/** @type {any} */ { size }) => [size.part, size.text],
+      more: (/** @type {any} */ { size }) => ({
         part_sized: size.part, size: size.text,
         told: size.printed === "" ? "it prints none for it" : "it prints " + size.printed,
       }),
@@ -129,14 +155,17 @@
   };
   /** Rules on one reading; of an item, place, what is said of the row, part and instrument the first reading speaks. */
 
+  /** @param {any} raw @param {Shared} shared */
   const factor = (raw, shared) => exact.parse(shared.units[raw.unit].factor);
+  /** @param {any} raw @param {Shared} shared */
   const si = (raw, shared) => exact.toNumber(exact.multiply(exact.parse(raw.value), factor(raw, shared)));
 
-  /** What the dataset lets expect of each reading of the sheet: numbers in SI, null where open or unknown. */
+  /** What the dataset lets expect of each reading of the sheet: numbers in SI, null where open or unknown.
+   * @param {any} sheet @param {any} cases @param {Engine} engine @param {Shared} shared @param {any} means */
   function expectations(sheet, cases, engine, shared, means) {
-    const entered = cases.filter((c) => !c.derived);
+    const entered = cases.filter((/** @type {any} */ c) => !c.derived);
     const build = builds.parsed(sheet.build);
-    const found = entered.flatMap((one) => {
+    const found = entered.flatMap((/** @type {any} */ one) => {
       const readings = [...one.parts.values()].flat();
       const [repeats, size] = [apart(readings, means), claimed(one, build, engine, shared)];
       const own = readings.filter(({ index }) => sheet.readings[index].item === one.item);
@@ -146,31 +175,35 @@
         size,
       }));
     });
-    return found.sort((a, b) => a.index - b.index);
+    return found.sort((/** @type {any} */ a, /** @type {Bounds} */ b) => a.index - b.index);
   }
 
-  /** What else was read of the same in SI: other places of the item, other readings of the place, bore less shaft. */
+  /** What else was read of the same in SI: other places of the item, other readings of the place, bore less shaft.
+   * @param {any} _ @param {any} one @param {any} entered */
   function beside({ index, part }, one, entered) {
+    /** @param {any} c */
     const said = (c) => JSON.stringify(c.said);
-    const same = entered.filter((c) => c.item === one.item && said(c) === said(one));
-    const others = same.flatMap((c) => c.parts.get(part) || []).filter((r) => r.index !== index);
-    const [bores, shafts] = ["bore", "shaft"].map((own) => (one.parts.get(own) || []).map((r) => r.value));
+    const same = entered.filter((/** @type {any} */ c) => c.item === one.item && said(c) === said(one));
+    const others = same.flatMap((/** @type {any} */ c) => c.parts.get(part) || []).filter((/** @type {any} */ r) => r.index !== index);
+    const [bores, shafts] = ["bore", "shaft"].map((own) => (one.parts.get(own) || []).map((/** @type {any} */ r) => r.value));
     const direct = ["gap", "strip"].includes(part) && bores.length && shafts.length;
     const fit = direct ? [exact.subtract(exact.mean(bores), exact.mean(shafts))] : [];
-    return [...others.map((r) => r.value), ...fit].map(exact.toNumber);
+    return [...others.map((/** @type {any} */ r) => r.value), ...fit].map(exact.toNumber);
   }
 
-  /** Whether all other readings of the instrument bear another unit. */
+  /** Whether all other readings of the instrument bear another unit. @param {any} raw @param {any} sheet */
   function oddUnit(raw, sheet) {
-    const own = sheet.readings.filter((r) => r.instrument === raw.instrument);
-    return own.length > 1 && own.filter((r) => r.unit === raw.unit).length === 1;
+    const own = sheet.readings.filter((/** @type {any} */ r) => r.instrument === raw.instrument);
+    return own.length > 1 && own.filter((/** @type {any} */ r) => r.unit === raw.unit).length === 1;
   }
 
+  /** @param {any} all */
   function median(all) {
     const [sorted, half] = [[...all].sort((a, b) => a - b), Math.floor(all.length / 2)];
     return !all.length ? null : all.length % 2 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
   }
 
+  /** @param {any} _ @param {any} one @param {any} sheet @param {Shared} shared @param {any} tools */
   function expectation({ index }, one, sheet, shared, tools) {
     const raw = sheet.readings[index];
     const tool = tools.get(raw.instrument);
@@ -193,22 +226,26 @@
     };
   }
 
-  /** An instrument of a sheet for people: its class's label and its number, or the name that the sheet gives it. */
+  /** An instrument of a sheet for people: its class's label and its number, or the name that the sheet gives it.
+   * @param {any} tool @param {Shared} shared */
   function toolWords(tool, shared) {
     const [, name, number] = /^(.*)-([0-9]+)$/.exec(tool) || [];
     return Object.hasOwn(shared.instruments, name) ? shared.instruments[name].label + ", no. " + number : tool;
   }
 
-  /** What an instrument was set on, and what that one measures. */
+  /** What an instrument was set on, and what that one measures.
+   * @param {any} _ @param {any} tools @param {any} sheet @param {Shared} shared */
   function spanOfBase({ setOn }, tools, sheet, shared) {
     const { spanFrom = null, spanTo = null } = setOn ? span(setOn, sheet, shared) : {};
     return { setKind: setOn ? tools.get(setOn).kind : "", setFrom: spanFrom, setTo: spanTo };
   }
 
-  /** What an instrument measures, in SI: its own range where the sheet gives it, else its class's. */
+  /** What an instrument measures, in SI: its own range where the sheet gives it, else its class's.
+   * @param {string} name @param {any} sheet @param {Shared} shared */
   function span(name, sheet, shared) {
-    const tool = sheet.instruments.find((t) => t.id === name);
+    const tool = sheet.instruments.find((/** @type {any} */ t) => t.id === name);
     const known = shared.instruments[tool.instrument];
+    /** @param {any} own @param {string} text */
     const end = (own, text) => {
       const [value, unit] = tool[own] ? [tool[own], tool.unit] : [text, known.unit];
       return value ? si({ value, unit }, shared) : null;
@@ -216,25 +253,28 @@
     return { spanFrom: end("range_from", known.span_from), spanTo: end("range_to", known.span_to) };
   }
 
-  /** Mean of the readings of the other part of a fit, in SI; null without any. */
+  /** Mean of the readings of the other part of a fit, in SI; null without any.
+   * @param {any} part @param {any} one @param {any} sheet @param {Shared} shared */
   function partner(part, one, sheet, shared) {
-    const read = one.parts.get({ bore: "shaft", shaft: "bore" }[part]) || [];
-    const all = read.map((r) => si(sheet.readings[r.index], shared));
-    return all.length ? all.reduce((a, b) => a + b, 0) / all.length : null;
+    const read = one.parts.get(/** @type {Record<string, string>} */ ({ bore: "shaft", shaft: "bore" })[part]) || [];
+    const all = read.map((/** @type {any} */ r) => si(sheet.readings[r.index], shared));
+    return all.length ? all.reduce((/** @type {any} */ a, /** @type {Bounds} */ b) => a + b, 0) / all.length : null;
   }
 
-  /** Row that bounds the part that was measured. */
+  /** Row that bounds the part that was measured. @param {any} part @param {any} one */
   function ownRow(part, one) {
     const fit = ["gap", "strip"].includes(part) || !(one.quantity.inner.length || one.quantity.of.length);
     const choice = fit ? one.choice : one.sizes[part];
     return (choice && choice.rows[0]) || null;
   }
 
+  /** @param {Row} row @param {Shared} shared */
   function limits(row, shared) {
     if (!row) {
       return { low: null, high: null, wearLow: null, wearHigh: null, wearsUp: true };
     }
     const found = bounds(row, shared);
+    /** @param {any} end */
     const number = (end) => (end === null ? null : exact.toNumber(end.loose));
     const ends = { low: number(found.low), high: number(found.high) };
     const nominal = rows.value(row, "nominal");
@@ -245,67 +285,81 @@
     return { ...ends, wearLow: number(found.wearLow), wearHigh: number(found.wearHigh), wearsUp: found.wearsUp };
   }
 
-  /** Findings of the bench rules on readings, in the order of readings and codes. */
+  /** Findings of the bench rules on readings, in the order of readings and codes.
+   * @param {any} sheet @param {any} cases @param {Engine} engine @param {Shared} shared @param {any} means */
   function findings(sheet, cases, engine, shared, means) {
     const all = expectations(sheet, cases, engine, shared, means);
     const found = [...single(all), ...largerThanBore(all), ...otherMicrometer(all)];
     const said = found.map(({ code, reading, words }) => finding(code, reading, words, shared.rules[code]));
+    /** @param {any} f */
     const place = (f) => "readings[" + f.reading + "].value " + f.code;
     return said.sort((a, b) => (place(a) < place(b) ? -1 : place(a) > place(b) ? 1 : 0));
   }
 
+  /** @param {any} all */
   function single(all) {
     return Object.entries(SINGLE).flatMap(([code, rule]) => {
-      const hits = all.filter((r) => rule.hit(r) === true);
-      const told = firsts(hits, rule.by || ((r) => [r.raw.item, r.raw.position, r.says, r.part, r.raw.instrument]));
-      return told.map((r) => ({ code, reading: r.index, words: { ...words(r), ...rule.more(r) } }));
+      const hits = all.filter((/** @type {any} */ r) => rule.hit(r) === true);
+      const told = firsts(hits, rule.by || ((/** @type {any} */ r) => [r.raw.item, r.raw.position, r.says, r.part, r.raw.instrument]));
+      return told.map((/** @type {any} */ r) => ({ code, reading: r.index, words: { ...words(r), ...rule.more(r) } }));
     });
   }
 
+  /** @param {any} hits @param {any} by */
   function firsts(hits, by) {
     const seen = new Set();
-    return hits.filter((r) => {
+    return hits.filter((/** @type {any} */ r) => {
       const name = JSON.stringify(by(r));
       return seen.has(name) ? false : seen.add(name);
     });
   }
 
+  /** @param {any} r */
   const words = (r) => ({ value: r.raw.value, unit: r.raw.unit, tool: r.named, basis: r.basis });
 
-  /** Shafts with the bores of the same fit, those pairs that a test picks, one for each name that `by` gives. */
+  /** Shafts with the bores of the same fit, those pairs that a test picks, one for each name that `by` gives.
+   * @param {any} all @param {any} test @param {any} by */
   function fits(all, test, by) {
-    const pairs = all.filter((r) => r.part === "shaft").flatMap((s) => {
+    const pairs = all.filter((/** @type {any} */ r) => r.part === "shaft").flatMap((/** @type {any} */ s) => {
+      /** @param {any} b */
       const here = (b) => b.part === "bore" && b.raw.item === s.raw.item && b.raw.position === s.raw.position;
-      return all.filter((b) => here(b) && test(s, b) === true).map((b) => ({ s, b }));
+      return all.filter((/** @type {Bounds} */ b) => here(b) && test(s, b) === true).map((/** @type {Bounds} */ b) => ({ s, b }));
     });
     return firsts(pairs, by);
   }
 
+  /** @param {any} all */
   function largerThanBore(all) {
+    /** @param {any} s @param {any} b */
     const larger = (s, b) => both(atLeast(s.fitLow, 0), s.si > b.si + 2 * s.mpe + 2 * b.mpe);
-    return fits(all, larger, ({ s }) => [s.raw.item, s.raw.position]).map(({ s, b }) => ({
+    return fits(all, larger, (/** @type {any} */ { s }) => [s.raw.item, s.raw.position]).map((/** @type {any} */ { s, b }) => ({
       code: "B105",
       reading: s.index,
       words: { ...words(s), bore: b.raw.value, bore_unit: b.raw.unit },
     }));
   }
 
+  /** @param {any} all */
   function otherMicrometer(all) {
+    /** @param {any} s @param {any} b */
     const other = (s, b) => b.setOn !== "" && b.setOn !== s.raw.instrument;
-    return fits(all, other, ({ b }) => [b.index]).map(({ s, b }) => ({
+    return fits(all, other, (/** @type {any} */ { b }) => [b.index]).map((/** @type {any} */ { s, b }) => ({
       code: "B109",
       reading: b.index,
       words: { tool: b.named, set_on: b.setWords, mic: s.named },
     }));
   }
 
+  /** @param {any} code @param {any} reading @param {any} words @param {any} rule */
   function finding(code, reading, words, rule) {
-    const filled = (text) => text.replace(/\{(\w+)\}/g, (_, name) => shown(words[name]));
+    /** @param {string} text */
+    const filled = (text) => text.replace(/\{(\w+)\}/g, (/** @type {any} */ _, /** @type {string} */ name) => shown(words[name]));
     const { name, severity } = rule;
-    return { code, name, severity, message: filled(rule.message), help: filled(rule.help), reading };
+    return { code, name, severity, message: filled(rule.message), help: filled(rule.help), reading, place: "readings[" + reading + "].value" };
   }
 
-  /** A word as it is; a number with six digits, or so many, without needless zeros and never in powers of ten. */
+  /** A word as it is; a number with six digits, or so many, without needless zeros and never in powers of ten.
+   * @param {any} word @param {number} [most] */
   function shown(word, most = 6) {
     if (typeof word !== "number" || word === 0) {
       return String(word);
@@ -318,7 +372,7 @@
 
   const CODES = [...Object.keys(SINGLE), "B105", "B109"].sort();
 
-  const slips = { findings, CODES };
+  const slips = { findings, finding, toolWords, CODES };
 
   if (node) {
     module.exports = slips;

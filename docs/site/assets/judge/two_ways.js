@@ -7,7 +7,8 @@
 
   const DIRECT = ["strip", "gap"];
 
-  /** Agreement of two values: |x1 - x2| <= sqrt(U1^2 + U2^2), that is E_n <= 1 (ISO 13528, 9.7). */
+  /** Agreement of two values: |x1 - x2| <= sqrt(U1^2 + U2^2), that is E_n <= 1 (ISO 13528, 9.7).
+   * @param {any} deciding @param {any} other @param {Shared} shared */
   function compare(deciding, other, shared) {
     const off = exact.toNumber(exact.subtract(other.value, deciding.value));
     const expanded = Math.hypot(deciding.expanded, other.expanded);

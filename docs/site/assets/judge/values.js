@@ -231,7 +231,7 @@
     });
   }
 
-  const values = { instruments, reading, partValue, difference, limitOf };
+  const values = { instruments, correction, reading, partValue, difference, limitOf };
 
   if (node) {
     module.exports = values;
