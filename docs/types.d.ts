@@ -101,7 +101,7 @@ interface Job {
 }
 
 interface Order {
-  turns: { place: string; column: string }[];
+  turns: { places: string[]; column: string }[];
   each: boolean;
   cite: Cite;
 }

@@ -156,6 +156,27 @@ def test_places_that_a_printed_order_numbers(engine: Dataset) -> None:
     assert found(engine, *lines) == ["flywheel 3: no line for step 1 of the book"]
 
 
+def test_fasteners_of_one_turn_come_in_any_order(tmp_path: Path) -> None:
+    cited = {"joint": "main-cap", "column": "1", "source": "example", "page": "1"}
+    order = [cited | {"order": str(n), "row": places} for n, places in enumerate(("3", "2,4", "1,5"), 1)]
+    data = shop(tmp_path, torques=[step("main-cap", "1", "50", "60")], sequences=order)
+    for places in (("3", "2", "4", "1", "5"), ("3", "4", "2", "5", "1"), ("centre", "2,4", "rear", "front")):
+        assert verdicts(data, *(torque("main-cap", 1, "55", position=p) for p in places)) == ["followed"] * len(places)
+    lines = [torque("main-cap", 1, "55", position=p) for p in ("3", "2", "5", "4", "1")]
+    assert verdicts(data, *lines) == ["followed", "followed", "followed", "out-of-order", "followed"]
+    assert "main bearing cap 4, step 1: not done before 5, which comes later in the printed order" in found(
+        data, *lines
+    )
+    swapped = [torque("main-cap", 1, "55", position=p) for p in ("2,4", "centre")]
+    assert verdicts(data, *swapped)[1] == "out-of-order"
+
+
+def test_a_second_tightening_begins_the_order_again(engine: Dataset) -> None:
+    said = {"thread_state": "oiled"}
+    rounds = [torque("flywheel", 1, "55", position=p, cycle=n, **said) for n in (1, 2) for p in ("1", "2", "3")]
+    assert verdicts(engine, *rounds) == ["followed"] * 6
+
+
 def test_nobody_knows_how_many(engine: Dataset) -> None:
     one = torque("head", 1, "65", position="1"), torque("head", 1, "65", position="2")
     assert found(engine, *one) == [

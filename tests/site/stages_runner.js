@@ -15,6 +15,7 @@ const answers = {
   stages: ({ engine, build: values }, { engines, shared }) => stages.jobs(engines[engine], shared, build.parsed(values)).flatMap(listed),
   compared: ({ engine, row, value, unit }, { engines, shared }) =>
     stages.compared(engines[engine].torques.find((r) => r.id === row), value, unit, shared),
+  order: ({ engine, joint, position }, { engines, shared }) => stages.order({ joint, position, said: {} }, engines[engine], shared, build.parsed({})),
   absurd: ({ engine, reading }, { engines, shared }) => absurd(reading, engines[engine], shared),
 };
 

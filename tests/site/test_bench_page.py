@@ -817,6 +817,19 @@ def test_the_printed_order_is_followed_fastener_by_fastener(at_bench: Bench, dat
     assert "Stage 2" in at_bench.text(".bench-now")
 
 
+def test_fasteners_of_one_turn_are_followed_one_by_one(at_bench: Bench, data: Dataset) -> None:
+    at_bench.press("engine/nissan-td27", "Model/td-pickup-1998", "step/tighten", "joint/main-cap/all///")
+    assert "2: places 2 and 4, in any order" in at_bench.text(".bench-order")
+    for turn, place in ((1, "3"), (2, "2"), (2, "4"), (3, "1"), (3, "5")):
+        assert f"place {place}, {turn} of 3" in at_bench.text(".bench-what")
+        if place == "3":
+            at_bench.type("172")
+        at_bench.press("pad/next")
+    assert [t["position"] for t in at_bench.sheet()["torques"]] == ["3", "2", "4", "1", "5"]
+    assert "all stages are recorded" in at_bench.text(".bench-now")
+    assert "B208" not in {f["code"] for f in rf.check(at_bench.sheet(), data).as_dict()["findings"]}
+
+
 def test_a_turn_is_drawn_and_recorded_in_degrees(at_bench: Bench) -> None:
     at_bench.press(
         "engine/cummins-b-series", "Model/6bt", "step/tighten", "joint/rod-cap/all///", "Place of the joint/3"

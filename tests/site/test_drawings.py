@@ -3,6 +3,7 @@
 import math
 import re
 import xml.etree.ElementTree as ET
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -10,6 +11,8 @@ import pytest
 from runningfits.dataset import Dataset
 from runningfits.rows import Row
 from runningfits.site import axes, ranges, spread, stages
+
+from ..shop import shop
 
 MAIN = "cummins-ntc-400/main-bearing-clearance/all@tm-9-2815-225-34p:F-2"
 SVG = "{http://www.w3.org/2000/svg}"
@@ -180,6 +183,16 @@ def test_the_order_of_tightening_is_drawn_where_the_page_has_it(data: Dataset) -
     drawn = svg(stages.orders(data, "continental-avds-1790"))
     placed = sorted((float(t.get("x", "")), t.text) for t in of_class(drawn, "rf-order"))
     assert [name for _, name in placed] == ["6", "4", "2", "1", "3", "5", "7"]
+
+
+def test_fasteners_of_one_turn_are_drawn_with_one_number(tmp_path: Path) -> None:
+    cited = {"joint": "main-cap", "column": "1", "source": "example", "page": "1"}
+    order = [cited | {"order": str(n), "row": places} for n, places in enumerate(("3", "2,4", "1,5"), 1)]
+    made = stages.orders(shop(tmp_path, sequences=order), "example-engine")
+    placed = sorted((float(t.get("x", "")), t.text) for t in of_class(svg(made), "rf-order"))
+    assert [name for _, name in placed] == ["3", "2", "1", "2", "3"]
+    assert "1 is place 3 from the front; 2 is places 2 and 4, in any order, from the front" in made
+    assert "order 3, then 2 and 4, then 1 and 5, counted from the front" in made
 
 
 def test_round_marks() -> None:

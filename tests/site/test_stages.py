@@ -13,6 +13,7 @@ from runningfits.engine_models import MODEL
 from runningfits.rows import Row
 from runningfits.sheets.measuring import torque_lines
 
+from ..shop import shop
 from .test_measured import answers
 
 RUNNER = Path(__file__).with_name("stages_runner.js")
@@ -83,6 +84,16 @@ def test_what_was_set_lies_to_the_printed_step_as_the_command_says(data: Dataset
             judged += 1
             assert found == sides.get(verdict["verdict"], "inside"), (row.id, job["value"], verdict)
     assert judged > 40
+
+
+@pytest.mark.parametrize(("position", "known"), [("all", True), ("1-5", True), ("1-4", False)])
+def test_places_of_one_turn_stand_together_in_the_order(tmp_path: Path, position: str, known: bool) -> None:
+    cited = {"joint": "main-cap", "column": "1", "source": "example", "page": "1"}
+    rows = [cited | {"order": str(n), "row": places} for n, places in enumerate(("3", "2,4", "1,5"), 1)]
+    job = {"kind": "order", "engine": "example-engine", "joint": "main-cap", "position": position}
+    (found,) = answers(RUNNER, shop(tmp_path, sequences=rows), [job])
+    turns = [{"places": places, "column": "1"} for places in (["3"], ["2", "4"], ["1", "5"])]
+    assert (found and (found["turns"], found["each"])) == ((turns, True) if known else None)
 
 
 def test_an_absurd_value_of_every_quantity_is_stopped_and_a_printed_one_is_not(data: Dataset) -> None:

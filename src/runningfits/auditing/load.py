@@ -213,16 +213,16 @@ def _near(text: str, known: Iterable[tuple[str, ...]]) -> str:
 
 def _position_faults(found: Folder) -> Iterator[tuple[str, Fault]]:
     named = {r["position"] for _, _, _, r in found.of("positions") if r["kind"] != "which"}
-    for table in ("sizes", "clearances", "torques"):
+    texts: list[tuple[str, str, set[str], str]] = [
+        (t, "position", named, "all, 1-4 or 1,3,5, or a named position") for t in ("sizes", "clearances", "torques")
+    ]
+    for table, column, known, expected in (*texts, ("sequences", "row", set[str](), "place numbers such as 3 or 2,4")):
         for file, line, _, row in found.of(table):
             try:
-                if row["position"]:
-                    positions.check(row["position"], named)
+                if row[column]:
+                    positions.check(row[column], known)
             except positions.PositionError as error:
-                yield (
-                    file.file,
-                    Fault("position", line, "position", str(error), "all, 1-4 or 1,3,5, or a named position"),
-                )
+                yield file.file, Fault("position", line, column, str(error), expected)
 
 
 def _manifest_faults(data: Path) -> Iterator[tuple[str, Fault]]:

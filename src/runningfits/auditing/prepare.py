@@ -109,6 +109,8 @@ def _engine_rows(base: sqlite3.Connection, found: Folder, given: Known) -> None:
     create(base, "torques", FIRST | _wide_columns("torques"), prepared["torques"])
     create(base, "numbers", FIRST | NUMBERS, prepared["numbers"])
     create(base, "twins", FIRST | TWINS, prepared["twins"])
+    turns = [(Row(name, "sequences", f.engine, r, _NO_CITE), r["row"]) for f, _, name, r in found.of("sequences")]
+    prepared["places"].extend(line for row, text in turns for line in _placed(row, text, given))
     create(base, "places", PLACES, prepared["places"])
     for table, columns in _INDEXES:
         base.execute(f'CREATE INDEX "{table}-{"-".join(columns)}" ON "{table}" ({", ".join(columns)})')
@@ -131,10 +133,15 @@ def _forms(place: tuple[Any, ...], cells: dict[str, str], given: Known) -> Forms
     numbers = _numbers(row, place, given.units)
     yield "numbers", list(numbers.values())
     yield "twins", [_twin(n, numbers[f"{c}_2"]) for c, n in numbers.items() if f"{c}_2" in numbers]
-    by = (quantity or given.joints.get(row.item, {})).get("count", "")
-    family = given.families.get(engine)
+    yield "places", _placed(row, cells["position"], given)
+
+
+def _placed(row: Row, text: str, given: Known) -> list[tuple[Any, ...]]:
+    """Lines of `places` for the places that a row names."""
+    by = (given.quantities.get(row.item) or given.joints.get(row.item, {})).get("count", "")
+    family = given.families.get(row.engine)
     most = family.count(by, family.speaks(row).models) if family and by else None
-    yield "places", [(name, n, most, by) for n in _expand(cells["position"], most)]
+    return [(row.id, n, most, by) for n in _expand(text, most)]
 
 
 _INDEXES = (

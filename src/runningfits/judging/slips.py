@@ -61,11 +61,11 @@ TORQUES = (
         ("joint", "position", "action", "value", "unit", "thread_state", "tool", "want_state", "want", "want_unit"),
         "TEXT",
     )
-    | dict.fromkeys(("step", "done", "turn"), "INTEGER")
+    | dict.fromkeys(("step", "done", "cycle", "turn"), "INTEGER")
     | dict.fromkeys(("si", "want_low", "want_high", "tool_from", "tool_to"), "REAL")
 )
 """Columns of `bench_torques`: numbers in SI; `want` is the row's range as printed, `done` the order on the sheet,
-`turn` the fastener's place in the printed order."""
+`cycle` which tightening of the fasteners it is, `turn` their turn in the printed order."""
 
 DONE = PLACE | {
     **dict.fromkeys(("joint", "position", "kind", "fastener", "place", "among", "purpose"), "TEXT"),
@@ -265,7 +265,7 @@ def _torque(step: Step, bench: Bench) -> tuple[Any, ...]:
         want,
         row["unit"] if row else "",
     )
-    numbers = (step.done, step.turn, step.si, step.low, step.high, step.tool_from, step.tool_to)
+    numbers = (step.done, raw.get("cycle", 1), step.turn, step.si, step.low, step.high, step.tool_from, step.tool_to)
     return (*place, *words, *states, raw["step"], *numbers)
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
+from .. import positions
 from ..choosing import Choice, choose
 from ..dataset import Dataset
 from ..findings import Finding
@@ -12,7 +13,7 @@ from ..numerals import plain
 from ..resolving import Here, admits
 from ..rows import Row
 from .cases import Bench
-from .fasteners import Fastener, fasteners, states
+from .fasteners import Fastener, fasteners, places, states
 from .instruments import Instrument, corrections
 from .naming import cited, misprints, place_words, said_words
 
@@ -41,8 +42,8 @@ class Step:
     """A torque line of a sheet: its number, the rows that are true for it, both in SI, the order on the sheet.
 
     `fasteners` are those that it speaks of, `state` is the state of their threads as the sheet says it here or on an
-    earlier line of theirs, `states` are those that the row's documents print. `turn` is the place of this fastener in
-    the printed tightening order, where its number stands for one place of a single row.
+    earlier line of theirs, `states` are those that the row's documents print. `turn` is the turn of its places in the
+    printed tightening order, where they stand in a single row and have one turn.
     """
 
     index: int
@@ -115,14 +116,15 @@ def _state(step: Step, steps: Sequence[Step]) -> str:
 
 
 def _turn(raw: dict[str, Any], bench: Bench) -> int | None:
-    """Place of a fastener in the printed order: where the order has one column, its row is the number of the place."""
+    """Turn of a line's places in the printed order: where the order has one column, its rows number the places."""
     data = bench.data
     here = Here(data, data.family(bench.engine), bench.engine, raw["joint"], raw["position"])
     there = [r for r in data.all_rows(bench.engine, "sequences") if r.item == raw["joint"]]
     rows = [r for r in there if admits(r, bench.build, here)]
     if len({(r["column"], r["source"], r["page"], r["applies"]) for r in rows}) != 1:
         return None
-    return next((int(r["order"]) for r in rows if r["row"] == raw["position"]), None)
+    own = set(places(raw["joint"], raw["position"], bench))
+    return next((int(r["order"]) for r in rows if own <= set(map(str, positions.numbers(r["row"])))), None)
 
 
 def _wanted(row: Row, data: Dataset) -> tuple[float | None, float | None]:

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from itertools import groupby
 
 from ..dataset import Dataset
+from ..positions import numbers
 from ..rows import Row
 from ..shown import label, models_of, range_text, speaks_of
 from .both_units import shown
@@ -128,23 +129,34 @@ def _order_name(row: Row, data: Dataset) -> str:
 
 
 def _order(joint: str, rows: list[Row]) -> str:
-    """Fasteners by column (across) and row (from the front), each with its place in the order; the order in words."""
-    placed = [r for r in rows if r["column"] and r["row"]]
-    across, along = (sorted({int(r[c]) for r in placed}) or [1] for c in ("column", "row"))
+    """Fasteners by column (across) and row (from the front), each with its turn in the order; the order in words."""
+    placed = [(r, n) for r in rows if r["column"] for n in numbers(r["row"])]
+    across, along = sorted({int(r["column"]) for r, _ in placed}) or [1], sorted(n for _, n in placed) or [1]
     width, height = 60.0 * (along[-1]) + 70, 44.0 * across[-1] + 50
-    body = "".join(_fastener(r["order"], 50 + 60.0 * int(r["row"]) - 20, 44.0 * int(r["column"])) for r in placed)
+    body = "".join(_fastener(r["order"], 50 + 60.0 * n - 20, 44.0 * int(r["column"])) for r, n in placed)
     middle = height / 2 - 10
     front = (
         f'<text class="rf-mark" x="26" y="{middle - 8:g}">front</text><path class="rf-arrow" '
         f'd="M46 {middle:g}H10m7 -4l-7 4l7 4"/><path class="rf-centre" d="M6 {middle + 12:g}H{width - 6:g}"/>'
     )
-    told = "; ".join(f"{text(r['order'])} is place {text(r['row'])} from the front" + _column(r, across) for r in rows)
-    said = text(f"{joint}: order {', '.join(r['row'] for r in rows)}, counted from the front")
+    told = "; ".join(f"{text(r['order'])} is {text(_places(r))} from the front" + _column(r, across) for r in rows)
+    turns = ", then ".join(" and ".join(map(str, numbers(r["row"]))) for r in rows)
+    said = text(f"{joint}: order {turns}, counted from the front")
     return (
         f'<figure class="rf-figure"><figcaption>{text(joint)}: tighten in this order ({cited(rows[0].cite)})'
         f'</figcaption><svg class="rf-svg" role="img" aria-label="{said}" viewBox="0 0 {width:g} {height:g}">'
         f'{front}{body}</svg><p class="rf-small">{told}.</p></figure>'
     )
+
+
+def _places(row: Row) -> str:
+    """Places of a turn in words.
+
+    >>> _places({"row": "2,4"})
+    'places 2 and 4, in any order,'
+    """
+    *first, last = map(str, numbers(row["row"]))
+    return f"places {', '.join(first)} and {last}, in any order," if first else f"place {last}"
 
 
 def _column(row: Row, across: list[int]) -> str:

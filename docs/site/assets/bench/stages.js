@@ -41,20 +41,23 @@
 
   // the printed order
 
-  /** The printed order of a joint's fasteners: places with their column; `each` where a place is one fastener, so that a
-   * sheet can name it. @param {Job} job @param {any} engine @param {any} shared @param {any} build @returns {Order | null} */
+  /** Places that a row of the order names. @param {any} row @returns {string[]} */
+  const numbered = (row) => places.numbers(row.cells.row || "").map(String);
+
+  /** The printed order of a joint's fasteners: turns, each with its places and their column; `each` where a place is one
+   * fastener, so that a sheet can name it. @param {Job} job @param {any} engine @param {any} shared @param {any} build @returns {Order | null} */
   function order(job, engine, shared, build) {
     const here = hereOf(engine, shared, job.joint, job.position);
     const all = engine.sequences.filter((/** @type {any} */ r) => r.cells.joint === job.joint && resolving.admits(r, build, here));
     const some = places.numbers(job.position).map(String);
-    if (!all.length || !(job.position === "all" || all.every((/** @type {any} */ r) => some.includes(r.cells.row)))) {
+    if (!all.length || !(job.position === "all" || all.every((/** @type {any} */ r) => numbered(r).every((n) => some.includes(n))))) {
       return null;
     }
     const group = (/** @type {any} */ r) => [r.cells.source, r.cells.page, r.cells.applies || ""].join();
     const own = all.filter((/** @type {any} */ r) => group(r) === group(all[0]));
     const sorted = own.sort((/** @type {any} */ a, /** @type {any} */ b) => Number(a.cells.order) - Number(b.cells.order));
     const columns = new Set(all.map((/** @type {any} */ r) => r.cells.column + " " + group(r)));
-    const turns = sorted.map((/** @type {Row} */ { cells }) => ({ place: cells.row, column: cells.column || "" }));
+    const turns = sorted.map((/** @type {any} */ { cells }) => ({ places: numbered({ cells }), column: cells.column || "" }));
     return { turns, each: columns.size === 1, cite: all[0].cite };
   }
 

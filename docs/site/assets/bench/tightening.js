@@ -3,7 +3,7 @@
 (function () {
   const api = window.runningFits;
   const { element, drawn, button, chips, link } = api.elements;
-  const { stages, rows, words, steps, verdict, numbers, followed } = api;
+  const { stages, rows, words, steps, verdict, numbers, followed, places } = api;
   const shared = () => api.loaded.shared;
 
   const STATES = [["dry", "dry"], ["oiled", "oiled"], ["compound", "with compound"], ["sealant", "with sealant"], ["as-received", "as they came"]];
@@ -20,6 +20,7 @@
   const printed = (row) => [ACTIONS[row.cells.action], rows.text(row)].filter(Boolean).join(" ");
 
   const leading = (/** @type {Stage} */ stage) => stage.choice.rows[0] || null;
+  const numbered = (/** @type {string} */ position) => places.numbers(position).map(String);
   const linesOf = (/** @type {Sheet} */ sheet, /** @type {Job} */ job) => (sheet.torques || []).filter((l) => stages.ofJob(l, job));
 
   /** Lines of the last tightening of a job. @param {Sheet} sheet @param {Job} job @param {number} cycle */
@@ -30,8 +31,8 @@
   function left(stage, job, order, done, place) {
     const mine = done.filter((l) => l.step === stage.step);
     const whole = mine.some((l) => l.position === job.position);
-    const all = order && order.each ? order.turns.map((t) => t.place) : [place || job.position];
-    return whole ? [] : all.filter((p) => !mine.some((l) => l.position === p));
+    const all = order && order.each ? order.turns.flatMap((t) => t.places) : [place || job.position];
+    return whole ? [] : all.filter((p) => !mine.some((l) => l.position === p || numbered(l.position).includes(p)));
   }
 
   // choosing a joint
@@ -68,13 +69,17 @@
       value >= 360 ? drawn("text", { x: 50, y: 55, "text-anchor": "middle" }, "+" + Math.floor(value / 360)) : null);
   }
 
+  /** Places of a turn in words. @param {string[]} all */
+  const turn = (all) => (all.length === 1 ? "place " + all[0] : "places " + all.slice(0, -1).join(", ") + " and " + all[all.length - 1] + ", in any order");
+
   /** @param {Order | null} order @param {string[]} open */
   function orderOf(order, open) {
     if (!order) {
       return element("p", { class: "bench-small" }, "No page that was read prints the order of these fasteners: follow the maker's book.");
     }
-    const mark = (/** @type {any} */ t, /** @type {number} */ n) => element("li", { class: order.each && t.place === open[0] ? "bench-now-turn" : "" },
-      (n + 1) + ": place " + t.place + (order.each ? "" : ", column " + t.column), order.each && !open.includes(t.place) ? " ✓" : "");
+    const isDone = (/** @type {string} */ place) => !open.includes(place);
+    const mark = (/** @type {any} */ t, /** @type {number} */ n) => element("li", { class: order.each && t.places.includes(open[0]) ? "bench-now-turn" : "" },
+      (n + 1) + ": " + turn(t.places) + (order.each ? "" : ", column " + t.column), order.each && t.places.every(isDone) ? " ✓" : "");
     return element("div", {}, element("h3", { class: "bench-label" }, "In this order, counted from the front"),
       element("ol", { class: "bench-order" }, order.turns.map(mark)),
       element("p", { class: "bench-small" }, link(verdict.web(order.cite.address), order.cite.text)));
@@ -102,7 +107,7 @@
     const order = stages.order(job, engine, shared(), build);
     const done = round(sheet, job, at.cycle);
     const count = order && order.each ? 0 : job.position === "all" ? stages.count(job, engine, shared(), build) : 0;
-    const places = Array.from({ length: count }, (_, n) => [String(n + 1), String(n + 1)]);
+    const each = Array.from({ length: count }, (_, n) => [String(n + 1), String(n + 1)]);
     const open = (/** @type {Stage} */ s) => left(s, job, order, done, at.place);
     const next = job.stages.find((s) => open(s).length) || null;
     const states = [...new Set(job.stages.flatMap((s) => s.choice.rows.map((/** @type {any} */ r) => r.cells.thread_state).filter(Boolean)))];
@@ -112,7 +117,7 @@
       standing(sheet, job, acts.judged(), now, next),
       element("header", { class: "bench-head" }, element("h2", {}, name(job)), element("p", { class: "bench-small" }, told)),
       element("div", { class: "bench-buttons" }, button("Another joint", () => acts.at({ joint: null }), { key: "joint/other", class: "bench-plain" })),
-      ...(count > 1 ? [element("h3", { class: "bench-label" }, "Place"), chips("Place of the joint", [["", "all of them"], ...places], at.place,
+      ...(count > 1 ? [element("h3", { class: "bench-label" }, "Place"), chips("Place of the joint", [["", "all of them"], ...each], at.place,
         (/** @type {string} */ place) => acts.at({ place, typed: "" }))] : []),
       element("ol", { class: "bench-stages" }, job.stages.map((s) => line(s, s === next, open(s).length))),
       next ? entry(job, next, open(next), order, at, acts) : finished(job, at, acts),
@@ -146,7 +151,7 @@
     const loosen = row.cells.action === "loosen" && !printedUnit;
     const unit = at.unit && fitsUnit(at.unit, printedUnit) ? at.unit : printedUnit || "N.m";
     acts.using(unit);
-    const place = order && order.each ? "place " + open[0] + ", " + (order.turns.findIndex((t) => t.place === open[0]) + 1) + " of " + order.turns.length
+    const place = order && order.each ? "place " + open[0] + ", " + (order.turns.findIndex((t) => t.places.includes(open[0])) + 1) + " of " + order.turns.length
       : at.place ? "place " + at.place : job.position === "all" ? "every fastener" : words.place(job.position);
     const taken = () => {
       const typed = loosen ? "0" : numbers.number(acts.typed());

@@ -106,7 +106,7 @@
     return ofStep.length ? ofStep : told(same);
   }
 
-  const made = { EVERY, fasteners, wanted, states };
+  const made = { placesOf, EVERY, fasteners, wanted, states };
 
   if (node) {
     module.exports = made;

@@ -3,9 +3,9 @@
 (function () {
   const node = typeof module === "object" && module.exports;
   const part = (/** @type {string} */ name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
-  const [exact, rows, values, resolving] = ["exact", "rows", "values", "resolving"].map(part);
+  const [exact, places, rows, values, resolving] = ["exact", "places", "rows", "values", "resolving"].map(part);
   const { hereOf, choose } = part("torque_rows");
-  const { fasteners, states } = part("fasteners");
+  const { fasteners, placesOf, states } = part("fasteners");
 
   // A class A wrench and the widest limit of ISO 6789, as shares; degrees about a single angle; a share beyond one end.
   const [SETTING, WRENCH, ANGLE, OPEN] = [0.04, 0.06, 5, 0.25];
@@ -84,14 +84,17 @@
     return step.state || (same.length ? same[same.length - 1].state : "");
   }
 
-  /** Place of a fastener in the printed order: where the order has one column, its row is the number of the place.
+  /** Turn of a line's places in the printed order: where the order has one column, its rows number the places.
    * @param {any} raw @param {TorqueBench} bench @returns {number | null} */
-  function turnOf(raw, { engine, shared, build }) {
+  function turnOf(raw, bench) {
+    const { engine, shared, build } = bench;
     const here = hereOf(engine, shared, raw.joint, raw.position);
     const there = engine.sequences.filter((/** @type {Row} */ r) => r.cells.joint === raw.joint && resolving.admits(r, build, here));
     const group = (/** @type {Row} */ { cells }) => JSON.stringify([cells.column || "", cells.source, cells.page, cells.applies || ""]);
-    const own = there.find((/** @type {Row} */ r) => r.cells.row === raw.position);
-    return new Set(there.map(group)).size === 1 && own ? Number(own.cells.order) : null;
+    const own = placesOf(raw.joint, raw.position, bench);
+    const holds = (/** @type {Row} */ { cells }) => own.every((/** @type {string} */ p) => places.numbers(cells.row).map(String).includes(p));
+    const turn = there.find(holds);
+    return new Set(there.map(group)).size === 1 && turn ? Number(turn.cells.order) : null;
   }
 
   // the verdict

@@ -124,7 +124,7 @@
 
   const turnOrder = (/** @type {any[]} */ lines) => {
     const later = (/** @type {any} */ b, /** @type {any} */ a) => a.words.joint === b.words.joint && a.words.step === b.words.step &&
-      a.done <= b.done && a.turn !== null && b.turn !== null && a.turn > b.turn;
+      (a.raw.cycle || 1) === (b.raw.cycle || 1) && a.done <= b.done && a.turn !== null && b.turn !== null && a.turn > b.turn;
     return pairs(lines, later).map((of) => {
       const last = of.reduce((x, y) => (y.a.turn > x.a.turn ? y : x));
       return { torque: last.b.torque, words: { ...last.b.words, later: last.a.words.position } };
