@@ -275,14 +275,16 @@
 
   const SHORTEST = 4;
 
-  /** The fault of a direction that is a known one but for a letter; other words are taken, and prove nothing. */
+  /** The fault of a direction that is a known one but for a letter; other words are taken, and prove nothing.
+   * @param {any} raw @param {string} at @param {Shared} shared @returns {any[]} */
   function ofDirection({ direction: told = "" }, at, { directions }) {
     const known = told.length < SHORTEST || Object.hasOwn(directions, told) ? [] : Object.keys(directions).sort();
     const near = known.find((word) => word.length >= SHORTEST && isOneOff(told, word));
     return near ? [fault(at + ".direction", quoted(told), "a direction of the list, perhaps " + near)] : [];
   }
 
-  /** Whether two words differ by a letter that is more, less or another, or by two letters that changed places. */
+  /** Whether two words differ by a letter that is more, less or another, or by two letters that changed places.
+   * @param {string} one @param {string} other */
   function isOneOff(one, other) {
     const same = [...one].findIndex((letter, n) => letter !== other[n]);
     const [a, b] = [one, other].map((word) => (same < 0 ? word.slice(one.length) : word.slice(same)));
