@@ -22,7 +22,7 @@ from playwright.sync_api import Browser, sync_playwright
 
 CHROMIUM = "/usr/bin/chromium"
 ARGUMENTS = ["--disable-features=WebUIOmniboxPopup,WebUIOmniboxAimPopup"]
-"""Without the address bar's list of a desktop, 400 scripts of the browser's own at every new window, which no phone has."""
+"""Without the list of a desktop's address bar: 400 scripts of its own at every new window, which no phone has."""
 ROUND_TRIP, DOWN, UP = 150, 1_600_000 // 8, 750_000 // 8
 """A phone's network: milliseconds there and back, bytes a second down and up."""
 SLOWER = 4

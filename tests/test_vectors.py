@@ -41,6 +41,7 @@ Vector = dict[str, Any]
 
 CELLS = ("lower", "upper", "nominal", "tolerance", "limit", "limit_as")
 
+
 @cache
 def files() -> dict[str, dict[str, Any]]:
     return {p.name: json.loads(p.read_text(encoding="utf-8")) for p in sorted(folder("vectors").glob("*.json"))}

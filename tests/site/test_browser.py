@@ -236,7 +236,7 @@ def test_the_bar_of_a_phone_takes_the_chosen_engine_to_the_bench(
         assert "#" not in page.url
     page.goto(f"{base}/engines/deutz-912.html")
     page.locator(".rf-bar a", has_text="Bench").click()
-    page.locator('[data-focus="engine/deutz-912"], h2:has-text("Deutz")').first.wait_for()
+    page.wait_for_function("JSON.parse(document.querySelector('[data-focus=text]').value).engine === 'deutz-912'")
     phone.close()
 
 
