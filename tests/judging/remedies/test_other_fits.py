@@ -97,6 +97,17 @@ def test_liner_stand_out_with_shims(engine: Dataset) -> None:
     assert found["remedies"][0]["action"] == "seat again"
 
 
+@pytest.mark.parametrize(
+    ("value", "said", "not_said"),
+    [("0.0200", "stand lower by 0.0040 to 0.0100 in", "deck surfaced"), ("0.0060", "stand higher by", "thicker gasket")],
+)
+def test_which_way_a_piston_that_stands_wrong_must_go(tmp_path: Path, value: str, said: str, not_said: str) -> None:
+    data = shop(tmp_path, clearances=[row("piston-protrusion", "0.010", "0.016")])
+    found = one(judge(data, reading("piston-protrusion", "gap", value)), "piston-protrusion")
+    told = option(found, "other parts")["text"]
+    assert said in told and not_said not in told
+
+
 def test_lash_by_shim(engine: Dataset) -> None:
     # new shim = old + measured - wanted: 0.020 - 0.014 to 0.020 - 0.012 thicker
     found = option(one(judge(engine, reading("valve-lash", "gap", "0.0200")), "valve-lash"), "adjust")
