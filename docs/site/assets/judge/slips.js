@@ -102,8 +102,11 @@
     return { ratio: Math.round((r.si / half) * 100) / 100, middle: half / r.factor };
   }
 
-  /** A length in the unit of the reading, with its digits; with so many significant digits. @param {any} r @param {any} x */
-  const inUnit = (r, x) => Number((x / r.factor).toFixed(r.digits));
+  const TIE = 1 + 4 * Number.EPSILON;
+
+  /** A length in the unit of the reading, with its digits; what lies half between two goes up whatever its last bits, as
+   * the rules' query rounds it. With so many significant digits. @param {any} r @param {any} x */
+  const inUnit = (r, x) => Number(((x / r.factor) * TIE).toFixed(r.digits));
   /** @param {any} r @param {any} x @param {any} digits */
   const rough = (r, x, digits) => shown(x / r.factor, digits);
 
