@@ -35,6 +35,10 @@ def test_every_verdict_has_words() -> None:
         ({"lower": None, "upper": None, "nominal": "2", "limit": None, "unit": "mm"}, "2 mm"),
         ({"lower": None, "upper": None, "nominal": None, "limit": "3", "unit": "mm"}, "limit 3 mm"),
         ({"lower": "1", "upper": "2", "limit": None, "unit": "mm", "misprints": [{}]}, "1 to 2 mm*"),
+        (
+            {"lower": "1", "upper": "2", "limit": None, "unit": "mm", "size": "-0.25 mm", "misprints": [{}]},
+            "1 to 2 mm* for -0.25 mm",
+        ),
         (None, ""),
     ],
 )

@@ -7,6 +7,7 @@ import pytest
 
 from runningfits import check
 from runningfits.dataset import Dataset
+from runningfits.faces.words import range_words
 from runningfits.judging.against import DOUBTS
 
 from ..shop import judge, one, reading, row, sheet, shop
@@ -46,6 +47,14 @@ def test_what_lies_where_a_repair_size_would_put_it(
     told = one(found.as_dict(), item)
     assert (told["verdict"], found.clean) == (verdict, verdict != "cannot-tell")
     assert told["needs"] == (DOUBTS["resized"] if verdict == "cannot-tell" else None)
+
+
+def test_a_printed_range_of_a_repair_size_is_told_as_one(ground: Dataset) -> None:
+    build = {"size": {"crankpin": "-0.37 mm"}}
+    told = one(check(sheet(reading(PIN, "shaft", "54.62", **MM), build=build), ground).as_dict(), PIN)
+    assert (told["range"]["size"], range_words(told["range"])) == ("-0.37 mm", "54.61 to 54.63 mm for -0.37 mm")
+    plain = one(check(sheet(reading(PIN, "shaft", "54.99", **MM)), ground).as_dict(), PIN)
+    assert (plain["range"]["size"], range_words(plain["range"])) == (None, "54.98 to 55.00 mm")
 
 
 def test_one_printed_end_moves_too(tmp_path: Path) -> None:

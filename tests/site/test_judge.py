@@ -364,7 +364,7 @@ SAME = (
     "honed", "order", "caution",
 )  # fmt: skip
 RANGE = (
-    "id", "lower", "upper", "limit", "nominal", "unit", "applies", "state", "reading", "misprints", "marks", "also",
+    "id", "lower", "upper", "limit", "nominal", "unit", "applies", "size", "state", "reading", "misprints", "marks", "also",
     "note",
 )  # fmt: skip
 

@@ -211,7 +211,7 @@ def _right(corrected: str | None) -> str:
 
 
 def range_words(found: dict[str, Any] | None) -> str:
-    """New range and limit of a result in words; an asterisk marks a registered misprint."""
+    """New range and limit of a result in words, with its repair size; an asterisk marks a registered misprint."""
     if not found:
         return ""
     low, high, limit = found["lower"], found["upper"], found.get("limit")
@@ -219,7 +219,8 @@ def range_words(found: dict[str, Any] | None) -> str:
     words = "; ".join(filter(None, (both or found.get("nominal"), f"limit {limit}" if limit else "")))
     if not words:
         return "no range" if found["unit"] else ""
-    return f"{words} {found['unit']}{'*' if found.get('misprints') else ''}"
+    size = f" for {found['size']}" if found.get("size") else ""
+    return f"{words} {found['unit']}{'*' if found.get('misprints') else ''}{size}"
 
 
 def guide_lines(r: dict[str, Any]) -> list[str]:
