@@ -284,7 +284,14 @@ def test_how_many_of_the_places_were_measured_is_told(at_bench: Bench, data: Dat
 
 def test_a_bore_before_honing_is_told_what_it_will_be(at_bench: Bench, data: Dataset) -> None:
     tool = {"id": "b", "instrument": "bore-gauge", "resolution": "0.001", "mpe": "0.001", "unit": "mm"}
-    bore = {"item": "cylinder-bore", "position": "1", "part": "bore", "value": "101.950", "unit": "mm", "instrument": "b"}
+    bore = {
+        "item": "cylinder-bore",
+        "position": "1",
+        "part": "bore",
+        "value": "101.950",
+        "unit": "mm",
+        "instrument": "b",
+    }
     more = {"title": "Bored", "stage": "machined", "honing_allowance": "0.05", "honing_unit": "mm"}
     sheet = {"engine": "cummins-b-series", "build": {"model": "6bt"}, "instruments": [tool], "readings": [bore]} | more
     results = rf.check(sheet, data).as_dict()["results"]

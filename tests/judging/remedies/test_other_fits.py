@@ -99,7 +99,10 @@ def test_liner_stand_out_with_shims(engine: Dataset) -> None:
 
 @pytest.mark.parametrize(
     ("value", "said", "not_said"),
-    [("0.0200", "stand lower by 0.0040 to 0.0100 in", "deck surfaced"), ("0.0060", "stand higher by", "thicker gasket")],
+    [
+        ("0.0200", "stand lower by 0.0040 to 0.0100 in", "deck surfaced"),
+        ("0.0060", "stand higher by", "thicker gasket"),
+    ],
 )
 def test_which_way_a_piston_that_stands_wrong_must_go(tmp_path: Path, value: str, said: str, not_said: str) -> None:
     data = shop(tmp_path, clearances=[row("piston-protrusion", "0.010", "0.016")])

@@ -7,7 +7,7 @@ from fractions import Fraction
 from ...build import Build, Size
 from ...rows import Row
 from .. import values
-from .option import Change, Ends, Fit, Option, inside, span
+from .option import Change, Ends, Fit, Option, inside
 from .trade_work import BINDING, COMMON, HONING, REPAIRS, Line, Work
 from .trouble import SIDES, Printed, Trouble
 
