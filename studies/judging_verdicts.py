@@ -10,7 +10,7 @@ from honest import INCH, PLACES, SEED, TOOLS, Cell, Reading, readings, taken_wit
 
 from runningfits.judging import decide, grid, values
 from runningfits.judging.bounds import Bounds, End
-from runningfits.judging.judge import limits_of
+from runningfits.judging.proving import limits_of
 
 ON_LIMIT, BEYOND, OFF, OFF_MARKS = 3.0, 0.5, 0.04, 0.06
 """Goals: percent of one wrong verdict on a limit, within 2 U beyond it; distance of probabilities from shares."""

@@ -62,8 +62,15 @@ class Build:
         return family.answers(self.model or family.only_model).get(question, given)
 
     def size_of(self, part: str, place: str) -> Size | str:
-        """The repair size of a machined part at a place: standard where none is named; `unknown` where so said."""
-        found = at_place(self.size.get(part, {}), place)
+        """The repair size of a machined part at a place: standard where none is named; `unknown` where so said.
+
+        At a span of places it is the size that all of them have; `unknown` where they differ.
+        """
+        given, span = self.size.get(part, {}), positions.numbers(place)
+        if len(span) > 1 and place not in given:
+            sizes = {_plain(s): s for s in (self.size_of(part, str(n)) for n in span)}
+            return next(iter(sizes.values())) if len(sizes) == 1 else UNKNOWN
+        found = at_place(given, place)
         return STANDARD if found is None else found
 
     def told(self, question: str, word: str) -> "Build":

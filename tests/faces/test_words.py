@@ -5,12 +5,15 @@ from typing import Any
 import pytest
 
 from runningfits.faces.words import (
+    INTERFERENCE,
     WORDS,
     bias_words,
     chance_words,
+    interference_lines,
     joint,
     out_lines,
     range_words,
+    tally_lines,
     torque_lines,
     value_words,
     verdict_words,
@@ -32,6 +35,10 @@ def test_every_verdict_has_words() -> None:
         ({"lower": None, "upper": None, "nominal": "2", "limit": None, "unit": "mm"}, "2 mm"),
         ({"lower": None, "upper": None, "nominal": None, "limit": "3", "unit": "mm"}, "limit 3 mm"),
         ({"lower": "1", "upper": "2", "limit": None, "unit": "mm", "misprints": [{}]}, "1 to 2 mm*"),
+        (
+            {"lower": "1", "upper": "2", "limit": None, "unit": "mm", "size": "-0.25 mm", "misprints": [{}]},
+            "1 to 2 mm* for -0.25 mm",
+        ),
         (None, ""),
     ],
 )
@@ -149,3 +156,41 @@ def test_single_use_fasteners_are_flagged(reuse: str, words: str) -> None:
     (told,) = torque_lines(line(range={"reuse": reuse}))
     assert words in told
     assert torque_lines(line()) == [] and torque_lines(line(range=None)) == []
+
+
+@pytest.mark.parametrize(
+    ("allows", "verdict", "told"),
+    [
+        (True, "new", [INTERFERENCE]),
+        (True, "worn", [INTERFERENCE]),
+        (True, "cannot-tell", [INTERFERENCE]),
+        (True, "loose", []),
+        (True, "tight", []),
+        (False, "new", []),
+    ],
+)
+def test_a_fit_that_may_be_tight_says_so_until_it_is_out(allows: bool, verdict: str, told: list[str]) -> None:
+    assert interference_lines({"interference": allows, "verdict": verdict}) == told
+    assert "reaches below zero" in INTERFERENCE
+
+
+def read_at(*places: str, **more: Any) -> list[dict[str, Any]]:
+    plain = {"item": "main-bearing-clearance", "derived": False, "verdict": "new"}
+    return [plain | {"position": p} | more for p in places]
+
+
+@pytest.mark.parametrize(
+    ("results", "missing", "told"),
+    [
+        (read_at("1", "2"), 3, ["2 of 5 places measured: nothing is known of the others."]),
+        ([*read_at("1"), *read_at("1", derived=True, item="main-journal-taper")], 1, ["1 of 2 places measured"]),
+        (read_at("1", "1"), 1, ["1 of 2 places measured"]),
+        (read_at("1", "2"), 0, []),
+        ([], 2, []),
+    ],
+    ids=["three are missing", "what the same readings give is no place", "read in two lines", "all", "none"],
+)
+def test_how_many_of_the_places_were_measured(results: list[Any], missing: int, told: list[str]) -> None:
+    found = {"results": results, "torques": [], "not_measured": [{}] * missing}
+    said = [line for line in tally_lines(found) if "measured" in line]
+    assert [line[: len(t)] for line, t in zip(said, told, strict=True)] == told

@@ -6,8 +6,14 @@ from typing import Any
 import pytest
 
 from runningfits import check
+from runningfits.build import Build
 from runningfits.dataset import Dataset
+from runningfits.faces.words import range_words
+from runningfits.judging import resized
 from runningfits.judging.against import DOUBTS
+from runningfits.judging.bounds import bounds
+from runningfits.judging.case import case
+from runningfits.positions import numbers
 
 from ..shop import judge, one, reading, row, sheet, shop
 
@@ -46,6 +52,30 @@ def test_what_lies_where_a_repair_size_would_put_it(
     told = one(found.as_dict(), item)
     assert (told["verdict"], found.clean) == (verdict, verdict != "cannot-tell")
     assert told["needs"] == (DOUBTS["resized"] if verdict == "cannot-tell" else None)
+
+
+def test_a_printed_range_of_a_repair_size_is_told_as_one(ground: Dataset) -> None:
+    build = {"size": {"crankpin": "-0.37 mm"}}
+    told = one(check(sheet(reading(PIN, "shaft", "54.62", **MM), build=build), ground).as_dict(), PIN)
+    assert (told["range"]["size"], range_words(told["range"])) == ("-0.37 mm", "54.61 to 54.63 mm for -0.37 mm")
+    plain = one(check(sheet(reading(PIN, "shaft", "54.99", **MM)), ground).as_dict(), PIN)
+    assert (plain["range"]["size"], range_words(plain["range"])) == (None, "54.98 to 55.00 mm")
+
+
+def test_no_printed_limit_reaches_a_size_of_its_engine(data: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(resized, "common_sizes", lambda part, data: [])
+    seen = 0
+    for r in (r for e in data.engines for r in data.rows(e) if r.table == "sizes" and r["class"] == "new"):
+        b, quantity = bounds(r, data), data.quantities[r.item]
+        if not quantity["repair"] or quantity["kind"] != "size" or r.cells.get("size") or not (b.limit and b.fresh):
+            continue
+        counted = r["position"] == "all" or numbers(r["position"])
+        there = case(data, r.engine, Build(), r.item, "1" if counted else r["position"], {}, {})
+        for low, high in resized.windows(there, b, r.engine, Build(), data):
+            seen += 1
+            limit = float(b.limit.loose)
+            assert (low > limit) if b.wears_up else (high < limit), r.id
+    assert seen > 50
 
 
 def test_one_printed_end_moves_too(tmp_path: Path) -> None:

@@ -281,3 +281,9 @@ def test_kilogram_force_metres_of_the_real_dataset(data: Dataset) -> None:
     for value, expected in (("88", "followed"), ("82", "cannot-tell"), ("79", "low"), ("98", "high")):
         (line,) = lines(data, torque("main-cap", 1, value, unit="N.m"), engine="nissan-h20")
         assert line["verdict"] == expected
+
+
+def test_a_step_that_no_page_prints_is_told_in_words_of_tightening(engine: Dataset) -> None:
+    (found,) = lines(engine, torque("main-cap", 9, "72"))
+    assert (found["verdict"], "fasteners, thread, purpose or step" in found["why"]) == ("no-range", True)
+    assert "measured" not in found["why"]

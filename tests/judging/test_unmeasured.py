@@ -106,6 +106,7 @@ def test_one_reading_of_a_bore_proves_no_largest_at_the_last_stage(tmp_path: Pat
 
     assert found(*bores(("top", "thrust"))) == ([WHY.format("largest")], False)
     assert found(*bores(("top", "thrust")), stage="found") == ([], True)
+    assert found(*bores(("top", "thrust")), stage="machined")[0] == [WHY.format("largest")]
     assert found(*bores(("top", "thrust"), ("bottom", "thrust"))) == ([], True)
     heights = [reading(BORE, "bore", "3.5005", at=f"{n} in") for n in (1, 2)]
     assert found(*heights) == ([], True), "two heights are two places of one bore"

@@ -1,6 +1,7 @@
 """The build on a sheet: what it may name, what a blank sheet of it asks for, and that a workbook keeps it."""
 
 import json
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -8,7 +9,7 @@ import pytest
 from click.testing import CliRunner
 
 import runningfits as rf
-from runningfits.build import STANDARD, Build, Size, parsed, same_size, size_from
+from runningfits.build import STANDARD, UNKNOWN, Build, Size, parsed, same_size, size_from
 from runningfits.cli import main
 from runningfits.dataset import Dataset
 from runningfits.sheets import blank, build_table, entries, tools
@@ -66,6 +67,23 @@ def test_sizes_are_one_within_two_in_a_hundred(data: Dataset) -> None:
     assert not same_size(metric, Size(metric.value * 2, "mm"), data.units)
     assert not same_size(metric, STANDARD, data.units)
     assert size_from("0", data.units) == size_from("standard", data.units) == STANDARD
+
+
+@pytest.mark.parametrize(
+    ("given", "place", "found"),
+    [
+        ({"1": "-0.25 mm"}, "1-2", UNKNOWN),
+        ({"1": "-0.25 mm", "2": "-0.50 mm"}, "1,2", UNKNOWN),
+        ({"1": "-0.25 mm", "2": "-0.25 mm"}, "1-2", Size(Decimal("-0.25"), "mm")),
+        ({"all": "-0.25 mm", "4": "0"}, "1-3", Size(Decimal("-0.25"), "mm")),
+        ({"all": "-0.25 mm", "4": "0"}, "1-4", UNKNOWN),
+        ({}, "1-4", STANDARD),
+    ],
+)
+def test_places_of_several_sizes_have_no_one_size(
+    data: Dataset, given: dict[str, str], place: str, found: Size | str
+) -> None:
+    assert parsed({"size": {"crankpin": given}}, data.units).size_of("crankpin", place) == found
 
 
 def test_an_answer_of_one_place_stands_before_that_of_all(data: Dataset) -> None:

@@ -275,6 +275,32 @@ def test_what_is_assumed_and_not_judged_is_told(at_bench: Bench, data: Dataset) 
     assert "The temperature of the parts is not given" not in at_bench.text(".bench-record")
 
 
+def test_how_many_of_the_places_were_measured_is_told(at_bench: Bench, data: Dataset) -> None:
+    judge_main_bearing(at_bench, "4.5026", "4.4992")
+    at_bench.press("step/record")
+    (told,) = [t for t in words.tally_lines(rf.check(at_bench.sheet(), data).as_dict()) if "measured" in t]
+    assert told.startswith("1 of 2 ") and told in at_bench.text(".bench-record")
+
+
+def test_a_bore_before_honing_is_told_what_it_will_be(at_bench: Bench, data: Dataset) -> None:
+    tool = {"id": "b", "instrument": "bore-gauge", "resolution": "0.001", "mpe": "0.001", "unit": "mm"}
+    bore = {
+        "item": "cylinder-bore",
+        "position": "1",
+        "part": "bore",
+        "value": "101.950",
+        "unit": "mm",
+        "instrument": "b",
+    }
+    more = {"title": "Bored", "stage": "machined", "honing_allowance": "0.05", "honing_unit": "mm"}
+    sheet = {"engine": "cummins-b-series", "build": {"model": "6bt"}, "instruments": [tool], "readings": [bore]} | more
+    results = rf.check(sheet, data).as_dict()["results"]
+    (told,) = [line for r in results for line in words.honed_lines(r)]
+    bring_in(at_bench, json.dumps(sheet))
+    at_bench.page.wait_for_selector(".bench-record .bench-table")
+    assert told in at_bench.text(".bench-record")
+
+
 def test_clearing_asks_first(at_bench: Bench) -> None:
     judge_main_bearing(at_bench, "4.5026", "4.4992")
     at_bench.press("step/record", "clear")

@@ -7,6 +7,7 @@ from .. import positions
 from ..choosing import NONE
 from ..dataset import Dataset
 from ..numerals import plain
+from ..resolving import size_of
 from ..rows import Cite, Row
 
 
@@ -69,6 +70,7 @@ def row_range(row: Row, data: Dataset) -> dict[str, Any]:
         "printed": row.printed,
         "unit_2": row["unit_2"] or None,
         "applies": data.family(row.engine).words(row["applies"]) or None,
+        "size": size_of(row).text if row.cells.get("size") else None,
         "state": state or None,
         "reading": row["reading"],
         "misprints": misprints(row),

@@ -13,8 +13,8 @@ from ..judging.bounds import Bounds, End
 from ..judging.case import Case
 from ..judging.cases import Bench
 from ..judging.decide import VERDICTS, Limits
-from ..judging.judge import absurd_from, limits_of
 from ..judging.judged import Trial
+from ..judging.proving import absurd_from, limits_of
 from ..judging.resized import windows
 from ..judging.sense import deepest, end_of_wear, farthest, held, must_clear, unworn, widest, width
 from ..judging.values import Value

@@ -97,6 +97,45 @@ def test_liner_stand_out_with_shims(engine: Dataset) -> None:
     assert found["remedies"][0]["action"] == "seat again"
 
 
+@pytest.mark.parametrize(
+    ("value", "said", "not_said"),
+    [
+        ("0.0200", "stand lower by 0.0040 to 0.0100 in", "deck surfaced"),
+        ("0.0060", "stand higher by", "thicker gasket"),
+    ],
+)
+def test_which_way_a_piston_that_stands_wrong_must_go(tmp_path: Path, value: str, said: str, not_said: str) -> None:
+    data = shop(tmp_path, clearances=[row("piston-protrusion", "0.010", "0.016")])
+    found = one(judge(data, reading("piston-protrusion", "gap", value)), "piston-protrusion")
+    told = option(found, "other parts")["text"]
+    assert said in told and not_said not in told
+
+
+@pytest.mark.parametrize(
+    ("value", "said"),
+    [
+        ("0.0010", "stand higher by 0.0020 to 0.0060 in: a shim under the flange"),
+        ("0.0100", "stand lower by 0.0030 to 0.0070 in: the counterbore cut deeper"),
+    ],
+)
+def test_which_way_a_liner_that_stands_wrong_must_go(engine: Dataset, value: str, said: str) -> None:
+    found = one(judge(engine, reading("liner-protrusion", "gap", value)), "liner-protrusion")
+    (told,) = [o["text"] for o in found["remedies"] if "stand" in o["text"]]
+    assert said in told
+
+
+@pytest.mark.parametrize(
+    ("clearance", "said"),
+    [(("0.0030", "0.0040"), "between 3.5032 and 3.5041 in"), (("0.0030", "0.0031"), "between 3.50317 and 3.50327 in")],
+    ids=["printed digits", "no two printed digits lie inside"],
+)
+def test_a_window_for_a_measured_part_is_rounded_inwards(tmp_path: Path, clearance: tuple[str, str], said: str) -> None:
+    # 3.50017 + 0.0030 = 3.50317 in and 3.50017 + 0.0040 = 3.50417 in
+    data = shop(tmp_path, clearances=[row("piston-clearance", *clearance)])
+    found = one(judge(data, *fit("piston-clearance", "3.50123", "3.50017")), "piston-clearance")
+    assert f"hone the bore {said} for this piston" in option(found, "hone")["text"]
+
+
 def test_lash_by_shim(engine: Dataset) -> None:
     # new shim = old + measured - wanted: 0.020 - 0.014 to 0.020 - 0.012 thicker
     found = option(one(judge(engine, reading("valve-lash", "gap", "0.0200")), "valve-lash"), "adjust")

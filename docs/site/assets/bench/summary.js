@@ -32,7 +32,7 @@
     /** @param {any} r */
     const page = (r) => (r.row ? link(verdict.web(r.row.cite.address), r.row.cite.text) : "");
     /** @param {any} r */
-    const told = (r) => [words.value(r), words.range(r.range), words.verdict(r) + chance(r), page(r)];
+    const told = (r) => [words.value(r), words.range(r.range), [words.verdict(r) + chance(r), words.honed(r)].filter(Boolean).join("; "), page(r)];
     /** @param {any} r */
     const cells = (r) => [label(r.item), [words.place(r.position), ...words.said(r.says)].join(", "), ...told(r)];
     const heads = ["Fit", "Place", "Value ± U", "Range", "Verdict", "Page"];
@@ -56,7 +56,8 @@
     /** @param {string} item */
     const at = (item) => found.missing.filter((m) => m.item === item).map((m) => m.position);
     const lines = items.map((i) => element("li", {}, label(i) + ": " + words.placesIn(at(i))));
-    return lines.length ? element("section", {}, element("h3", {}, "Not measured"), element("ul", {}, lines)) : null;
+    return lines.length ? element("section", {}, element("h3", {}, "Not measured"),
+      element("p", {}, words.counted(found)), element("ul", {}, lines)) : null;
   }
 
   /** Sizes and forms that the pages have for what was read and that the readings do not give, a line a reason.

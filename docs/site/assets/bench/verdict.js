@@ -133,7 +133,8 @@
     });
     const settled = result.settled && "a question is open, but every answer gives the same verdict";
     const told = ["new", "worn", "serviceable", "cannot-tell"].includes(result.verdict);
-    return [said[result.verdict], result.needs, result.interference && told && api.loaded.shared.interference, settled];
+    return [said[result.verdict], result.needs, result.interference && told && api.loaded.shared.interference,
+      words.honed(result), settled];
   }
 
   /** What another way of measuring says, and the likely causes of a disagreement. @param {any} a */

@@ -36,15 +36,28 @@
     return before + told(result) + (result.as_read ? " (" + told(result.as_read) + ")" : "");
   }
 
-  /** New range and limit; an asterisk marks a registered misprint. @param {any} found @returns {string} */
+  /** New range and limit, with their repair size; an asterisk marks a registered misprint. @param {any} found @returns {string} */
   function range(found) {
     if (!found) {
       return "";
     }
-    const { lower, upper, limit, nominal, unit } = found;
+    const { lower, upper, limit, nominal, unit, size } = found;
     const ends = lower && upper ? lower + " to " + upper : lower ? "at least " + lower : upper ? "at most " + upper : "";
     const words = [ends || nominal, limit && "limit " + limit].filter(Boolean).join("; ");
-    return words ? words + " " + unit + (found.misprints.length ? "*" : "") : "";
+    return words ? words + " " + unit + (found.misprints.length ? "*" : "") + (size ? " for " + size : "") : "";
+  }
+
+  /** Which bore a cylinder will be when it is honed, and its verdict then; empty for others. @param {any} _ @returns {string} */
+  function honed({ honed: then }) {
+    return then ? "the verdict is for the bore as it stands; when " + then.allowance + " " + then.unit + " are honed off: "
+      + measured(then) + ", " + api.loaded.shared.words[then.verdict] : "";
+  }
+
+  /** How many of the places were measured, where not all were; else empty. @param {any} found @returns {string} */
+  function counted({ results, missing }) {
+    const read = new Set(results.filter((/** @type {any} */ r) => !r.derived).map((/** @type {any} */ r) => r.item + " " + r.position)).size;
+    return read && missing.length
+      ? read + " of " + (read + missing.length) + " places measured: nothing is known of the others." : "";
   }
 
   /** @param {string} position */
@@ -109,5 +122,5 @@
     return raw.value + (raw.to ? " to " + raw.to : "") + " " + raw.unit + (where ? " (" + where + ")" : "");
   }
 
-  api.words = { verdict, kind, value, range, place, placesIn, said: saying, sentence, part, reading };
+  api.words = { verdict, kind, value, range, honed, counted, place, placesIn, said: saying, sentence, part, reading };
 })();

@@ -82,9 +82,16 @@
     return family.answers(build.model || family.onlyModel)[question] || given;
   }
 
-  /** The repair size of a machined part at a place: standard where none is named; `unknown` where so said. */
+  /** The repair size of a machined part at a place: standard where none is named; `unknown` where so said. At a span of
+   * places it is the size that all of them have; `unknown` where they differ. */
   function sizeAt(build, part, place) {
-    const found = atPlace(build.size[part] || {}, place);
+    const given = build.size[part] || {};
+    const span = Object.hasOwn(given, place) ? [] : places.numbers(place);
+    if (span.length > 1) {
+      const sizes = span.map((n) => sizeAt(build, part, String(n)));
+      return uneven({ ...sizes, all: sizes[0] }) ? UNKNOWN : sizes[0];
+    }
+    const found = atPlace(given, place);
     return found === null ? STANDARD : found;
   }
 

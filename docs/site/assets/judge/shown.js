@@ -4,6 +4,7 @@
   const node = typeof module === "object" && module.exports;
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
   const [exact, rows, builds, bounds, decide, able] = ["exact", "rows", "build", "bounds", "decide", "able"].map(part);
+  const { sizeOf } = part("resolving");
   const { allowsInterference } = part("sense");
   const { compare } = part("two_ways");
 
@@ -115,7 +116,8 @@
     const state = rows.cell(row, "state");
     return {
       id: row.id, lower, upper, limit, nominal: rows.value(row, "nominal"), unit: rows.cell(row, "unit"),
-      applies: builds.family(engine).words(rows.cell(row, "applies")) || null, state: shared.states[state] || state || null,
+      applies: builds.family(engine).words(rows.cell(row, "applies")) || null,
+      size: rows.cell(row, "size") ? builds.sizeText(sizeOf(row)) : null, state: shared.states[state] || state || null,
       reading: rows.cell(row, "reading"), misprints, marks: row.marks, also: row.also.map(cited),
       note: rows.cell(row, "note") || null,
     };

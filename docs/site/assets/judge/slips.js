@@ -102,9 +102,14 @@
     return { ratio: Math.round((r.si / half) * 100) / 100, middle: half / r.factor };
   }
 
-  /** A length in the unit of the reading, with its digits; with so many significant digits. @param {any} r @param {any} x */
-  const inUnit = (r, x) => Number((x / r.factor).toFixed(r.digits));
-  /** @param {any} r @param {any} x @param {any} digits */
+  const TIE = exact.parse("1.0000000000000003");
+
+  /** A length in the unit of the reading, with its digits; what lies half between two but for its last bit goes up, as
+   * the rules' query rounds it. @param {any} r @param {any} x */
+  const inUnit = (r, x) =>
+    Number(exact.rounded(exact.multiply(exact.parse((x / r.factor).toFixed(40)), TIE), exact.parse("1/" + 10 ** r.digits)));
+
+  /** The same with so many significant digits. @param {any} r @param {any} x @param {any} digits */
   const rough = (r, x, digits) => shown(x / r.factor, digits);
 
   const OTHER_PART = "the other part";

@@ -7,7 +7,7 @@ from fractions import Fraction
 from ...build import Build, Size
 from ...rows import Row
 from .. import values
-from .option import Change, Ends, Fit, Option, inside, span
+from .option import Change, Ends, Fit, Option, inside
 from .trade_work import BINDING, COMMON, HONING, REPAIRS, Line, Work
 from .trouble import SIDES, Printed, Trouble
 
@@ -186,13 +186,13 @@ def suited(t: Trouble, line: Line) -> Iterator[Option]:
         return
     ends = (other.value + low, other.value + high) if side == "bore" else (other.value - high, other.value - low)
     window, permitted, why, cites = _allowed(t, item, ends, side)
-    text = line.text.format(window=span(window, t.scale)) + _taken(t, item, window)
+    change = t.change(item, window)
+    text = line.text.format(window=_plain(change).between) + _taken(t, item, window)
     assert window[0] is not None and window[1] is not None
     middle = (window[0] + window[1]) / 2
     given = middle - other.value if side == "bore" else other.value - middle
     fit = t.fit((given, given)) if permitted is not False else None
-    change = (t.change(item, window),)
-    yield Option(line.action, text, line.effort, fit, change, None, line.drags, cites, line.general, permitted, why)
+    yield Option(line.action, text, line.effort, fit, (change,), None, line.drags, cites, line.general, permitted, why)
 
 
 def _taken(t: Trouble, item: str, window: Ends) -> str:

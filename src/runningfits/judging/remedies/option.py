@@ -47,9 +47,8 @@ class Change:
     def between(self) -> str:
         """The window as what lies between its two ends, or as the one number to come to."""
         low, high = inside(self.ends, self.scale, self.finer)
-        return (
-            self.text if low is None or high is None or low == high else f"between {low} and {high} {self.scale.unit}"
-        )
+        whole = low is not None and high is not None and low != high
+        return f"between {low} and {high} {self.scale.unit}" if whole else f"to {self.text}"
 
 
 @dataclass(frozen=True)
