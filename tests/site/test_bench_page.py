@@ -721,6 +721,107 @@ def test_a_sheet_that_was_kept_before_sheets_had_names_is_taken_over(at_bench: B
     assert at_bench.sheet()["readings"] == [reading] and at_bench.sheet()["title"] == "Launch"
 
 
+def test_a_page_that_cannot_open_its_sheet_is_never_empty(at_bench: Bench, address: str) -> None:
+    """The engine's data did not load, or this version has no such engine: the sheets are there, and why."""
+    judge_main_bearing(at_bench, "4.5026", "4.4992")
+    kept = at_bench.page.evaluate("k => localStorage.getItem(k)", f"running-fits/sheet/{ENGINE}-1")
+    gone = json.dumps({**json.loads(kept), "engine": "no-such"})
+    for sheet, engine, text, said in (
+        ("no-such-1", "no-such", gone, "does not have that engine"),
+        ("cut-1", ENGINE, kept[:-3], "nothing is written over it"),
+    ):
+        view = json.dumps({"sheet": sheet, "engine": engine, "step": "read", "now": None})
+        at_bench.page.evaluate(
+            """([id, text, view]) => { localStorage.setItem("running-fits/sheet/" + id, text);
+            sessionStorage.setItem("running-fits/bench", view) }""",
+            [sheet, text, view],
+        )
+        at_bench.page.reload()
+        at_bench.page.wait_for_selector(".bench-kept")
+        assert said in at_bench.text(".bench-said-out")
+    at_bench.press(f"engine/{ENGINE}", "step/fit", MAIN)
+    at_bench.read("4.5026")
+    assert at_bench.page.evaluate("localStorage.getItem('running-fits/sheet/cut-1')") == kept[:-3]
+
+
+def test_an_engine_whose_data_did_not_load_leaves_the_sheets_in_sight(chromium: Any, small: tuple[Path, str]) -> None:
+    found = Bench(chromium, f"{small[1]}#example-engine")
+    found.press("build/done", "fit/main-bearing-clearance/1", "Measured/gap")
+    found.read("0.004")
+    found.context.close()
+    found = Bench(chromium, "about:blank", service_workers="block")
+    found.page.route("**/bench/example-engine.js", lambda route: route.abort())
+    found.page.goto(f"{small[1]}#example-engine")
+    assert "did not load" in found.text(".bench-said-out")
+    assert found.page.locator('[data-focus="engine/example-engine"]').is_visible()
+    found.context.close()
+
+
+def test_what_is_typed_into_a_field_outlives_a_reload_and_another_window(at_bench: Bench) -> None:
+    judge_main_bearing(at_bench, "4.5026", "4.4992")
+    at_bench.press("step/record")
+    title = at_bench.page.locator('[data-focus="record/title"]')
+    title.press("Control+A")
+    at_bench.page.keyboard.type("Launch, port")
+    at_bench.page.reload()
+    at_bench.page.wait_for_selector('[data-focus="record/title"]')
+    assert (title.input_value(), at_bench.sheet()["title"]) == ("Launch, port", "Launch, port")
+    title.press("Control+A")
+    at_bench.page.keyboard.type("Launch, starboard")
+    other = at_bench.context.new_page()
+    other.goto(at_bench.page.url)
+    other.locator('[data-focus="record/serial"]').fill("77")
+    other.locator('[data-focus="record/serial"]').press("Tab")
+    at_bench.page.wait_for_selector('[data-focus="elsewhere"]')
+    assert title.input_value() == "Launch, starboard"
+    at_bench.press("elsewhere")
+    assert (at_bench.sheet()["title"], at_bench.sheet()["serial"]) == ("Launch, starboard", "77")
+
+
+def test_a_number_half_typed_stays_at_its_place_and_back_keeps_the_unit(at_bench: Bench) -> None:
+    judge_main_bearing(at_bench, "4.5026", "4.4992")
+    at_bench.press("Unit/mm", "Place/2")
+    at_bench.type("4.49")
+    at_bench.page.go_back()
+    at_bench.page.wait_for_selector('[data-focus="Place/1"][aria-pressed="true"]')
+    assert at_bench.typed() == ""
+    assert at_bench.page.locator('[data-focus="Unit/mm"][aria-pressed="true"]').is_visible()
+
+
+def test_what_is_no_number_is_never_read_as_one(at_bench: Bench) -> None:
+    """A letter O for a nought, a fraction of a millimetre, another unit."""
+    set_up_main_bearing(at_bench)
+    at_bench.press("Measured/bore")
+    field = at_bench.page.locator(".bench-typed")
+    for text, unit in (("4.5O26", "in"), ("4.5.2", "in"), ("114.3 in", "mm"), ("114 1/4", "mm")):
+        at_bench.press(f"Unit/{unit}")
+        field.press("Control+A")
+        at_bench.page.keyboard.type(text)
+        at_bench.page.keyboard.press("Enter")
+        assert f"{text} is no number" in at_bench.text(".bench-said-out") and field.input_value() == text
+    paste(at_bench, "114 1/4")
+    assert "Not taken" in at_bench.text(".bench-stop") and at_bench.sheet()["readings"] == []
+    at_bench.press("leave", "Unit/in")
+    field.press("Control+A")
+    at_bench.page.keyboard.type("4,5026 in")
+    at_bench.page.keyboard.press("Enter")
+    assert [r["value"] for r in at_bench.sheet()["readings"]] == ["4.5026"]
+
+
+def test_leaving_a_page_that_keeps_nothing_is_asked_for(chromium: Any, address: str) -> None:
+    found = Bench(chromium, "about:blank")
+    found.page.add_init_script("Object.defineProperty(window, 'localStorage', {get() { throw new Error('none') }})")
+    found.page.goto(address)
+    asked: list[str] = []
+    found.page.on("dialog", lambda d: (asked.append(d.type), d.accept()))
+    found.page.reload()
+    assert asked == [], "nothing is there to lose"
+    judge_main_bearing(found, "4.5026", "4.4992")
+    found.page.reload()
+    assert asked == ["beforeunload"]
+    found.context.close()
+
+
 # sheets in and out
 
 
@@ -787,10 +888,42 @@ def test_a_sheet_at_fault_is_refused_with_every_reason(at_bench: Bench) -> None:
         (json.dumps(good | {"odd": "1"}), "unknown field"),
         (json.dumps(good | {"torques": [torque]}), "a joint of the dataset"),
         (json.dumps(good | {"torques": [torque | {"step": "1"}]}), "torques[0].step"),
+        (json.dumps(good | {"readings": [None]}), "readings[0]: null, expected an object"),
+        (json.dumps(good | {"readings": [torque | {"item": "constructor", "part": "gap"}]}), "readings[0]"),
+        (json.dumps(good | {"date": "2026-02-30"}), "a day such as"),
+        (json.dumps(good | {"title": chr(0xD800)}), "half a character"),
+        (json.dumps(good | {"engine": "x" * 9000}), " …, expected"),
     ):
         bring_in(at_bench, text)
         assert said in at_bench.text('.bench-stop[role="alert"]'), text
     assert at_bench.page.locator(".bench-kept").count() == 0
+
+
+def test_a_file_that_is_no_text_is_refused_in_words(at_bench: Bench, tmp_path: Path) -> None:
+    good = {"engine": ENGINE, "title": "Müller", "instruments": [], "readings": []}
+    (tmp_path / "in.json").write_bytes(json.dumps(good, ensure_ascii=False).encode("latin-1"))
+    at_bench.press("import")
+    at_bench.page.locator('[data-focus="import/file"]').set_input_files(tmp_path / "in.json")
+    at_bench.page.wait_for_selector('.bench-stop[role="alert"]')
+    assert "bytes that are no UTF-8" in at_bench.text('.bench-stop[role="alert"]')
+
+
+def test_what_was_brought_in_at_fault_stands_to_be_mended(at_bench: Bench) -> None:
+    bring_in(at_bench, "{bad")
+    assert at_bench.page.locator('[data-focus="import/text"]').input_value() == "{bad"
+
+
+def test_a_sheet_half_filled_comes_in_and_goes_out_to_the_command(
+    at_bench: Bench, data: Dataset, tmp_path: Path
+) -> None:
+    sheet = json.loads((DEMO / "launch.json").read_text(encoding="utf-8"))
+    sheet["readings"][0]["value"] = ""
+    bring_in(at_bench, json.dumps(sheet))
+    out = at_bench.sheet()
+    (tmp_path / "out.json").write_text(json.dumps(out), encoding="utf-8")
+    (tmp_path / "in.json").write_text(json.dumps(sheet), encoding="utf-8")
+    before, after = (verdicts(tmp_path / f"{n}.json", data)[0] for n in ("in", "out"))
+    assert before == after and len(out["readings"]) == len(sheet["readings"]) - 1
 
 
 # tightening

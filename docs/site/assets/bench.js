@@ -67,7 +67,7 @@
     elsewhere = { words: words + more, gone: !newer };
     open = newer || open;
     say("");
-    show();
+    frame.keepingTyped(shown, show);
   }
 
   store.listen((/** @type {any} */ id) => {
@@ -77,19 +77,22 @@
       show();
     }
   });
+  frame.leaving(shown, () => Boolean(open && !isBlank(open) && store.isHere(/** @type {string} */ (view.sheet))));
   window.addEventListener("pageshow", (event) => event.persisted && view.sheet && !store.isFresh(view.sheet) && adopt(""));
 
   // sheets
 
   const load = (/** @type {string} */ name, /** @type {() => void} */ done) => frame.load(name, done, say);
 
-  /** Open a sheet that is kept, or one that is not yet. @param {string} id @param {string} name @param {() => void} done */
-  function take(id, name, done) {
-    load(name, () => {
+  /** Open a sheet that is kept, or one that is not yet; `otherwise` where it cannot be: no page stays empty.
+   * @param {string} id @param {string} name @param {() => void} done @param {() => void} [otherwise] */
+  function take(id, name, done, otherwise = () => at === null && show()) {
+    const lost = (/** @type {string} */ words) => (otherwise(), say(words));
+    frame.load(name, () => {
       const kept = store.read(id);
       const own = api.loaded.engines[kept ? kept.engine : name];
-      if (!own) {
-        say("This version of the data does not have that engine.");
+      if (!own || store.isDamaged(id)) {
+        lost(own ? "The sheet that was open cannot be read. Save what is there as a file; nothing is written over it." : "This version of the data does not have that engine.");
         return;
       }
       /** @type {Sheet} */
@@ -103,7 +106,7 @@
       view.sheet = id;
       view.engine = own.engine;
       done();
-    });
+    }, lost);
   }
 
   /** Whether a kept sheet of an engine is open, of the model that the address names. @param {string} name */
@@ -169,7 +172,7 @@
   function engineStep() {
     const refuse = (/** @type {string[]} */ faults) => {
       refused = faults;
-      show();
+      frame.keepingTyped(shown, show);
     };
     const acts = { open: (/** @type {string} */ id) => take(id, (store.read(id) || { engine: "" }).engine, () => show({ step: "record", now: null, tighten: null })),
       load, add: (/** @type {Sheet} */ made) => (refused = [], add(made)), refuse, save: kept, folded };
@@ -231,7 +234,8 @@
         store.write(/** @type {string} */ (view.sheet), sheet());
       }
       elsewhere = null;
-      show();
+      frame.keepingTyped(shown, show);
+      frame.enterTyped(shown);
     };
     return noticing.notices(store.trouble(), elsewhere, { seen, clear });
   }
@@ -244,9 +248,7 @@
       return;
     }
     keepView();
-    if (place() !== before) {
-      api.address.push({ bench: view });
-    }
+    (place() === before ? api.address.mark : api.address.push)({ bench: view });
     found = null;
     const content = body();
     const step = content ? element("div", { class: "bench-step" }, content) : null;
@@ -272,7 +274,7 @@
     wrench.leave();
     say("");
     const shownAgain = () => {
-      view = { ...view, step: kept.step, tighten: kept.tighten, now: kept.now && { ...kept.now, typed: view.now ? view.now.typed : "" } };
+      view = { ...view, step: kept.step, tighten: kept.tighten, now: kept.now && { ...kept.now, typed: frame.typedAt(kept.now, view.now) } };
       show();
     };
     kept.sheet && kept.sheet !== view.sheet ? take(kept.sheet, kept.engine || "", shownAgain) : shownAgain();
@@ -292,7 +294,7 @@
   root.replaceChildren(draw.patterns(), shown, said);
   api.keys.listen(root, shown, typing);
   if (view.sheet && view.engine) {
-    take(view.sheet, view.engine, start);
+    take(view.sheet, view.engine, start, start);
   } else {
     start();
   }

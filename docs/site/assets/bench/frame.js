@@ -47,5 +47,35 @@
     document.head.append(element("script", { src: "bench/" + name + ".js", on: { load: done, error: failed } }));
   }
 
-  api.frame = { tabs, folded, unfold, arrive, load };
+  /** Fields in which something is typed that is not entered yet; the pad's own keeps itself. @param {HTMLElement} shown */
+  const fields = (shown) => /** @type {HTMLInputElement[]} */ ([...shown.querySelectorAll('input[type="text"][data-focus], input[type="date"][data-focus], textarea[data-focus]:not([readonly])')])
+    .filter((field) => field.value !== field.defaultValue && !field.classList.contains("bench-typed"));
+
+  /** Draw again without losing what is being typed. @param {HTMLElement} shown @param {() => void} draw */
+  function keepingTyped(shown, draw) {
+    const typed = fields(shown).map((field) => [field.dataset.focus, field.value]);
+    draw();
+    typed.forEach(([key, value]) => {
+      const field = /** @type {HTMLInputElement | null} */ (shown.querySelector('[data-focus="' + key + '"]'));
+      field && (field.value = value || "");
+    });
+  }
+
+  /** Enter what is typed, as leaving its field does: the page may not come back. @param {HTMLElement} shown */
+  const enterTyped = (shown) => fields(shown).forEach((field) => field.dispatchEvent(new Event("change")));
+
+  /** Before the page goes: what is typed is entered, and what it alone has is asked for. @param {HTMLElement} shown @param {() => boolean} loses */
+  function leaving(shown, loses) {
+    document.addEventListener("visibilitychange", () => document.visibilityState === "hidden" && enterTyped(shown));
+    window.addEventListener("pagehide", () => enterTyped(shown));
+    window.addEventListener("beforeunload", (event) => loses() && event.preventDefault());
+  }
+
+  /** What is being typed, where it is of the same part of the same fit. @param {Now} to @param {Now | null} from @returns {string} */
+  function typedAt(to, from) {
+    const of = (/** @type {Now} */ now) => JSON.stringify([now.item, now.position, now.said, now.part]);
+    return from && of(from) === of(to) ? from.typed : "";
+  }
+
+  api.frame = { tabs, folded, unfold, arrive, load, keepingTyped, enterTyped, leaving, typedAt };
 })();

@@ -4,19 +4,39 @@
   const api = window.runningFits;
   const { judge } = api;
   const LARGEST = 5_000_000;
-  const fault = (/** @type {string} */ place, /** @type {string} */ found, /** @type {string} */ expected) => place + ": " + found + ", expected " + expected;
+  const LONGEST = 200;
+  const short = (/** @type {string} */ text) => (text.length > LONGEST ? text.slice(0, LONGEST) + " …" : text);
+  const fault = (/** @type {string} */ place, /** @type {string} */ found, /** @type {string} */ expected) => place + ": " + short(found) + ", expected " + expected;
   const quoted = (/** @type {unknown} */ word) => JSON.stringify(word) ?? String(word);
+  const tooLarge = { text: "", sheet: null, faults: [fault("the file", "more than 5 MB", "a bench sheet")] };
+
+  /** The text of a file that was chosen, or why it has none. @param {File} file @returns {Promise<{text: string, faults: string[]}>} */
+  async function textOf(file) {
+    if (file.size > LARGEST) {
+      return tooLarge;
+    }
+    try {
+      return { text: new TextDecoder("utf-8", { fatal: true }).decode(await file.arrayBuffer()), faults: [] };
+    } catch (error) {
+      const isRead = error instanceof TypeError;
+      return { text: "", faults: [fault("the file", isRead ? "bytes that are no UTF-8" : "nothing that can be read", "a bench sheet as JSON in UTF-8")] };
+    }
+  }
 
   /** The sheet in a text, or why there is none. @param {string} text @returns {{sheet: any, faults: string[]}} */
   function parsed(text) {
     if (text.length > LARGEST) {
-      return { sheet: null, faults: [fault("the file", "more than 5 MB", "a bench sheet")] };
+      return tooLarge;
     }
-    let sheet = null;
+    let [sheet, halves] = [/** @type {any} */ (null), false];
+    const noted = (/** @type {string} */ _, /** @type {any} */ value) => ((halves = halves || (typeof value === "string" && /\p{Surrogate}/u.test(value))), value);
     try {
-      sheet = JSON.parse(text.replace(/^\uFEFF/, ""));
+      sheet = JSON.parse(text.replace(/^\uFEFF/, ""), noted);
     } catch (error) {
       return { sheet, faults: [fault("the file", /** @type {Error} */ (error).message, "a bench sheet as JSON")] };
+    }
+    if (halves) {
+      return { sheet: null, faults: [fault("the file", "half a character", "whole characters")] };
     }
     const twice = firstTwice(text);
     if (twice) {
@@ -55,46 +75,30 @@
 
   /** Why a sheet cannot be used, its engine loaded; nothing where it can. @param {any} sheet @param {any} engine @returns {string[]} */
   function faults(sheet, engine) {
-    const { shared } = api.loaded;
-    const found = judge.check(sheet, engine, shared).faults.map((/** @type {any} */ f) => fault(f.place, f.found, f.expected));
-    const torques = Array.isArray(sheet.torques) ? sheet.torques : [];
-    const ids = new Set(sheet.instruments.map((/** @type {any} */ t) => t && t.id));
-    return [...found, ...torques.flatMap((/** @type {any} */ line, /** @type {number} */ n) => ofTorque(line, "torques[" + n + "]", ids, shared))];
+    const odd = ofLines(sheet);
+    return odd.length ? odd : [...ofDays(sheet), ...judge.check(sheet, engine, api.loaded.shared).faults.map((/** @type {any} */ f) => fault(f.place, f.found, f.expected))];
   }
 
-  /** @param {any} line @param {string} at @param {Set<string>} ids @param {any} shared @returns {string[]} */
-  function ofTorque(line, at, ids, shared) {
-    if (!line || typeof line !== "object" || Array.isArray(line)) {
-      return [fault(at, quoted(line), "a tightening step")];
-    }
-    const form = shared.form.torques;
-    const missing = Object.keys(form).filter((name) => form[name].required && !Object.hasOwn(line, name));
-    const odd = Object.keys(line).filter((name) => !Object.hasOwn(form, name) || !fits(line[name], form[name]));
-    const found = [
-      ...missing.map((name) => fault(at, "no " + name, "the field " + name)),
-      ...odd.map((name) => fault(at + "." + name, quoted(line[name]), form[name] ? form[name].title : "one of " + Object.keys(form))),
-    ];
-    return found.length ? found : [
-      ...(Object.hasOwn(shared.joints, line.joint) ? [] : [fault(at + ".joint", quoted(line.joint), "a joint of the dataset")]),
-      ...(Object.hasOwn(shared.units, line.unit) ? [] : [fault(at + ".unit", quoted(line.unit), "a unit of the dataset")]),
-      ...(ids.has(line.instrument) ? [] : [fault(at + ".instrument", quoted(line.instrument), "an instrument of this sheet")]),
-    ];
+  /** Days that no calendar has. @param {any} sheet @returns {string[]} */
+  function ofDays(sheet) {
+    const days = [["date", sheet.date], ...sheet.instruments.map((/** @type {any} */ t, /** @type {number} */ n) => ["instruments[" + n + "].checked_on", t.checked_on])];
+    const isDay = (/** @type {string} */ day) => /^[0-9]{4}-[0-9]{2}-[0-9]{2}$/.test(day) && Number.isFinite(Date.parse(day)) && new Date(day).toISOString().startsWith(day);
+    return days.filter(([, day]) => typeof day === "string" && day && !isDay(day)).map(([at, day]) => fault(at, quoted(day), "a day such as 2026-11-26"));
   }
 
-  /** @param {any} value @param {any} field */
-  function fits(value, field) {
-    if (field.type === "integer") {
-      return Number.isInteger(value) && value >= field.minimum && value <= field.maximum;
-    }
-    const listed = !field.enum || field.enum.includes(value);
-    const long = typeof value !== "string" || value.length > (field.maxLength || Infinity);
-    return !long && listed && (!field.pattern || new RegExp(field.pattern, "u").test(value));
+  /** Lines that are none, before anything reads their fields. @param {any} sheet @returns {string[]} */
+  function ofLines(sheet) {
+    const tables = ["instruments", "readings", "torques", "parts"].filter((name) => Array.isArray(sheet[name]));
+    const isLine = (/** @type {any} */ line) => line && typeof line === "object" && !Array.isArray(line);
+    return tables.flatMap((name) => sheet[name].map((/** @type {any} */ line, /** @type {number} */ n) =>
+      (isLine(line) ? "" : fault(name + "[" + n + "]", quoted(line), "an object"))).filter(Boolean));
   }
 
-  /** A sheet as the bench keeps it. @param {any} sheet @returns {Sheet} */
+  /** A sheet as the bench keeps it: lines of a blank one that were not filled in are no readings. @param {any} sheet @returns {Sheet} */
   function taken(sheet) {
-    return { title: "", stage: "found", decision: "guarded", ...sheet, build: sheet.build || {}, torques: sheet.torques || [] };
+    const filled = (/** @type {any[]} */ lines) => lines.filter((line) => line.value !== "");
+    return { title: "", stage: "found", decision: "guarded", ...sheet, build: sheet.build || {}, readings: filled(sheet.readings), torques: filled(sheet.torques || []) };
   }
 
-  api.importing = { parsed, faults, taken };
+  api.importing = { textOf, parsed, faults, taken };
 })();

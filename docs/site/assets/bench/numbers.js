@@ -28,11 +28,11 @@
     return key === "." && bare === "" ? typed + "0." : typed + key;
   }
 
-  /** What a field may hold of a text: the signs of a number, a comma as a point; a minus in front where a sign makes sense,
-   * else only between a whole number and its fraction.
+  /** What a field holds of a text: a comma as a point; a minus in front where a sign makes sense, else only between a whole
+   * number and its fraction. What is no sign of a number stays in sight: 4.5O26 is asked for, never read as 4.526.
    * @param {string} text @param {boolean} [signed] @returns {string} */
   function cleaned(text, signed = true) {
-    const plain = text.replace(/,/g, ".").replace(/[^0-9./ -]/g, "").slice(0, LONGEST);
+    const plain = text.replace(/,/g, ".").slice(0, LONGEST);
     const rest = plain.replace(/^-/, "");
     return (signed && plain.startsWith("-") ? "-" : "") + (/^[0-9]+-[0-9/]*$/.test(rest) ? rest : rest.replace(/-/g, ""));
   }
@@ -68,7 +68,15 @@
     return found.length && found.every((one) => number(one.typed) !== null) ? found : null;
   }
 
-  const numbers = { pressed, cleaned, number, pasted, LONGEST };
+  /** What is typed for a unit, which may stand behind it, as a plain number, or null: a fraction is one of an inch.
+   * @param {string} typed @param {string} unit @returns {string | null} */
+  function entered(typed, unit) {
+    const [one = null, more] = pasted(typed) || [];
+    const fits = one && !more && ["", unit].includes(one.unit) && (unit === "in" || !one.typed.includes("/"));
+    return fits ? number(one.typed) : null;
+  }
+
+  const numbers = { pressed, cleaned, number, entered, pasted, LONGEST };
 
   if (typeof module === "object" && module.exports) {
     module.exports = numbers;

@@ -5,8 +5,9 @@
 
   api.loaded = { shared: /** @type {any} */ (null), engines: {} };
 
-  /** Called by the data scripts. @param {any} value */
+  /** Called by the data scripts. No table has words that nobody wrote, such as "constructor". @param {any} value */
   api.shared = (value) => {
+    Object.values(value).filter((table) => table && !Array.isArray(table) && typeof table === "object").forEach((table) => Object.setPrototypeOf(table, null));
     api.loaded.shared = value;
   };
   /** @param {any} value */

@@ -41,7 +41,8 @@
       on: { change: async (/** @type {any} */ event) => {
         const [file] = event.target.files;
         if (file) {
-          bring(await file.text(), acts);
+          const { text, faults } = await importing.textOf(file);
+          faults.length ? acts.refuse(faults) : bring(text, acts);
         }
       } },
     });

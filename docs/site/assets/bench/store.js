@@ -76,6 +76,12 @@
   /** What is kept under a sheet's name and is no sheet: its text, by name. @returns {[string, string][]} */
   const damaged = () => names().map((id) => /** @type {[string, string]} */ ([id, textOf(id) || ""])).filter(([, t]) => !isWhole(parsed(t)));
 
+  /** Whether what is kept under a name is no sheet. @param {string} id @returns {boolean} */
+  const isDamaged = (id) => Boolean(textOf(id)) && !isWhole(parsed(textOf(id)));
+
+  /** Whether storage did not take a sheet: it stands on this page alone. @param {string} id @returns {boolean} */
+  const isHere = (id) => here.has(id);
+
   /** A name that no sheet has. @param {string} engine @returns {string} */
   function newName(engine) {
     const taken = new Set(names());
@@ -133,5 +139,5 @@
     });
   }
 
-  api.store = { read, write, remove, isFresh, sheets, damaged, newName, trouble, view, keepView, listen };
+  api.store = { read, write, remove, isFresh, sheets, damaged, isDamaged, isHere, newName, trouble, view, keepView, listen };
 })();

@@ -47,9 +47,9 @@
     }
 
     function next() {
-      const value = numbers.number(now().typed);
+      const value = numbers.entered(now().typed, now().unit);
       if (value === null) {
-        app.say(now().typed ? now().typed + " is no number: type it as 0.0625, 0,0625 or 1/16." : "Type the reading first.");
+        app.say(now().typed ? now().typed + " is no number" + (fractions() ? ": type it as 0.0625, 0,0625 or 1/16." : " in " + now().unit + ": type it as 0.0625 or 0,0625.") : "Type the reading first.");
       } else if (now().between && now().low === null) {
         set({ low: value, typed: "" });
       } else {
@@ -100,7 +100,7 @@
     /** A number that is pasted is typed; several are asked for. @param {string} text @returns {boolean} */
     function paste(text) {
       const found = numbers.pasted(text);
-      const known = found && found.every((/** @type {any} */ p) => !p.unit || units().includes(p.unit));
+      const known = found && found.every((/** @type {any} */ p) => (!p.unit || units().includes(p.unit)) && numbers.entered(p.typed, p.unit || now().unit) !== null);
       if (!found || !known) {
         caught = { lines: ["Not taken: " + JSON.stringify(text.slice(0, 60)) + ", expected a number, or one on each line, in " + units().join(" or ")] };
         app.show();

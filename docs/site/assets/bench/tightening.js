@@ -154,9 +154,9 @@
     const place = order && order.each ? "place " + open[0] + ", " + (order.turns.findIndex((t) => t.places.includes(open[0])) + 1) + " of " + order.turns.length
       : at.place ? "place " + at.place : job.position === "all" ? "every fastener" : words.place(job.position);
     const taken = () => {
-      const typed = loosen ? "0" : numbers.number(acts.typed());
+      const typed = loosen ? "0" : numbers.entered(acts.typed(), unit);
       const one = typed === null ? null : made(job, next, open[0], typed, loosen ? "N.m" : unit, at);
-      one ? acts.take(one, next, open.length > 1) : acts.say("Type what was set first.");
+      one ? acts.take(one, next, open.length > 1) : acts.say(acts.typed() ? acts.typed() + " is no number in " + unit + "." : "Type what was set first.");
     };
     const units = [...new Set([printedUnit || "N.m", row.cells.unit_2, "N.m", "lbf.ft", "deg", "mm", "in", unit])].filter((u) => u && fitsUnit(u, printedUnit));
     return element("div", { class: "bench-columns" },

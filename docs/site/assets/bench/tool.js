@@ -57,7 +57,7 @@
   }
 
   const alike = (/** @type {string} */ a, /** @type {string} */ b) => api.loaded.shared.units[a].dimension === api.loaded.shared.units[b].dimension;
-  const typed = (/** @type {any} */ event) => api.numbers.number(api.numbers.cleaned(event.target.value)) || event.target.value.trim();
+  const typed = (/** @type {any} */ event, /** @type {string} */ unit) => api.numbers.entered(event.target.value, unit) || event.target.value.trim();
 
   /** The question about its limit, until it is answered; the usual one is offered and marked as that.
    * @param {Tool} own @param {string} name @param {ToolChange} change */
@@ -81,7 +81,7 @@
     const { named } = api.record;
     const number = (/** @type {string} */ name, /** @type {string} */ label) => field(label, element("input", {
       type: "text", inputmode: "decimal", autocomplete: "off", value: own[name] || "", "data-focus": "tool/" + name,
-      on: { change: (/** @type {any} */ event) => change({ tool: { [name]: typed(event), fresh: false } }) },
+      on: { change: (/** @type {any} */ event) => change({ tool: { [name]: typed(event, own.unit || ""), fresh: false } }) },
     }));
     const units = Object.keys(api.loaded.shared.units).filter((u) => own.unit && alike(u, own.unit)).map((u) => [u, u]);
     const others = kept.instruments.filter((t) => t.id !== own.id).map((t) => [t.id, named(t.id, kept)]);
