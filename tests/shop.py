@@ -10,6 +10,7 @@ from runningfits import check, tables
 from runningfits.auditing.form import schema
 from runningfits.dataset import Dataset
 from runningfits.places import folder
+from runningfits.sheets import grids
 from runningfits.tidy import render
 
 from .auditing.examples import ENGINE, SOURCE, filled
@@ -144,3 +145,14 @@ def one(result: dict[str, Any], item: str, position: str = "1") -> dict[str, Any
 def codes(result: dict[str, Any]) -> list[str]:
     """Codes of the findings, in order."""
     return sorted(f["code"] for f in result["findings"])
+
+
+def grid(book: Any, title: str) -> list[tuple[Any, ...]]:
+    """Cells of a grid of a workbook, line by line, headings first."""
+    at = table = "readings" if title == "readings" else "sheet"
+    found = []
+    for line in book[table].iter_rows():
+        told = [c.value for c in line if c.value is not None]
+        at = str(told[0]) if len(told) == 1 and told[0] in grids.TITLES else at
+        found += [line] if at == title and told and told != [title] else []
+    return found

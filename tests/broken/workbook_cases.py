@@ -99,7 +99,7 @@ NS = b'xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"'
 
 def sheet_of(inside: bytes) -> Callable[[bytes], bytes]:
     """Edit that puts a worksheet in the place of the readings."""
-    return member("xl/worksheets/sheet4.xml", b"<worksheet " + NS + b">" + inside + b"</worksheet>")
+    return member("xl/worksheets/sheet2.xml", b"<worksheet " + NS + b">" + inside + b"</worksheet>")
 
 
 def ranges_without_end(raw: bytes) -> bytes:
@@ -125,7 +125,7 @@ def lying_of_its_size(raw: bytes) -> bytes:
     packed = (
         squeeze.compress(start) + b"".join(squeeze.compress(b" " * 1_000_000) for _ in range(800)) + squeeze.flush()
     )
-    name = b"xl/worksheets/sheet4.xml"
+    name = b"xl/worksheets/sheet2.xml"
     whole = member(name.decode(), b"")(raw)
     at = whole.rindex(b"PK\x03\x04", 0, whole.rindex(name, 0, whole.rindex(b"PK\x01\x02")))
     head, central = whole[:at], whole[whole.index(b"PK\x01\x02", at) :]
@@ -180,7 +180,7 @@ BOOKS: dict[str, tuple[Callable[[bytes], bytes], str]] = {
         "sheet.xlsx: merged cells A1:XFD1048576, expected one value a cell",
     ),
     "another-encoding": (
-        member("xl/worksheets/sheet4.xml", "<worksheet/>".encode("utf-16")),
+        member("xl/worksheets/sheet2.xml", "<worksheet/>".encode("utf-16")),
         "sheet.xlsx: a workbook that does not open (its XML), expected an XLSX file in UTF-8",
     ),
     "macro": (

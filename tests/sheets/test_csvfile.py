@@ -14,6 +14,8 @@ from runningfits.dataset import Dataset
 from runningfits.sheets import blank, csvfile, grids, wording, workbook
 from runningfits.sheets.sheet_form import fields
 
+from ..shop import grid
+
 ENGINE = "cummins-ntc-400"
 
 
@@ -111,15 +113,19 @@ def test_another_book_is_named_with_the_way_out(tmp_path: Path, end: str) -> Non
 
 def test_the_workbook_helps_to_fill_it(written: dict[str, Path]) -> None:
     book = openpyxl.load_workbook(written["xlsx"])
-    assert all(s.print_title_rows == "$1:$1" and int(s.page_setup.paperSize) == 9 for s in book)
-    rules = {t: book[t].data_validations.dataValidation for t in grids.TABLES}
-    for title, given in rules.items():
-        assert len(given) == len(fields()[title])
-        assert all(r.prompt for r in given)
+    rules = {s.title: s.data_validations.dataValidation for s in book if s.title != "help"}
+    assert all(r.prompt for given in rules.values() for r in given)
+    for title in (grids.BUILD, *grids.TABLES):
+        head, *lines = grid(book, title)
+        ruled = [c for r in rules["readings" if title == "readings" else "sheet"] for c in r.cells.ranges]
+        assert all(any(h.column == c.min_col and c.min_row == h.row + 1 for c in ruled) for h in head if h.value)
+        assert all(any(line[0].row in range(c.min_row, c.max_row + 1) for c in ruled) for line in lines)
     picks = {r.formula1 for r in rules["readings"] if r.type == "list"}
-    assert {"instruments!$A$2:$A$200", '"bore,shaft,gap,strip"'} <= picks
+    tools = grid(book, "instruments")
+    names = f"sheet!$A${tools[1][0].row}:$A${tools[-1][0].row + 2}"
+    assert {names, '"bore,shaft,gap,strip"'} <= picks
     assert any("mm" in str(p) and "lbf.ft" in str(p) for p in picks)
-    told = {row[0].value: row[2].value for row in book["sheet"].iter_rows(min_row=2)}
+    told = {row[0].value: row[2].value for row in grid(book, "sheet")}
     assert "68 F" in told["part temperature"]
     helped = {(row[0].value, row[1].value) for row in book["help"].iter_rows()}
     assert {("readings", "value"), ("torques", "thread state"), ("sheet", "date")} <= helped

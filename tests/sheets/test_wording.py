@@ -18,6 +18,8 @@ from runningfits.sheets import blank, wording
 from runningfits.sheets.faults import SheetError
 from runningfits.sheets.sheet import load
 
+from ..shop import grid
+
 B, DEUTZ, KOHLER = "cummins-b-series", "deutz-912", "kohler-command-ch18-745"
 
 
@@ -86,12 +88,12 @@ def test_a_size_typed_as_a_number_in_a_workbook(data: Dataset, tmp_path: Path) -
     build = parsed({"model": "6bt", "size": {"crankpin": "-0.25 mm"}}, data.units)
     blank_page.write(data, B, path, build)
     book = openpyxl.load_workbook(path)
-    (row,) = [r for r in book["build"].iter_rows(min_row=2) if r[3].value == "-0.25 mm"]
+    (row,) = [r for r in grid(book, "build") if r[3].value == "-0.25 mm"]
     row[3].value = -0.25
     book.save(path)
     with pytest.raises(SheetError, match=r"such as -0.25 mm or -0.010 in") as found:
         load(path, data)
-    assert f"build!{row[3].coordinate}" in str(found.value)
+    assert f"sheet!{row[3].coordinate}" in str(found.value)
 
 
 @pytest.mark.parametrize(

@@ -18,7 +18,7 @@ from runningfits.sheets.faults import SheetError
 from runningfits.sheets.placed import Sheet
 from runningfits.sheets.sheet import load
 
-from ..shop import TOOLS, fit, reading, sheet, torque
+from ..shop import TOOLS, fit, grid, reading, sheet, torque
 
 
 def there_and_back(values: dict[str, Any], path: Path, data: Dataset) -> dict[str, Any]:
@@ -85,9 +85,8 @@ def test_a_number_typed_as_one_is_read_as_it_shows(
     path = tmp_path / "sheet.xlsx"
     workbook.write(sheet(reading("crank-end-play", "gap", "1"), engine="cummins-ntc-400"), path, sheet_form.fields())
     book = openpyxl.load_workbook(path)
-    table = book["readings"]
-    column = [c.value for c in table[1]].index("value") + 1
-    table.cell(2, column).value = typed
+    head, line = grid(book, "readings")
+    line[[c.value for c in head].index("value")].value = typed
     book.save(path)
     assert load(path, data).values["readings"][0]["value"] == text
 
@@ -106,12 +105,13 @@ def test_every_column_has_its_heading(tmp_path: Path) -> None:
     path = tmp_path / "sheet.xlsx"
     workbook.write(sheet(), path, sheet_form.fields())
     book = openpyxl.load_workbook(path)
-    assert book.sheetnames == ["sheet", "build", *grids.TABLES, "help"]
+    assert book.sheetnames == ["sheet", "readings", "help"]
     for table in grids.TABLES:
-        headings = [str(c.value) for c in book[table][1]]
-        assert headings == [grids.heading(f) for f in sheet_form.fields()[table]]
+        headings = [str(c.value) for c in grid(book, table)[0] if c.value]
+        more = ["again"] if table == "readings" else []
+        assert sorted(headings) == sorted([*more, *(grids.heading(f) for f in sheet_form.fields()[table])])
         assert not any("_" in h for h in headings)
-    assert len(list(book["instruments"].iter_rows(min_row=2))) == len(TOOLS)
+    assert len(grid(book, "instruments")) == 1 + len(TOOLS)
 
 
 def test_a_given_sheet_is_left_as_it_is(data: Dataset) -> None:
@@ -147,7 +147,7 @@ def test_headings_are_read_as_fields_or_as_words(data: Dataset, tmp_path: Path) 
     assert first["second_check_by"] == "Mate"
     book = openpyxl.load_workbook(path)
     for table in ("sheet", *grids.TABLES):
-        cells = [r[0] for r in book[table].iter_rows()] if table == "sheet" else book[table][1]
+        cells = [r[0] for r in grid(book, table)] if table == "sheet" else grid(book, table)[0]
         for cell in cells:
             found = [f for f in sheet_form.fields()[table] if grids.heading(f) == cell.value]
             cell.value = found[0] if found else cell.value
@@ -160,13 +160,14 @@ def test_a_blank_workbook_shows_labels_and_is_read_as_words(data: Dataset, tmp_p
     path = tmp_path / "blank.xlsx"
     blank_page.write(data, engine, path)
     book = openpyxl.load_workbook(path)
-    table = book["readings"]
-    column = {c.value: n for n, c in enumerate(table[1])}
+    head, *lines = grid(book, "readings")
+    column = {c.value: n for n, c in enumerate(head)}
     plain = blank.blank(data, engine)
-    labels = [data.quantities[r["item"]]["label"] for r in plain["readings"]]
-    assert [r[column["item"]].value for r in table.iter_rows(min_row=2)] == labels
-    for row in table.iter_rows(min_row=2):
+    labels = [data.quantities[r["item"]]["label"] for r in grids.folded(plain["readings"])]
+    assert [r[column["item"]].value for r in lines] == labels
+    for row in lines:
         row[column["value"]].value = "1.0"
+        row[column["again"]].value = None if row[column["again"]].fill.fill_type else "1.0"
     book.save(path)
     back = wording.read(Sheet(workbook.read(path.read_bytes(), "blank.xlsx")[0], lambda p: ("", 0, "")), data)
     assert back[1] == []
@@ -183,31 +184,102 @@ def test_a_part_with_its_maker_alone_is_kept(data: Dataset, tmp_path: Path) -> N
     assert load(path, data).values["parts"] == named[:1]
 
 
-MM_PER_CHARACTER, MM_PER_LINE, INCH = 1.85, 5.29, 25.4
-"""Of a cell at full size, as the usual letter gives them."""
+def test_a_second_reading_stands_in_the_line_of_the_first(data: Dataset, tmp_path: Path) -> None:
+    twice = [reading("main-journal-diameter", "shaft", v) for v in ("4.4992", "4.4993", "4.4991")]
+    leaves = [reading("crank-end-play", "gap", "0.005", "all", to="0.006") for _ in "ab"]
+    whole, path = sheet(*twice, *leaves, engine="cummins-ntc-400"), tmp_path / "sheet.xlsx"
+    assert there_and_back(whole, path, data)["readings"] == load(whole, data).values["readings"]
+    book = openpyxl.load_workbook(path)
+    head, *lines = grid(book, "readings")
+    column = {c.value: n for n, c in enumerate(head)}
+    assert [[r[column[k]].value for k in ("value", "again", "to")] for r in lines] == [
+        ["4.4992", "4.4993", None],
+        ["4.4991", None, None],
+        *[["0.005", None, "0.006"]] * 2,
+    ]
+    lines[0][column["again"]].value = "4,4993"
+    lines[2][column["again"]].value = "0.007"
+    book.save(path)
+    with pytest.raises(SheetError, match=rf"readings!{lines[0][column['again']].coordinate}: .4,4993") as told:
+        load(path, data)
+    assert len(told.value.faults) == 1
+    lines[0][column["again"]].value = lines[0][column["value"]].value = None
+    book.save(path)
+    read = load(path, data).values["readings"]
+    assert [(r["value"], r.get("to")) for r in read] == [
+        ("4.4991", None),
+        ("0.005", "0.006"),
+        ("0.007", None),
+        ("0.005", "0.006"),
+    ]
+
+
+def test_worksheets_of_one_grid_each_are_read_too(data: Dataset, tmp_path: Path) -> None:
+    path = tmp_path / "sheet.xlsx"
+    whole = sheet(*fit("main-bearing-clearance", "4.5026", "4.4992"), engine="cummins-ntc-400")
+    workbook.write(whole, path, sheet_form.fields())
+    book = openpyxl.load_workbook(path)
+    own = book["sheet"]
+    tools = grid(book, "instruments")
+    apart = book.create_sheet("instruments")
+    for line in tools:
+        apart.append([c.value for c in line])
+    book.save(path)
+    again = r"sheet.xlsx:instruments: the grid instruments again, expected each grid once"
+    with pytest.raises(SheetError, match=again):
+        load(path, data)
+    own.delete_rows(tools[0][0].row - 1, len(tools) + 1)
+    book.save(path)
+    assert load(path, data).values["instruments"] == whole["instruments"]
+
+
+WIDE, HIGH, PER_CHARACTER, LETTER = 210 / 25.4 * 72, 297 / 25.4 * 72, 5.25, 11
+"""Points of an A4 page, of a character's width and of a letter at full size."""
 
 
 def pages(table: Any) -> tuple[int, float]:
-    """On how many A4 pages a worksheet prints that is fitted to their width, and at what scale."""
-    wide, high = (210, 297) if table.page_setup.orientation == "portrait" else (297, 210)
-    edge = table.page_margins
-    wide, high = wide - INCH * (edge.left + edge.right), high - INCH * (edge.top + edge.bottom)
-    columns = sum(table.column_dimensions[c[0].column_letter].width for c in table.columns)
-    scale = min(1.0, wide / (columns * MM_PER_CHARACTER))
-    if table.page_setup.fitToHeight:
-        return 1, min(scale, high / (table.max_row * MM_PER_LINE))
-    return -(-table.max_row // int(high / (MM_PER_LINE * scale) - 1)), scale
+    """On how many A4 pages a worksheet prints, and the points of its letters there, from all that decides it."""
+    edge, setup = table.page_margins, table.page_setup
+    assert (setup.orientation, setup.fitToWidth) in (("portrait", 1), ("portrait", None))
+    assert table.sheet_properties.pageSetUpPr.fitToPage and int(setup.paperSize) == 9
+    wide, high = WIDE - 72 * (edge.left + edge.right), HIGH - 72 * (edge.top + edge.bottom)
+    columns = sum(c.width for c in table.column_dimensions.values() if not c.hidden)
+    heights = [table.row_dimensions[n].height for n in range(1, table.max_row + 1)]
+    repeated = heights[0] if table.print_title_rows else 0
+
+    def taken(scale: float) -> int:
+        count, left = 1, high / scale
+        for height in heights:
+            if height > left:
+                count, left = count + 1, high / scale - repeated
+            left -= height
+        return count
+
+    scale = min(1.0, wide / (columns * PER_CHARACTER))
+    while taken(scale) > setup.fitToHeight:
+        scale *= 0.999
+    return taken(scale), LETTER * scale
 
 
 @pytest.mark.parametrize(("engine", "model"), [("cummins-b-series", "6bt"), ("cummins-ntc-400", "big-cam-i")])
-def test_each_worksheet_but_the_readings_prints_on_one_page_that_can_be_read(
+def test_the_workbook_of_a_six_prints_on_six_pages_that_can_be_read(
     data: Dataset, tmp_path: Path, engine: str, model: str
 ) -> None:
     path = tmp_path / "six.xlsx"
     blank_page.write(data, engine, path, Build(model))
     book = openpyxl.load_workbook(path)
     found = {t.title: pages(t) for t in book.worksheets}
-    assert all(t.page_setup.fitToWidth in (None, 1) and t.sheet_properties.pageSetUpPr.fitToPage for t in book)
-    assert {t for t, (count, _) in found.items() if count > 1} == {"readings"}
-    assert all(scale > 0.45 for _, scale in found.values()), found
-    assert all(t.print_title_rows == "$1:$1" for t in book.worksheets)
+    assert sum(count for count, _ in found.values()) <= 6, found
+    assert found["sheet"][0] == found["help"][0] == 1
+    assert all(points >= 6.9 for _, points in found.values()), found
+    assert book["readings"].print_title_rows == "$1:$1"
+    assert all(t.print_area.endswith("$1048576") for t in book.worksheets), "notes do not run over the edge"
+
+
+def test_a_column_that_the_sheet_needs_is_not_folded(tmp_path: Path) -> None:
+    path = tmp_path / "sheet.xlsx"
+    workbook.write(sheet(reading("crank-end-play", "gap", "1", temperature="20 C")), path, sheet_form.fields())
+    book = openpyxl.load_workbook(path)
+    columns = book["readings"].column_dimensions
+    folded = [c.value for c in grid(book, "readings")[0] if columns[c.column_letter].hidden]
+    assert folded == ["which", "state", "method", "at", "class", "material"]

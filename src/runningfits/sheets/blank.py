@@ -111,7 +111,7 @@ def engine_unit(data: Dataset, engine: str) -> str:
 def _readings(line: Asked, data: Dataset, chest: Chest, unit: str) -> Iterator[dict[str, str]]:
     row, range_of = line.line.rows[0], note(line.line, data)
     with_forms = "; ".join([range_of, *(_gives(f, data) for f in line.gives)])
-    for number, entry in enumerate(line.entries):
+    for entry in line.entries:
         place, direction = entry.cell
         yield {
             "item": line.line.item,
@@ -124,7 +124,7 @@ def _readings(line: Asked, data: Dataset, chest: Chest, unit: str) -> Iterator[d
             "unit": row["unit"] if data.units[row["unit"]].dimension != "length" else unit,
             "instrument": chest.take(entry.tool, entry.set_on),
             **line.line.said,
-            "note": _short(range_of if number else with_forms),
+            "note": _short(with_forms if entry == line.entries[0] else range_of),
         }
 
 

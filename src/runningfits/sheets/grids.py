@@ -17,6 +17,9 @@ NEEDED = ("sheet", *TABLES[:2])
 MATERIALS, MATERIAL_OF = "materials", "material of "
 """The field of the materials, which is a line for each size on the first grid."""
 
+AGAIN = "again"
+"""The column of a second reading, which a workbook holds in the line of the first."""
+
 WHOLE = ("step", "order")
 HEADINGS = {"mpe": "limit of error", "mpe_percent": "limit of error in percent"}
 
@@ -40,6 +43,18 @@ Row = list[Cell | None]
 def heading(field: str) -> str:
     """A field's name for people."""
     return HEADINGS.get(field, field.replace("_", " "))
+
+
+def sections(title: str, rows: Iterable[Row]) -> list[tuple[str, str, list[Row]]]:
+    """Title, line and rows of each grid of a worksheet: its own, and those below, each under its title."""
+    found: list[tuple[str, str, list[Row]]] = [(title, title, [])]
+    for row in rows:
+        told = [c for c in row if c]
+        if told and told == row[:1] and (word := str(told[0].value).strip().lower()) in TITLES:
+            found.append((word, told[0].line, []))
+        elif told:
+            found[-1][2].append(row)
+    return found if found[0][2] else found[1:] or found
 
 
 def values(grids: Mapping[str, Iterable[Row]], name: str) -> tuple[dict[str, Any], Paths]:
@@ -106,6 +121,7 @@ def _records(rows: Iterable[Row], title: str, fault: Told, places: Paths) -> Ite
     number = 0
     for row in every:
         record: dict[str, Any] = {}
+        cells: dict[str, str] = {}
         for key, cell in zip((*header, *[""] * len(row)), row, strict=False):
             if cell is None:
                 continue
@@ -113,13 +129,39 @@ def _records(rows: Iterable[Row], title: str, fault: Told, places: Paths) -> Ite
                 fault(cell.place, "a value under no heading", "a heading in the first row")
                 continue
             record[key] = _whole(key, _text(cell, fault))
-            places[title, number, key] = cell.place
+            cells[key] = cell.place
         if record:
             for key in {"value", "number"} & set(header):
                 record.setdefault(key, "")
-            places[title, number] = next(c.line for c in row if c)
-            number += 1
-            yield record
+            for part, at in _readings(record, cells) if title == "readings" else ((record, cells),):
+                places[title, number] = next(c.line for c in row if c)
+                places |= {(title, number, key): place for key, place in at.items()}
+                number += 1
+                yield part
+
+
+def _readings(line: dict[str, Any], cells: dict[str, str]) -> Iterator[tuple[dict[str, Any], dict[str, str]]]:
+    """The reading of a line and the second one where it holds one, each with the places of its values."""
+    again = line.pop(AGAIN, "")
+    yield line, cells
+    if again:
+        yield {k: v for k, v in line.items() if k != "to"} | {"value": again}, cells | {"value": cells[AGAIN]}
+
+
+def folded(readings: Iterable[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Readings as lines: a second one stands beside the first where nothing but the value differs."""
+    lines: list[dict[str, Any]] = []
+    for reading in readings:
+        first = lines[-1] if lines else {AGAIN: ""}
+        if AGAIN in first or "to" in reading or _but_value(first) != _but_value(reading):
+            lines.append(reading)
+        else:
+            lines[-1] = first | {AGAIN: reading.get("value", "")}
+    return lines
+
+
+def _but_value(reading: dict[str, Any]) -> dict[str, Any]:
+    return {k: v for k, v in reading.items() if k != "value"}
 
 
 def _whole(key: str, text: str) -> str | int:

@@ -1,4 +1,4 @@
-"""Bench sheets as XLSX workbooks: one worksheet for the sheet's own fields, one a table, one that helps."""
+"""Bench sheets as XLSX workbooks: a worksheet for the readings, one for the other grids, one that helps."""
 
 import io
 import warnings
@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from ..files import write_whole
-from . import book_helps, grids
+from . import book_helps, book_pages, grids
 from .faults import SheetError, SheetFault
 from .grids import Cell, Row
 from .package import repacked
@@ -25,11 +25,16 @@ def read(raw: bytes, name: str) -> tuple[dict[str, Any], grids.Paths]:
     Raises SheetError for a file that is no workbook, macros, formulas, merged cells, dates, unknown columns.
     """
     sheets = _worksheets(repacked(raw, name), name)
-    grids.missing(sheets, name, "worksheet")
     told = {t: s for t, s in sheets.items() if t in grids.TITLES}
     if faults := [SheetFault(f"{name}:{place}", *words) for t, s in told.items() for place, *words in _shapes(t, s)]:
         raise SheetError(faults)
-    return grids.values({t: list(_rows(s)) for t, s in told.items()}, name)
+    found: dict[str, list[Row]] = {}
+    for title, place, rows in (s for t, sheet in told.items() for s in grids.sections(t, _rows(sheet))):
+        if title in found:
+            raise SheetError([SheetFault(f"{name}:{place}", f"the grid {title} again", "each grid once")])
+        found[title] = rows
+    grids.missing(found, name, "worksheet")
+    return grids.values(found, name)
 
 
 def _shapes(title: str, sheet: "Worksheet") -> Iterator[tuple[str, str, str]]:
@@ -73,27 +78,18 @@ def _worksheets(raw: bytes, name: str) -> "dict[str, Worksheet]":
 def write(sheet: dict[str, Any], path: Path, fields: dict[str, list[str]]) -> None:
     """Write a sheet as a workbook; `fields` lists the columns of each table, and of `sheet` itself."""
     import openpyxl
-    from openpyxl.styles import Font
-    from openpyxl.utils import get_column_letter
 
     book = openpyxl.Workbook()
     for given in book.worksheets:
         book.remove(given)
-    for title, rows in grids.rows(sheet, fields):
-        table = book.create_sheet(title)
-        for row in rows:
-            table.append(row)
-        table.freeze_panes = "A2"
-        for column in table.columns:
-            width = max(len(str(c.value or "")) for c in column)
-            letter = get_column_letter(column[0].column or 1)
-            table.column_dimensions[letter].width = min(max(10, width + 2), 40)
-            column[0].font = Font(bold=True)
-            for cell in column[1:]:
-                cell.number_format = "@"
-            for cell in column:
-                cell.data_type = "s" if isinstance(cell.value, str) else cell.data_type
-    book_helps.add(book)
+    own, readings = book.create_sheet("sheet"), book.create_sheet(book_pages.READINGS)
+    lines, columns = grids.folded(sheet.get("readings", ())), book_pages.ordered(fields)
+    spans = {
+        title: book_pages.put(readings if title == readings.title else own, title, rows)
+        for title, rows in grids.rows(sheet | {"readings": lines}, columns)
+    }
+    book_pages.lay_out(book, columns, lines)
+    book_helps.add(book, spans)
     packed = io.BytesIO()
     book.save(packed)
     write_whole(path, packed.getvalue())
