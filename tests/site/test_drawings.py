@@ -199,3 +199,10 @@ def test_round_marks() -> None:
     assert axes.Axis(0, 1, 0, 1).marks(most=5) == pytest.approx([0, 0.2, 0.4, 0.6, 0.8, 1.0])
     assert axes.Axis(0.008, 0.9, 0, 1, log=True).marks() == pytest.approx([0.01, 0.02, 0.05, 0.1, 0.2, 0.5])
     assert [axes.number(v) for v in (0.1 + 0.2, 0.0005, -0.0, 20.0)] == ["0.3", "0.0005", "0", "20"]
+
+
+def test_a_mark_is_drawn_once() -> None:
+    twin = mark(1, 20.0, low=0.02, high=0.05)
+    figure = spread.drawn(spread.Plot("t", "x", "mm", [twin, twin, twin, mark(2, 40.0, low=0.02, high=0.05)]))
+    assert len(of_class(svg(figure), "rf-new")) == 2
+    assert "words; 2 more alike" in figure

@@ -1,7 +1,7 @@
 """One fit across all engines, plotted against bore or journal diameter, with published rules of thumb as lines."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from statistics import median_high
 
 from .axes import INCH, Axis, Ends, number
@@ -50,7 +50,7 @@ def drawn(plot: Plot) -> str:
     least = 0.0 if plot.lines else min(xs) * 0.85
     across, up = Axis(least, max(xs) * 1.05, LEFT, RIGHT), _up(plot.marks)
     lines = "".join(_line(rule, across, up, n) for n, rule in enumerate(plot.lines))
-    marks = "".join(_mark(m, across, up, _wide(plot.marks)) for m in plot.marks)
+    marks = "".join(_mark(m, across, up, _wide(plot.marks)) for m in _once(plot.marks))
     numbers = _numbers(plot.marks, across, up)
     body = _frame(plot, across, up) + lines + marks + "".join(numbers)
     said = text(f"{plot.title}: {len(plot.marks)} ranges against {plot.across}; every number is in the table below")
@@ -107,6 +107,17 @@ def _frame(plot: Plot, across: Axis, up: Axis) -> str:
     parts.append(f'<text class="rf-right" x="{RIGHT + 6:g}" y="{TOP - 7:g}">{inch}</text>')
     parts.append(f'<text class="rf-caption" x="{RIGHT:g}" y="{BASE + 32:g}">{text(plot.across)}, mm (in above)</text>')
     return "".join(parts)
+
+
+def _once(marks: Sequence[Mark]) -> list[Mark]:
+    """Marks without those that an engine would draw over its own; the first tells how many more it stands for."""
+    alike: dict[tuple[str, float, tuple[float | None, ...]], list[Mark]] = {}
+    for m in marks:
+        alike.setdefault((m.address, m.across, (m.low, m.high, m.one, m.limit)), []).append(m)
+    return [
+        replace(first, words=f"{first.words}; {len(more)} more alike") if more else first
+        for first, *more in alike.values()
+    ]
 
 
 def _mark(m: Mark, across: Axis, up: Axis, wide: float) -> str:
