@@ -8,7 +8,7 @@ import pytest
 from runningfits import check
 from runningfits.dataset import Dataset
 from runningfits.judging.against import DOUBTS
-from runningfits.judging.undecided import BEYOND_VALUE
+from runningfits.judging.undecided import BEYOND_VALUE, WAS_CUT
 from runningfits.sheets.faults import SheetError
 
 from ..shop import fit, judge, one, reading, row, sheet, shop, torque
@@ -284,3 +284,35 @@ def test_a_machinist_hands_back_nothing_worn(tmp_path: Path) -> None:
     worn = [reading("cylinder-bore", "bore", "2.5530", str(n)) for n in (1, 2, 3, 4)]
     done = {s: check(sheet(*worn, stage=s), data).clean for s in ("found", "machined", "assembled")}
     assert done == {"found": True, "machined": False, "assembled": False}
+
+
+def test_what_hardly_stands_proud_is_not_past_new(tmp_path: Path) -> None:
+    data = shop(tmp_path, clearances=[row("liner-protrusion", "0.0030", "0.0060")])
+
+    def found(value: str) -> tuple[str, str | None]:
+        dial = {"resolution": "0.0004", "mpe": "0.0006"}
+        result = one(judge(data, reading("liner-protrusion", "gap", value), dial_1=dial), "liner-protrusion")
+        return result["verdict"], result["needs"]
+
+    assert found("0.0004") == ("cannot-tell", DOUBTS["clear"])
+    assert found("0.0016")[0] == "past-new"
+    assert found("-0.0020")[0] == "loose"
+
+
+@pytest.mark.parametrize("item", ["head-thickness", "block-height"])
+def test_a_head_or_a_block_does_not_wear(tmp_path: Path, item: str) -> None:
+    data = shop(tmp_path, sizes=[row(item, "4.000", "4.005"), row("idler-width", "4.000", "4.005")])
+
+    def found(value: str, of: str = item) -> tuple[str, str | None]:
+        result = one(judge(data, reading(of, "gap", value, instrument="caliper-1")), of)
+        return result["verdict"], result["needs"]
+
+    assert found("3.994") == ("loose", WAS_CUT)
+    assert found("4.011")[0] == "tight"
+    assert found("3.994", "idler-width")[0] == "past-new", "what wears"
+
+
+def test_a_head_within_its_printed_limit_stays(tmp_path: Path) -> None:
+    data = shop(tmp_path, sizes=[row("head-thickness", "4.000", "4.005", "3.980")])
+    found = one(judge(data, reading("head-thickness", "gap", "3.990", instrument="caliper-1")), "head-thickness")
+    assert found["verdict"] == "worn"

@@ -1,7 +1,10 @@
 """Why the ends that pages print leave a value undecided, or put it out without a limit, in sentences."""
 
+from collections.abc import Mapping
+
 from ..scale import Scale
 from .bounds import Bounds
+from .sense import is_cut
 from .values import Value
 
 LEAF = "a leaf that goes is the least that it can be: name the next leaf, the one that does not go"
@@ -16,6 +19,8 @@ FARTHER = (
     "no wear limit is printed, and it lies farther beyond the new range than any page of the data lets such a part "
     "wear: not to be used as it is"
 )
+
+WAS_CUT = "no running wears such a part: it was cut beyond the printed range, and no page allows that it be used so"
 
 WHICH_END = {"lower": "least size", "upper": "largest size"}
 """Names of the ends of a size."""
@@ -51,6 +56,8 @@ def _is_beyond_value(value: Value, b: Bounds) -> bool:
     return value.most < float(b.nominal.strict) if b.wears_up else value.least > float(b.nominal.loose)
 
 
-def is_out_without_limit(verdict: str, b: Bounds | None) -> bool:
-    """Whether a part is loose though no wear limit is printed."""
-    return verdict == "loose" and b is not None and b.limit is None and b.side != "both"
+def out_without_limit(verdict: str, b: Bounds | None, quantity: Mapping[str, str]) -> str | None:
+    """Why a part is loose though no wear limit is printed; None of others."""
+    if verdict != "loose" or b is None or b.limit is not None or b.side == "both":
+        return None
+    return WAS_CUT if is_cut(b, quantity) else FARTHER
