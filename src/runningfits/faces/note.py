@@ -18,6 +18,7 @@ from ..judging.values import Value
 from ..scale import USUAL_STEPS, Scale
 from ..sheets.blank import engine_unit
 from . import templating, words
+from .remedy_words import remedy_lines
 from .report import head_fields
 
 HEADS = ("Place", "Found, mean ± U", "in the other unit", "Smallest to largest read", "To take off", "Measured after")
@@ -165,6 +166,6 @@ def _remedies(result: dict[str, Any]) -> list[str]:
     """What is out, each with what may be done with least work; alike ones in one line."""
     places: dict[tuple[str, str, str], list[str]] = {}
     for r in (r for r in result["results"] if r["remedies"]):
-        options = "; ".join(words.remedy_lines(r)[0])
+        options = "; ".join(remedy_lines(r)[0])
         places.setdefault((r["label"], words.verdict_words(r), options), []).append(words.place(r))
     return [f"{label}, {'; '.join(at)}: {verdict}; {options}" for (label, verdict, options), at in places.items()]

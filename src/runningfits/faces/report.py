@@ -11,6 +11,7 @@ from ..degrees import degree_words
 from ..judging.decide import is_out
 from . import drawing, record, templating, words
 from .pieces import Table, table
+from .remedy_words import remedy_lines
 from .templating import rendered
 
 LEGEND = (
@@ -98,7 +99,7 @@ def _card(r: dict[str, Any], stage: str) -> dict[str, Any]:
         "misprints": [_misprint(m) for m in r["range"]["misprints"]] if r["range"] else [],
         "caution": r["caution"] if r["range"] else "",
         "notes": list(_notes(r)),
-        "remedies": words.remedy_lines(r),
+        "remedies": remedy_lines(r),
     }
 
 

@@ -9,6 +9,7 @@ from rich.text import Text
 
 from ..cautions import CAUTIONS
 from ..folding import folded
+from .remedy_words import remedy_lines
 from .words import (
     OPEN_HEAD,
     WORDS,
@@ -28,7 +29,6 @@ from .words import (
     past_lines,
     place,
     question_lines,
-    remedy_lines,
     starred_range,
     suspected_lines,
     tally_lines,
