@@ -151,7 +151,7 @@ def test_no_wrench_is_that_good(mains: Dataset, cells: dict[str, str]) -> None:
 def test_a_number_that_may_be_fahrenheit_needs_its_unit(mains: Dataset, field: str) -> None:
     read = fit(MAIN, "2.5022", "2.5000")
     assert "expected its unit: 68 C or 68 F" in faults(mains, *read, **{field: "68"})
-    for fine in ("68 F", "341 K", "21", "40"):
+    for fine in ("68 F", "320 K", "21", "40"):
         assert check(sheet(*read, **{field: fine}), mains).judged
 
 
@@ -161,8 +161,9 @@ def test_parts_of_one_fit_are_about_as_warm(mains: Dataset) -> None:
     for shaft in (reading(MAIN, "shaft", "2.5000"), apart):
         assert told in faults(mains, bore, shaft | {"temperature": "20 C"})
         assert told in faults(mains, bore, shaft, part_temperature="20 C")
-        assert check(sheet(bore, shaft | {"temperature": "40 C"}), mains).judged
-        assert check(sheet(bore, shaft | {"temperature": "20 C", "position": "2"}), mains).judged
+        room = {"room_temperature": "45 C"}
+        assert check(sheet(bore, shaft | {"temperature": "40 C"}, **room), mains).judged
+        assert check(sheet(bore, shaft | {"temperature": "20 C", "position": "2"}, **room), mains).judged
 
 
 def test_a_fit_of_which_no_least_is_printed_is_not_new_just_above_zero(tmp_path: Path) -> None:
@@ -310,6 +311,33 @@ def test_a_head_or_a_block_does_not_wear(tmp_path: Path, item: str) -> None:
     assert found("3.994") == ("loose", WAS_CUT)
     assert found("4.011")[0] == "tight"
     assert found("3.994", "idler-width")[0] == "past-new", "what wears"
+
+
+@pytest.mark.parametrize(
+    ("cells", "own", "field"),
+    [
+        ({"part_temperature": "44 C", "room_temperature": "-9 C"}, {}, "part_temperature"),
+        ({"room_temperature": "20 C"}, {"temperature": "350 K"}, "readings[0].temperature"),
+        ({"part_temperature": "363 K"}, {}, "part_temperature"),
+    ],
+)
+def test_a_part_far_from_its_instrument_is_refused(
+    mains: Dataset, cells: dict[str, str], own: dict[str, str], field: str
+) -> None:
+    with pytest.raises(SheetError) as found:
+        check(sheet(reading(JOURNAL, "shaft", "2.5000") | own, **cells), mains)
+    told = {f.place: f.expected for f in found.value.faults}
+    assert field in told
+    assert "at most 30 K between parts and instruments" in told[field]
+
+
+def test_what_warmth_moved_is_told(tmp_path: Path) -> None:
+    data = shop(tmp_path, sizes=[row("cylinder-bore", "4.0000", "4.0010")])
+    warm = {"part_temperature": "45 C", "room_temperature": "20 C", "materials": {"cylinder-bore": "aluminium-6061"}}
+    moved = "What is measured as cylinder bore is taken to 20 °C: 4.0010 in was read and became "
+    assert [a for a in judge(data, reading("cylinder-bore", "bore", "4.0010"), **warm)["assumed"] if moved in a]
+    cool = warm | {"part_temperature": "20 C"}
+    assert not [a for a in judge(data, reading("cylinder-bore", "bore", "4.0010"), **cool)["assumed"] if moved in a]
 
 
 def test_a_head_within_its_printed_limit_stays(tmp_path: Path) -> None:
