@@ -8,7 +8,7 @@ import pytest
 from runningfits import check
 from runningfits.dataset import Dataset
 from runningfits.judging.against import DOUBTS
-from runningfits.judging.undecided import BEYOND_VALUE, WAS_CUT
+from runningfits.judging.undecided import BEYOND_VALUE, STRIP, WAS_CUT
 from runningfits.sheets.faults import SheetError
 
 from ..shop import fit, judge, one, reading, row, sheet, shop, torque
@@ -338,6 +338,30 @@ def test_what_warmth_moved_is_told(tmp_path: Path) -> None:
     assert [a for a in judge(data, reading("cylinder-bore", "bore", "4.0010"), **warm)["assumed"] if moved in a]
     cool = warm | {"part_temperature": "20 C"}
     assert not [a for a in judge(data, reading("cylinder-bore", "bore", "4.0010"), **cool)["assumed"] if moved in a]
+
+
+@pytest.mark.parametrize(
+    ("value", "most", "verdict"), [("0.0025", "0.0030", "new"), ("0.0030", "0.0030", "cannot-tell")]
+)
+def test_a_strip_at_its_end_is_a_bound(tmp_path: Path, value: str, most: str, verdict: str) -> None:
+    data = shop(tmp_path, clearances=[row(MAIN, "0.0015", "0.0040")])
+    strip = {"range_from": "0.0010", "range_to": most}
+    found = one(judge(data, reading(MAIN, "strip", value), strip_1=strip), MAIN)
+    assert (found["verdict"], found["least_only"]) == (verdict, verdict != "new")
+    assert found["needs"] == (None if verdict == "new" else STRIP)
+    over = one(judge(data, reading(MAIN, "strip", "0.0035"), strip_1=strip), MAIN)
+    assert over["verdict"] == "cannot-tell"
+
+
+def test_a_leaf_that_is_not_of_the_set_is_a_bound(tmp_path: Path) -> None:
+    data = shop(tmp_path, clearances=[row("rod-side-clearance", "0.008", "0.014")])
+
+    def found(most: str) -> str:
+        read = reading("rod-side-clearance", "gap", "0.010", to="0.011", instrument="feeler-1")
+        result = judge(data, read, feeler_1={"range_from": "0.001", "range_to": most})
+        return str(one(result, "rod-side-clearance")["verdict"])
+
+    assert (found("0.010"), found("0.011")) == ("cannot-tell", "new")
 
 
 def test_a_head_within_its_printed_limit_stays(tmp_path: Path) -> None:

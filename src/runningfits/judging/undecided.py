@@ -9,6 +9,8 @@ from .values import Value
 
 LEAF = "a leaf that goes is the least that it can be: name the next leaf, the one that does not go"
 
+STRIP = "it is all that the instrument measures, so that it may be more: measure with another"
+
 DIFFERS = "what is printed differs (two pages, or the two units of one), and it lies between: inside by one only"
 
 BEYOND_VALUE = (
@@ -30,7 +32,7 @@ def undecided(value: Value, b: Bounds, scale: Scale | None) -> str:
     """Why a value is neither in nor out by the ends that are printed; empty where only its U leaves it open."""
     inside = b.allows(value.least, value.most)
     told = (
-        (value.least_only, LEAF),
+        (value.least_only, STRIP if value.way == "strip" else LEAF),
         (not inside and scale is not None, _one_end(value, b, scale) if scale else ""),
         (inside, b.open_end and f"its {WHICH_END[b.open_end]} is not printed: it is right only if the fit is"),
         (_is_beyond_value(value, b), BEYOND_VALUE),

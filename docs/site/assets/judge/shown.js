@@ -198,6 +198,9 @@
     if (!value || doubt) {
       return shared.doubts[doubt || "nothing"];
     }
+    if (value.leastOnly && value.way === "strip") {
+      return "it is all that the instrument measures, so that it may be more: measure with another";
+    }
     if (value.leastOnly) {
       return "a leaf that goes is the least that it can be: name the next leaf, the one that does not go";
     }
