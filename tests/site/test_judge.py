@@ -364,8 +364,8 @@ SAME = (
     "honed", "order", "caution",
 )  # fmt: skip
 RANGE = (
-    "id", "lower", "upper", "limit", "nominal", "unit", "applies", "size", "state", "reading", "misprints", "marks", "also",
-    "note",
+    "id", "lower", "upper", "limit", "nominal", "unit", "applies", "size", "state", "reading", "misprints", "marks",
+    "also", "note",
 )  # fmt: skip
 
 
