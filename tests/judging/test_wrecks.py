@@ -8,7 +8,7 @@ import pytest
 from runningfits import check
 from runningfits.dataset import Dataset
 from runningfits.judging.against import DOUBTS
-from runningfits.judging.undecided import BEYOND_VALUE
+from runningfits.judging.undecided import BEYOND_VALUE, STRIP, WAS_CUT
 from runningfits.sheets.faults import SheetError
 
 from ..shop import fit, judge, one, reading, row, sheet, shop, torque
@@ -151,7 +151,7 @@ def test_no_wrench_is_that_good(mains: Dataset, cells: dict[str, str]) -> None:
 def test_a_number_that_may_be_fahrenheit_needs_its_unit(mains: Dataset, field: str) -> None:
     read = fit(MAIN, "2.5022", "2.5000")
     assert "expected its unit: 68 C or 68 F" in faults(mains, *read, **{field: "68"})
-    for fine in ("68 F", "341 K", "21", "40"):
+    for fine in ("68 F", "320 K", "21", "40"):
         assert check(sheet(*read, **{field: fine}), mains).judged
 
 
@@ -161,8 +161,9 @@ def test_parts_of_one_fit_are_about_as_warm(mains: Dataset) -> None:
     for shaft in (reading(MAIN, "shaft", "2.5000"), apart):
         assert told in faults(mains, bore, shaft | {"temperature": "20 C"})
         assert told in faults(mains, bore, shaft, part_temperature="20 C")
-        assert check(sheet(bore, shaft | {"temperature": "40 C"}), mains).judged
-        assert check(sheet(bore, shaft | {"temperature": "20 C", "position": "2"}), mains).judged
+        room = {"room_temperature": "45 C"}
+        assert check(sheet(bore, shaft | {"temperature": "40 C"}, **room), mains).judged
+        assert check(sheet(bore, shaft | {"temperature": "20 C", "position": "2"}, **room), mains).judged
 
 
 def test_a_fit_of_which_no_least_is_printed_is_not_new_just_above_zero(tmp_path: Path) -> None:
@@ -284,3 +285,86 @@ def test_a_machinist_hands_back_nothing_worn(tmp_path: Path) -> None:
     worn = [reading("cylinder-bore", "bore", "2.5530", str(n)) for n in (1, 2, 3, 4)]
     done = {s: check(sheet(*worn, stage=s), data).clean for s in ("found", "machined", "assembled")}
     assert done == {"found": True, "machined": False, "assembled": False}
+
+
+def test_what_hardly_stands_proud_is_not_past_new(tmp_path: Path) -> None:
+    data = shop(tmp_path, clearances=[row("liner-protrusion", "0.0030", "0.0060")])
+
+    def found(value: str) -> tuple[str, str | None]:
+        dial = {"resolution": "0.0004", "mpe": "0.0006"}
+        result = one(judge(data, reading("liner-protrusion", "gap", value), dial_1=dial), "liner-protrusion")
+        return result["verdict"], result["needs"]
+
+    assert found("0.0004") == ("cannot-tell", DOUBTS["clear"])
+    assert found("0.0016")[0] == "past-new"
+    assert found("-0.0020")[0] == "loose"
+
+
+@pytest.mark.parametrize("item", ["head-thickness", "block-height"])
+def test_a_head_or_a_block_does_not_wear(tmp_path: Path, item: str) -> None:
+    data = shop(tmp_path, sizes=[row(item, "4.000", "4.005"), row("idler-width", "4.000", "4.005")])
+
+    def found(value: str, of: str = item) -> tuple[str, str | None]:
+        result = one(judge(data, reading(of, "gap", value, instrument="caliper-1")), of)
+        return result["verdict"], result["needs"]
+
+    assert found("3.994") == ("loose", WAS_CUT)
+    assert found("4.011")[0] == "tight"
+    assert found("3.994", "idler-width")[0] == "past-new", "what wears"
+
+
+@pytest.mark.parametrize(
+    ("cells", "own", "field"),
+    [
+        ({"part_temperature": "44 C", "room_temperature": "-9 C"}, {}, "part_temperature"),
+        ({"room_temperature": "20 C"}, {"temperature": "350 K"}, "readings[0].temperature"),
+        ({"part_temperature": "363 K"}, {}, "part_temperature"),
+    ],
+)
+def test_a_part_far_from_its_instrument_is_refused(
+    mains: Dataset, cells: dict[str, str], own: dict[str, str], field: str
+) -> None:
+    with pytest.raises(SheetError) as found:
+        check(sheet(reading(JOURNAL, "shaft", "2.5000") | own, **cells), mains)
+    told = {f.place: f.expected for f in found.value.faults}
+    assert field in told
+    assert "at most 30 K between parts and instruments" in told[field]
+
+
+def test_what_warmth_moved_is_told(tmp_path: Path) -> None:
+    data = shop(tmp_path, sizes=[row("cylinder-bore", "4.0000", "4.0010")])
+    warm = {"part_temperature": "45 C", "room_temperature": "20 C", "materials": {"cylinder-bore": "aluminium-6061"}}
+    moved = "What is measured as cylinder bore is taken to 20 °C: 4.0010 in was read and became "
+    assert [a for a in judge(data, reading("cylinder-bore", "bore", "4.0010"), **warm)["assumed"] if moved in a]
+    cool = warm | {"part_temperature": "20 C"}
+    assert not [a for a in judge(data, reading("cylinder-bore", "bore", "4.0010"), **cool)["assumed"] if moved in a]
+
+
+@pytest.mark.parametrize(
+    ("value", "most", "verdict"), [("0.0025", "0.0030", "new"), ("0.0030", "0.0030", "cannot-tell")]
+)
+def test_a_strip_at_its_end_is_a_bound(tmp_path: Path, value: str, most: str, verdict: str) -> None:
+    data = shop(tmp_path, clearances=[row(MAIN, "0.0015", "0.0040")])
+    strip = {"range_from": "0.0010", "range_to": most}
+    found = one(judge(data, reading(MAIN, "strip", value), strip_1=strip), MAIN)
+    assert (found["verdict"], found["least_only"]) == (verdict, verdict != "new")
+    assert found["needs"] == (None if verdict == "new" else STRIP)
+    over = one(judge(data, reading(MAIN, "strip", "0.0035"), strip_1=strip), MAIN)
+    assert over["verdict"] == "cannot-tell"
+
+
+def test_a_leaf_that_is_not_of_the_set_is_a_bound(tmp_path: Path) -> None:
+    data = shop(tmp_path, clearances=[row("rod-side-clearance", "0.008", "0.014")])
+
+    def found(most: str) -> str:
+        read = reading("rod-side-clearance", "gap", "0.010", to="0.011", instrument="feeler-1")
+        result = judge(data, read, feeler_1={"range_from": "0.001", "range_to": most})
+        return str(one(result, "rod-side-clearance")["verdict"])
+
+    assert (found("0.010"), found("0.011")) == ("cannot-tell", "new")
+
+
+def test_a_head_within_its_printed_limit_stays(tmp_path: Path) -> None:
+    data = shop(tmp_path, sizes=[row("head-thickness", "4.000", "4.005", "3.980")])
+    found = one(judge(data, reading("head-thickness", "gap", "3.990", instrument="caliper-1")), "head-thickness")
+    assert found["verdict"] == "worn"

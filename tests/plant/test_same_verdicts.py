@@ -84,6 +84,8 @@ def test_every_vector_with_a_direct_reading(data: Dataset) -> None:
             value, factor = j.lead.value, data.units[raw["unit"]].factor
             if value is None or "documents" in sheet.get("build", {}) or j.joint.doubt == "repeats":
                 continue
+            if value.least_only and raw["part"] == "strip":
+                continue  # a table has no column for what an instrument measures
             gain = 2 if value.method == "half-dial" else 1
             stated = {
                 "value": float(gain * value.read / factor),

@@ -163,8 +163,8 @@ def test_a_shop_of_no_such_warmth_is_asked_for_its_scale(data: Dataset, given: d
         {"room_temperature": "45 C"},
         {"room_temperature": "-10 C"},
         {"room_temperature": "113 F"},
-        {"part_temperature": "60 C", "room_temperature": "20 C"},
-        {"temperature": "60 C", "room_temperature": "293 K"},
+        {"part_temperature": "50 C", "room_temperature": "20 C"},
+        {"temperature": "50 C", "room_temperature": "293.15 K"},
         {"part_temperature": "343.15 K", "room_temperature": "343.15 K"},
     ],
 )

@@ -134,7 +134,8 @@
     if (verdict === "serviceable" && sense.isBeyondNew(value.at, b, one.item, one.quantity)) {
       return "beyond-new";
     }
-    if (sense.mustClear(b, one.item, one.quantity) && value.least <= 0) {
+    const past = verdict === "past-new" && sense.mustStayClear(b, one.quantity);
+    if ((past || sense.mustClear(b, one.item, one.quantity)) && value.least <= 0) {
       return "clear";
     }
     const agreeing = verdict === "agrees" || (b.nominal !== null && !bounds.allows(b, value.least, value.most));

@@ -39,7 +39,8 @@ DOUBTS = {
     "unsaid": "the page prints it for one state of the engine, cold or hot: say in which it was measured",
     "beyond-new": "it lies farther inside the only limit that is printed than new parts do by any page: look at the "
     "part, its place and the reading again",
-    "clear": "it is not proven above zero, where such parts bind: measure with a finer instrument, or select others",
+    "clear": "it is not proven above zero, where such parts bind or no longer stand proud: measure with a finer "
+    "instrument, or select others",
     "resized": "it lies where a repair size would put it: say in the build to what size the part is machined; if it is "
     "of the size that the build says, it is worn as far as such a part is ground or bored, and no page allows that",
     "wide": "U is too wide for a value to agree, or to be taken as it is: measure with a finer instrument",

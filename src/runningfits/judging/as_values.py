@@ -19,7 +19,7 @@ from .naming import cited, method_words, place_words, row_range, said_words
 from .remedies import search
 from .sense import allows_interference
 from .suspected import suspected
-from .undecided import FARTHER, is_out_without_limit, undecided
+from .undecided import out_without_limit, undecided
 from .values import Value
 
 
@@ -168,7 +168,7 @@ def _needs(j: Judged, found: Judgement, scale: Scale | None) -> str | None:
     """What an undecided fit needs, or why a part is out for which no wear limit is printed, in a sentence."""
     lead, b, data = j.lead, j.joint.bounds, found.bench.data
     if j.verdict != "cannot-tell" or b is None:
-        return FARTHER if is_out_without_limit(j.verdict, b) else None
+        return out_without_limit(j.verdict, b, j.case.quantity)
     if lead.value is None or j.joint.doubt:
         return DOUBTS[j.joint.doubt or "nothing"]
     if told := undecided(lead.value, b, scale):

@@ -11,12 +11,12 @@ from ..units import rounded
 from .case import Case
 from .cases import Bench
 from .instruments import settings
-from .temperature import UNKNOWN_KELVIN, known
+from .temperature import UNKNOWN_KELVIN, correction, known
 
 
 def assumed(bench: Bench) -> list[str]:
     """Temperatures and materials that the sheet does not give, and what was taken instead."""
-    return [*_temperatures(bench), *_apart(bench), *_materials(bench)]
+    return [*_temperatures(bench), *_apart(bench), *_warmed(bench), *_materials(bench)]
 
 
 def corrected(bench: Bench) -> list[str]:
@@ -78,6 +78,21 @@ def _apart(bench: Bench) -> Iterator[str]:
                 f"Bore and shaft of {label} were {float(rounded(kelvin, Fraction(1, 10))):g} K apart when they were "
                 "measured: each is taken to 20 °C by its own temperature."
             )
+
+
+def _warmed(bench: Bench) -> Iterator[str]:
+    """What readings were and what they became at 20 degrees Celsius: of each size the one that moved the most."""
+    data, most = bench.data, dict[str, tuple[Fraction, str]]()
+    for raw in bench.sheet.values["readings"]:
+        read, factor = Fraction(raw["value"]), correction(raw, data, bench.means.warmth)
+        digits = len(raw["value"].partition(".")[2])
+        off = abs(read * factor - read) * data.units[raw["unit"]].factor
+        size = measured_size(raw["item"], raw["part"], data)
+        if 2 * abs(read * factor - read) * 10**digits >= 1 and off > most.get(size, (Fraction(0), ""))[0]:
+            became = rounded(read * factor, Fraction(1, 10 ** (digits + 1)))
+            most[size] = off, f"{raw['value']} {raw['unit']} was read and became {became} {raw['unit']}"
+    for size, (_, words) in most.items():
+        yield f"What is measured as {data.quantities[size]['label'].lower()} is taken to 20 °C: {words}."
 
 
 def _kelvin_apart(one: Case, bench: Bench) -> Fraction:

@@ -73,10 +73,11 @@ def _groups(given: dict[str, Any], data: Dataset, warmth: Temperatures) -> list[
     """Readings of one item and place that say the same of their row, by part."""
     shifts = corrections(given, data)
     kinds = {t["id"]: data.keyed("instruments")[t["instrument"]]["kind"] for t in given["instruments"]}
+    ends = {t["id"]: values.most_measured(t, data) for t in given["instruments"]}
     groups: defaultdict[tuple[str, ...], defaultdict[str, list[grid.Reading]]] = defaultdict(lambda: defaultdict(list))
     for index, raw in enumerate(given["readings"]):
         key, tool = (raw["item"], raw["position"], *(raw.get(s, "") for s in SAYS)), raw["instrument"]
-        made = values.reading(raw, index, data, warmth, kinds[tool], shifts[tool])
+        made = values.reading(raw, index, data, warmth, kinds[tool], shifts[tool], ends[tool])
         groups[key][raw["part"]].append(made)
     return [
         (key[0], key[1], {s: w for s, w in zip(SAYS, key[2:], strict=True) if w}, {p: tuple(r) for p, r in g.items()})

@@ -22,6 +22,7 @@ from .sense import (
     is_too_wide,
     is_too_wide_for_simple,
     must_clear,
+    must_stay_clear,
 )
 
 
@@ -145,7 +146,8 @@ def _by_bounds(trial: Trial, found: Bench) -> str:
     assert b and value
     if trial.verdict == "serviceable" and is_beyond_new(float(value.value), b, quantity):
         return "beyond-new"
-    if must_clear(b, quantity) and value.least <= 0:
+    past = trial.verdict == "past-new" and must_stay_clear(b, quantity)
+    if (past or must_clear(b, quantity)) and value.least <= 0:
         return "clear"
     simple = found.decision != "guarded" and trial.verdict != "past-new"
     agreeing = trial.verdict == "agrees" or (b.nominal is not None and not b.allows(value.least, value.most))

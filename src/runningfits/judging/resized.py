@@ -17,6 +17,8 @@ WORN_SINCE = (Fraction(1, 10), Fraction(5, 100_000))
 def windows(case: Case, bounds: Bounds, engine: str, build: Build, data: Dataset) -> list[tuple[float, float]]:
     """Where a part would lie that was machined to a repair size other than the build's, in SI units.
 
+    One range from the nearest to the farthest, so that more wear never passes where less does not.
+
     That is the new range moved by each size that the engine's rows print, and that is common in the trade, with what
     it may have worn since; only on the side of wear, for on the other it is out. Where one end alone is printed, the
     other is taken to lie no farther off than that.
@@ -28,7 +30,8 @@ def windows(case: Case, bounds: Bounds, engine: str, build: Build, data: Dataset
     own = build.size_of(part, case.position)
     now = _metres(own if isinstance(own, Size) else STANDARD, data)
     sizes = dict.fromkeys(_metres(s, data) for s in (*printed_sizes(part, engine, data), *common_sizes(part, data)))
-    return list(_moved(middle, [share * (s - now) for s in sizes], bounds.wears_up))
+    there = list(_moved(middle, [share * (s - now) for s in sizes], bounds.wears_up))
+    return [(min(low for low, _ in there), max(high for _, high in there))] if there else []
 
 
 def is_resized(value: float, expanded: float, found: list[tuple[float, float]]) -> bool:

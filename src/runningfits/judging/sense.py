@@ -76,6 +76,9 @@ HELD_OFF = {
 as far as a shaft may wear; for pins and thrust washers; for what is cut off a head, where a page prints the most; for a
 valve's margin, which is ground away by intent, and how a spring leans."""
 
+UNWORN = ("block-height", "head-thickness")
+"""Sizes that no running wears, for they are cut: beside a new range they lie beyond it by a tool."""
+
 SHIMMED = ("liner-counterbore-depth",)
 """Sizes that an engine's own pages let be cut deeper with shims: there the deepest of them counts, if it is more."""
 
@@ -93,6 +96,8 @@ def farthest(bounds: Bounds, quantity: Mapping[str, str], deepest: float = 0.0) 
     if end is None:
         return inf
     own = abs(end)
+    if is_cut(bounds, quantity):
+        return 0.0
     if quantity["kind"] in ("size", "spring"):
         return max(_farthest_size(own, bounds, quantity), deepest - own)
     largest = max([own, *(abs(float(e.loose)) for e in (bounds.low, bounds.high) if e)])
@@ -100,6 +105,11 @@ def farthest(bounds: Bounds, quantity: Mapping[str, str], deepest: float = 0.0) 
         return FARTHEST["protrusion"][1]
     times, most = FARTHEST.get(quantity["quantity"]) or FARTHEST.get(quantity["kind"], FARTHEST_ELSE)
     return min(times * largest, max(most, largest))
+
+
+def is_cut(bounds: Bounds, quantity: Mapping[str, str]) -> bool:
+    """Whether a size of which a new range and no limit is printed lies beyond that by a cut alone."""
+    return quantity["quantity"] in UNWORN and bounds.fresh and bounds.limit is None
 
 
 def _farthest_size(own: float, bounds: Bounds, quantity: Mapping[str, str]) -> float:
@@ -252,6 +262,14 @@ def must_clear(bounds: Bounds, quantity: Mapping[str, str]) -> bool:
     if bounds.nominal is not None and not bounds.fresh:
         return quantity["kind"] in RUNNING and bounds.nominal.loose > 0
     return allows_interference(bounds, quantity) and quantity["quantity"] in RUNS_FREE
+
+
+def must_stay_clear(bounds: Bounds, quantity: Mapping[str, str]) -> bool:
+    """Whether what lies past the new range must be proven above zero: a play, and what must stand proud."""
+    if quantity["kind"] not in (*RUNNING, "protrusion"):
+        return False
+    least = float(bounds.low.loose) if bounds.low else end_of_wear(bounds)
+    return least is not None and least > 0
 
 
 def allows_interference(bounds: Bounds, quantity: Mapping[str, str]) -> bool:

@@ -1,10 +1,15 @@
 """Why the ends that pages print leave a value undecided, or put it out without a limit, in sentences."""
 
+from collections.abc import Mapping
+
 from ..scale import Scale
 from .bounds import Bounds
+from .sense import is_cut
 from .values import Value
 
 LEAF = "a leaf that goes is the least that it can be: name the next leaf, the one that does not go"
+
+STRIP = "it is all that the instrument measures, so that it may be more: measure with another"
 
 DIFFERS = "what is printed differs (two pages, or the two units of one), and it lies between: inside by one only"
 
@@ -17,6 +22,8 @@ FARTHER = (
     "wear: not to be used as it is"
 )
 
+WAS_CUT = "no running wears such a part: it was cut beyond the printed range, and no page allows that it be used so"
+
 WHICH_END = {"lower": "least size", "upper": "largest size"}
 """Names of the ends of a size."""
 
@@ -25,7 +32,7 @@ def undecided(value: Value, b: Bounds, scale: Scale | None) -> str:
     """Why a value is neither in nor out by the ends that are printed; empty where only its U leaves it open."""
     inside = b.allows(value.least, value.most)
     told = (
-        (value.least_only, LEAF),
+        (value.least_only, STRIP if value.way == "strip" else LEAF),
         (not inside and scale is not None, _one_end(value, b, scale) if scale else ""),
         (inside, b.open_end and f"its {WHICH_END[b.open_end]} is not printed: it is right only if the fit is"),
         (_is_beyond_value(value, b), BEYOND_VALUE),
@@ -51,6 +58,8 @@ def _is_beyond_value(value: Value, b: Bounds) -> bool:
     return value.most < float(b.nominal.strict) if b.wears_up else value.least > float(b.nominal.loose)
 
 
-def is_out_without_limit(verdict: str, b: Bounds | None) -> bool:
-    """Whether a part is loose though no wear limit is printed."""
-    return verdict == "loose" and b is not None and b.limit is None and b.side != "both"
+def out_without_limit(verdict: str, b: Bounds | None, quantity: Mapping[str, str]) -> str | None:
+    """Why a part is loose though no wear limit is printed; None of others."""
+    if verdict != "loose" or b is None or b.limit is not None or b.side == "both":
+        return None
+    return WAS_CUT if is_cut(b, quantity) else FARTHER

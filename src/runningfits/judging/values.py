@@ -98,11 +98,18 @@ FEELER = "feeler-gauge"
 
 
 def reading(
-    raw: dict[str, Any], index: int, data: Dataset, warmth: Temperatures, kind: str, shift: Fraction = Fraction(0)
+    raw: dict[str, Any],
+    index: int,
+    data: Dataset,
+    warmth: Temperatures,
+    kind: str,
+    shift: Fraction = Fraction(0),
+    end: Fraction | None = None,
 ) -> grid.Reading:
     """A reading of the sheet in SI units, its instrument's known correction added, at 20 degrees Celsius.
 
-    `kind` is the kind of its instrument.
+    `kind` is the kind of its instrument, `end` the most that this one measures where the sheet says it:
+    a strip or a leaf that reads so much tells only that the gap is at least as wide.
     """
     unit = pick(data.units, raw["unit"])
     low = _si(parse(raw["value"]), unit) + shift
@@ -121,9 +128,26 @@ def reading(
         instrument=tool,
         expansion=expansion(raw, data, warmth),
         temperature_known=known(raw, warmth),
-        least_only=kind == FEELER and raw["part"] == "gap" and "to" not in raw,
+        least_only=_is_bound(raw, kind) or _reaches_end(high - shift, kind, end),
         shift=shift * factor,
     )
+
+
+def _is_bound(raw: dict[str, Any], kind: str) -> bool:
+    """Whether a leaf goes and the next one, that does not, is not named."""
+    return kind == FEELER and raw["part"] == "gap" and "to" not in raw
+
+
+def _reaches_end(high: Fraction, kind: str, end: Fraction | None) -> bool:
+    """Whether a strip reads all that it measures, or the leaf that does not go is thicker than any of its set."""
+    if end is None:
+        return False
+    return high >= end if kind == "strip" else kind == FEELER and high > end
+
+
+def most_measured(tool: dict[str, Any], data: Dataset) -> Fraction | None:
+    """The most that an instrument of a sheet measures as the sheet says it, in SI units; None where it says nothing."""
+    return Fraction(tool["range_to"]) * data.units[tool["unit"]].factor if "range_to" in tool else None
 
 
 def _si(value: Decimal, unit: Unit) -> Fraction:

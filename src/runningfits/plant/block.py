@@ -175,8 +175,9 @@ def _doubted(
     """Withhold passes by rows in doubt, of a fit not proven above zero, of a lone value that a wide U agrees with."""
     doubted = _where(ruled.doubt >= 0, line)
     withheld[doubted] |= _passes(code[doubted])
-    running = _where(ruled.clear, line)
-    running = running[_passes(code[running]) & ~withheld[running] & (x[running] - half[running] <= 0)]
+    running = _where(ruled.clear | ruled.stays_clear, line)
+    asked = np.where(np.take(ruled.clear, line[running]), _passes(code[running]), code[running] == PAST_NEW)
+    running = running[asked & ~withheld[running] & (x[running] - half[running] <= 0)]
     withheld[running] = True
     cause[running] = CLEAR
     valued = _where(~np.isnan(ruled.limits.middle_low), line)

@@ -16,7 +16,7 @@ from ..judging.decide import VERDICTS, Limits
 from ..judging.judged import Trial
 from ..judging.proving import absurd_from, limits_of
 from ..judging.resized import windows
-from ..judging.sense import deepest, end_of_wear, farthest, held, must_clear, unworn, widest, width
+from ..judging.sense import deepest, end_of_wear, farthest, held, must_clear, must_stay_clear, unworn, widest, width
 from ..judging.values import Value
 
 REFUSED = "refused"
@@ -57,6 +57,7 @@ class Ruled(NamedTuple):
     simple_new: Any
     doubt: Any
     clear: Any
+    stays_clear: Any
     resized: Any
     open_end: Any
     asked: Any
@@ -93,7 +94,8 @@ _NO_LIMITS = (-inf, -inf, inf, inf, -inf, -inf, inf, inf, nan, nan, False, False
 NOTHING = Ruled(
     share=1.0, constant=nan, slope=0.0, least=-inf, bound=False,
     fixed=SAID.index(REFUSED), limits=_NO_LIMITS, absurd=inf, nothing=-inf, wear=0.0, sign=1.0, farthest=inf,
-    unworn=inf, agrees=inf, simple=inf, simple_new=inf, doubt="", clear=False, resized=(), open_end=False, asked=False,
+    unworn=inf, agrees=inf, simple=inf, simple_new=inf, doubt="", clear=False, stays_clear=False, resized=(),
+    open_end=False, asked=False,
     alone=True, joint=True, head=0,
     row="", cite="", reason="",
     refusal="",
@@ -168,5 +170,6 @@ def _sense(bounds: Bounds, quantity: Mapping[str, str], unit: Fraction, bench: B
         "simple": width(low, high) / scale,
         "simple_new": width(new_low, new_high) / scale,
         "clear": must_clear(bounds, quantity),
+        "stays_clear": must_stay_clear(bounds, quantity),
         "open_end": bool(bounds.open_end),
     }

@@ -96,6 +96,33 @@ def fit_faults(sheet: Sheet, data: Dataset, path: list[Step], reading: dict[str,
             return
 
 
+ROOM_APART = 30
+"""By how many kelvin a part and the instrument may differ: beyond it the correction for warmth outgrows the limits."""
+
+
+def room_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
+    """Faults of temperatures of bores and shafts that are far from that of the instruments."""
+    given = sheet.values
+    room = given.get("room_temperature")
+    everywhere = given.get("part_temperature", "20 degC")
+    middle = celsius(room, data) if room else (celsius(everywhere, data) + 20) / 2
+    told = f"at {room}" if room else "taken to be half way from the parts to 20 C: say room_temperature"
+    found: dict[tuple[Step, ...], str] = {}
+    for number, reading in enumerate(given["readings"]):
+        own = reading.get("temperature")
+        path: tuple[Step, ...] = ("readings", number, "temperature") if own else (_said(given),)
+        if reading["part"] in ("bore", "shaft") and abs(celsius(own or everywhere, data) - middle) > ROOM_APART:
+            found[path] = own or given[_said(given)]
+    for path, text in found.items():
+        expected = f"at most {ROOM_APART} K between parts and instruments, which were {told}"
+        yield SheetFault(sheet.place(list(path)), shown(text), expected)
+
+
+def _said(given: dict[str, Any]) -> str:
+    """The field that says how far parts and instruments are apart, where no reading does."""
+    return "part_temperature" if "part_temperature" in given else "room_temperature"
+
+
 def _is_mate(one: dict[str, Any], other: dict[str, Any], data: Dataset) -> bool:
     size, mate = (measured_size(r["item"], r["part"], data) for r in (one, other))
     return one["position"] == other["position"] and makes_a_fit(size, mate, data)

@@ -167,7 +167,7 @@ def _decoded(raw: bytes, name: str) -> str:
 def _dataset_faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
     values = sheet.values
     yield from build_faults.faults(sheet, data)
-    yield from reading_faults.temperature_faults(sheet, data)
+    yield from list(reading_faults.temperature_faults(sheet, data)) or reading_faults.room_faults(sheet, data)
     if "honing_unit" in values:
         yield from _unit_faults(sheet, data, ["honing_unit"], values["honing_unit"], "length")
     yield from _instrument_faults(sheet, data)

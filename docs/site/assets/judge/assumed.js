@@ -9,7 +9,7 @@
   /** Temperatures and materials that the sheet does not give, and what was taken instead.
    * @param {any} sheet @param {any} cases @param {any} warmth @param {Shared} shared */
   function assumed(sheet, cases, warmth, shared) {
-    return [...ofTemperatures(sheet, warmth), ...ofApart(sheet, cases), ...ofMaterials(sheet, warmth, shared)];
+    return [...ofTemperatures(sheet, warmth), ...ofApart(sheet, cases), ...ofWarmed(sheet, warmth, shared), ...ofMaterials(sheet, warmth, shared)];
   }
 
   /** Fits whose bore and shaft were not of one temperature when they were measured, by the most of all places.
@@ -27,6 +27,27 @@
     return [...most].filter(([, apart]) => apart.n !== 0n).map(([label, apart]) =>
       "Bore and shaft of " + label + " were " + Number(exact.rounded(apart, exact.parse("0.1"))) + " K apart when they were "
         + "measured: each is taken to 20 °C by its own temperature.");
+  }
+
+  /** What readings were and what they became at 20 degrees Celsius: of each size the one that moved the most.
+   * @param {any} sheet @param {any} warmth @param {Shared} shared */
+  function ofWarmed(sheet, warmth, shared) {
+    const most = new Map();
+    sheet.readings.forEach((/** @type {any} */ raw) => {
+      const read = exact.parse(raw.value);
+      const became = exact.multiply(read, temperature.correction(raw, shared, warmth));
+      const moved = exact.absolute(exact.subtract(became, read));
+      const digits = (raw.value.split(".")[1] || "").length;
+      const shows = !exact.less(exact.multiply(moved, exact.whole(2n * 10n ** BigInt(digits))), exact.whole(1));
+      const size = temperature.measuredSize(raw, shared);
+      const off = exact.multiply(moved, exact.parse(shared.units[raw.unit].factor));
+      if (shows && exact.less(most.has(size) ? most.get(size).off : exact.ZERO, off)) {
+        const words = raw.value + " " + raw.unit + " was read and became " + exact.fixed(became, digits + 1) + " " + raw.unit;
+        most.set(size, { off, words });
+      }
+    });
+    return [...most].map(([size, { words }]) =>
+      "What is measured as " + shared.quantities[size].label.toLowerCase() + " is taken to 20 °C: " + words + ".");
   }
 
   /** @param {any} sheet @param {any} warmth */

@@ -109,7 +109,8 @@
     const readings = sheet.readings.flatMap((/** @type {any} */ raw, /** @type {any} */ n) => ofReading(raw, "readings[" + n + "]", ids, sheet, engine, shared));
     const torques = (sheet.torques || []).flatMap((/** @type {any} */ raw, /** @type {any} */ n) => ofTorque(raw, "torques[" + n + "]", sheet, engine, shared));
     const build = ofBuild(sheet.build || {}, engine, shared);
-    return [...build, ...ofTemperatures(sheet, shared), ...ofMaterials(sheet.materials || {}, shared), ...tools, ...readings, ...torques];
+    const warm = ofTemperatures(sheet, shared);
+    return [...build, ...warm, ...(warm.length ? [] : ofRoom(sheet)), ...ofMaterials(sheet.materials || {}, shared), ...tools, ...readings, ...torques];
   }
 
   const [COLDEST, HOTTEST, FARTHEST_APART] = [-40, 100, 50].map(exact.whole);
@@ -136,6 +137,28 @@
     const far = exact.less(spread, exact.ZERO) || exact.less(FARTHEST_APART, spread);
     const expected = "a difference from 0 K to 50 K";
     return far ? [...found, fault("temperature_spread", quoted(sheet.temperature_spread), expected)] : found;
+  }
+
+  const ROOM_APART = exact.whole(30);
+
+  /** Faults of temperatures of bores and shafts that are far from that of the instruments. @param {any} sheet */
+  function ofRoom({ room_temperature: room, part_temperature: part, readings }) {
+    const twenty = exact.whole(20);
+    const everywhere = part === undefined ? "20 degC" : part;
+    const half = exact.divide(exact.add(celsius(everywhere), twenty), exact.whole(2));
+    const middle = room === undefined ? half : celsius(room);
+    const told = room === undefined ? "taken to be half way from the parts to 20 C: say room_temperature" : "at " + room;
+    const found = new Map();
+    readings.forEach((/** @type {any} */ { part: side, temperature }, /** @type {number} */ n) => {
+      const off = exact.absolute(exact.subtract(celsius(temperature || everywhere), middle));
+      if (["bore", "shaft"].includes(side) && exact.less(ROOM_APART, off)) {
+        const said = part === undefined ? ["room_temperature", room] : ["part_temperature", part];
+        const [at, text] = temperature ? ["readings[" + n + "].temperature", temperature] : said;
+        found.set(at, text);
+      }
+    });
+    return [...found].map(([at, text]) =>
+      fault(at, quoted(text), "at most 30 K between parts and instruments, which were " + told));
   }
 
   const ORDINARY = [-10, 45].map(exact.whole);

@@ -19,9 +19,11 @@
     const own = builds.sizeAt(build, quantity.repair, position);
     const now = si(builds.isSize(own) ? own : builds.STANDARD);
     const sizes = [...sized.printedSizes(quantity.repair, engine, shared), ...sized.commonSizes(quantity.repair, shared)];
-    return sizes.map((/** @type {any} */ s) => exact.multiply(share, exact.subtract(si(s), now)))
+    const there = sizes.map((/** @type {any} */ s) => exact.multiply(share, exact.subtract(si(s), now)))
       .filter((/** @type {any} */ off) => (b.wearsUp ? exact.less(exact.ZERO, off) : exact.less(off, exact.ZERO)))
       .map((/** @type {any} */ off) => moved(range, off, b.wearsUp));
+    const [lows, highs] = [0, 1].map((n) => there.map((/** @type {number[]} */ ends) => ends[n]));
+    return there.length ? [[Math.min(...lows), Math.max(...highs)]] : [];
   }
 
   /** The new range, its one end where but one is printed, or the printed value; null without any. @param {any} b @returns {any[] | null} */

@@ -26,6 +26,7 @@
     "cam-thrust-plate-thickness": 0.0001, "cam-lift": 0.00025, "head-material-removal": 0, "valve-margin": 0.001,
     "spring-squareness": 0.001,
   };
+  const UNWORN = ["block-height", "head-thickness"];
   const SHIMMED = ["liner-counterbore-depth"];
   const [MOST_OFF, SPRUNG] = [0.75, 0.17];
   const RUNNING = ["clearance", "end-play", "backlash", "gap", "lash"];
@@ -52,6 +53,9 @@
     if (end === null) {
       return Infinity;
     }
+    if (isCut(b, item)) {
+      return 0;
+    }
     const own = Math.abs(end);
     if (kind === "size" || kind === "spring") {
       return Math.max(farthestSize(own, b, item, kind, dimension), deep - own);
@@ -63,6 +67,9 @@
     const largest = Math.max(own, ...[b.low, b.high].filter(Boolean).map((e) => Math.abs(exact.toNumber(e.loose))));
     return Math.min(times * largest, Math.max(most, largest));
   }
+
+  /** Whether a size of which a new range and no limit is printed lies beyond that by a cut alone, for it never wears. */
+  const isCut = (b, item) => UNWORN.includes(item) && (b.low !== null || b.high !== null) && b.limit === null;
 
   function farthestSize(own, b, item, kind, dimension) {
     if (Object.hasOwn(HELD_OFF, item)) {
@@ -151,6 +158,12 @@
     return allowsInterference(b, quantity) && RUNS_FREE.includes(item);
   }
 
+  /** Whether what lies past the new range must be proven above zero: a play, and what must stand proud. */
+  function mustStayClear(b, { kind }) {
+    const least = b.low ? exact.toNumber(b.low.loose) : endOfWear(b);
+    return [...RUNNING, "protrusion"].includes(kind) && least !== null && least > 0;
+  }
+
   /** Whether a printed fit reaches from interference to clearance. */
   function allowsInterference(b, { kind }) {
     const top = b.high || b.limit;
@@ -161,7 +174,7 @@
   /** Whether a form was read below nothing, which no gap under a straightedge and no swing of a dial is. */
   const isBelowNothing = (shown, { kind }) => kind === "form" && shown.some((value) => value.most < 0);
 
-  const made = { mustClear, allowsInterference, deepest, isBeyondWear, isBeyondNew, isTooWide, isTooWideForSimple, isBelowNothing };
+  const made = { isCut, mustClear, mustStayClear, allowsInterference, deepest, isBeyondWear, isBeyondNew, isTooWide, isTooWideForSimple, isBelowNothing };
 
   if (node) {
     module.exports = made;

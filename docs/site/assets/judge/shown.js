@@ -5,7 +5,7 @@
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
   const [exact, rows, builds, bounds, decide, able] = ["exact", "rows", "build", "bounds", "decide", "able"].map(part);
   const { sizeOf } = part("resolving");
-  const { allowsInterference } = part("sense");
+  const { allowsInterference, isCut } = part("sense");
   const { compare } = part("two_ways");
 
   /** Unit, factor and step in which numbers of one result are shown. */
@@ -183,12 +183,13 @@
     return "";
   }
 
+  const WAS_CUT = "no running wears such a part: it was cut beyond the printed range, and no page allows that it be used so";
   const WHICH_END = { lower: "least size", upper: "largest size" };
 
   /** What an undecided fit needs, or why a part is out for which no wear limit is printed, in a sentence. */
-  function needs({ lead: { value }, joint: { bounds: b, doubt }, verdict }, { sheet, shared, means }, scale) {
+  function needs({ one, lead: { value }, joint: { bounds: b, doubt }, verdict }, { sheet, shared, means }, scale) {
     if (verdict === "loose" && b && b.limit === null && b.side !== "both") {
-      return "no wear limit is printed, and it lies farther beyond the new range than any page of the data lets such a "
+      return isCut(b, one.item) ? WAS_CUT : "no wear limit is printed, and it lies farther beyond the new range than any page of the data lets such a "
         + "part wear: not to be used as it is";
     }
     if (verdict !== "cannot-tell" || !b) {
@@ -196,6 +197,9 @@
     }
     if (!value || doubt) {
       return shared.doubts[doubt || "nothing"];
+    }
+    if (value.leastOnly && value.way === "strip") {
+      return "it is all that the instrument measures, so that it may be more: measure with another";
     }
     if (value.leastOnly) {
       return "a leaf that goes is the least that it can be: name the next leaf, the one that does not go";

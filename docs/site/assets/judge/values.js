@@ -67,8 +67,22 @@
       instrument: raw.instrument,
       expansion: temperature.expansion(raw, shared, warmth),
       temperatureKnown: temperature.known(raw, warmth),
-      leastOnly: shared.instruments[tool.instrument].kind === FEELER && raw.part === "gap" && raw.to === undefined,
+      leastOnly: isBound(raw, tool, shared) || reachesEnd(exact.subtract(high, shift), tool, shared),
     };
+  }
+
+  /** Whether a leaf goes and the next one, that does not, is not named. */
+  const isBound = (raw, tool, shared) =>
+    shared.instruments[tool.instrument].kind === FEELER && raw.part === "gap" && raw.to === undefined;
+
+  /** Whether a strip reads all that it measures, or the leaf that does not go is thicker than any of its set. */
+  function reachesEnd(high, { instrument, range_to: most, unit }, shared) {
+    if (most === undefined) {
+      return false;
+    }
+    const { kind } = shared.instruments[instrument];
+    const end = exact.multiply(exact.parse(most), exact.parse(shared.units[unit].factor));
+    return kind === "strip" ? !exact.less(high, end) : kind === FEELER && exact.less(end, high);
   }
 
   /** Value of one part's readings by a method, or null where the method needs more readings. */
