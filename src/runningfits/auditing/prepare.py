@@ -1,5 +1,6 @@
 """The prepared tables on which rules run: text as asserted, SI values, printed steps."""
 
+import math
 import sqlite3
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -29,7 +30,7 @@ def prepare(found: Folder, learnt: Bounds | None = None) -> sqlite3.Connection:
     `learnt` are the bounds of the population to judge by, the stored ones where not given.
     """
     base = sqlite3.connect(":memory:")
-    base.create_function("pow", 2, pow, deterministic=True)  # not every SQLite has it
+    base.create_function("pow", 2, _power, deterministic=True)  # not every SQLite has it
     _faults(base, found)
     for table in tables.SHARED:
         _shared(base, found, table)
@@ -39,6 +40,11 @@ def prepare(found: Folder, learnt: Bounds | None = None) -> sqlite3.Connection:
     base.commit()
     base.execute("ANALYZE")
     return base
+
+
+def _power(base: float | None, exponent: float | None) -> float | None:
+    """A power as SQL has it: nothing of nothing."""
+    return None if base is None or exponent is None else math.pow(base, exponent)
 
 
 def _faults(base: sqlite3.Connection, found: Folder) -> None:
