@@ -44,7 +44,7 @@ def small(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
         (GAP, "gap", "41.0", "bad-entry"),
         (PLAY, "gap", "0.50", "past-new"),
         (PLAY, "gap", "0.60", "loose"),
-        (PIN, "shaft", "54.63", "past-new"),
+        (PIN, "shaft", "54.63", "cannot-tell"),
         (PIN, "shaft", "54.58", "loose"),
         (PIN, "shaft", "5.498", "loose"),
         (STEM, "shaft", "6.82", "past-new"),
