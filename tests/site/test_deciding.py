@@ -80,7 +80,7 @@ def test_u_of_a_difference_is_that_of_two_steps(data: Dataset) -> None:
     below = -alone * normal.inv_cdf(normal.cdf((lift + reach) / alone) - 0.955)
     whole = (lift + reach + below) / 2
     assert whole == pytest.approx(0.01098, abs=5e-6)
-    assert below <= expanded("main-journal-taper", "mic", 0.0, data) * 1000 <= 1.01 * below < whole
+    assert below <= expanded("main-journal-taper", "mic", 0.0, data) * 1000 <= 1.005 * below < whole
 
 
 def test_u_of_a_wrench_grows_with_the_torque(data: Dataset) -> None:
