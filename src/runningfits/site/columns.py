@@ -56,17 +56,18 @@ def _field(f: dict[str, Any], described: dict[str, Any]) -> list[str]:
         f"<code>{text(f['name'])}</code>",
         text(f["type"]),
         text(f.get("description", "")),
-        text(_allowed(f, described)),
+        _allowed(f, described),
         f"<code>{text(words)}</code>" if words else "",
     ]
 
 
 def _allowed(f: dict[str, Any], described: dict[str, Any]) -> str:
-    """Constraints and the table that a column refers to, in words."""
+    """Constraints and the table that a column refers to, in words; a pattern is code."""
     rules = f.get("constraints", {})
     found = ["required"] if rules.get("required") else []
-    found += [f"one of {', '.join(map(str, rules['enum']))}"] if "enum" in rules else []
-    found += [f"{k} {rules[k]}" for k in ("minimum", "maximum", "pattern", "minLength", "maxLength") if k in rules]
+    found += [text(f"one of {', '.join(map(str, rules['enum']))}")] if "enum" in rules else []
+    found += [f"pattern <code>{text(rules['pattern'])}</code>"] if "pattern" in rules else []
+    found += [f"{k} {rules[k]}" for k in ("minimum", "maximum", "minLength", "maxLength") if k in rules]
     found += [
         f"in {k['reference']['resource']}.csv" for k in described.get("foreignKeys", []) if f["name"] in k["fields"]
     ]
