@@ -51,12 +51,11 @@ FILL = """
   }
   body.classList.add("filled");
   [1, 2, 3].forEach(function (columns) {
-    for (var size = 36; size >= 6; size -= 0.5) {
-      set(columns, size);
-      if (fits()) {
-        best = best && best[1] >= size ? best : [columns, size];
-        return;
-      }
+    var low = best ? 2 * best[1] : 11, high = 73;
+    while (high - low > 1) {
+      var middle = (low + high) >> 1;
+      set(columns, middle / 2);
+      if (fits()) { low = middle; best = [columns, middle / 2]; } else { high = middle; }
     }
   });
   if (best) {
