@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlsplit
 
 import pytest
 from hypothesis import settings
@@ -52,3 +53,21 @@ def chromium() -> Iterator[Any]:
     """One browser a worker: a second one beside it cannot be started."""
     with browser() as found:
         yield found
+
+
+@pytest.fixture
+def page(chromium: Any) -> Iterator[Any]:
+    """A page that tells of errors and of requests to anywhere but its origin."""
+    found = chromium.new_page(viewport={"width": 1280, "height": 900})
+    faults: list[str] = []
+    found.on("pageerror", lambda e: faults.append(str(e)))
+    found.on("console", lambda m: faults.append(m.text) if m.type == "error" else None)
+    found.on("request", lambda r: faults.append(r.url) if not _own(r.url) else None)
+    yield found
+    found.close()
+    assert faults == []
+
+
+def _own(address: str) -> bool:
+    parts = urlsplit(address)
+    return parts.scheme in ("file", "data", "blob") or parts.hostname == "127.0.0.1"

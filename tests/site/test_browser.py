@@ -1,88 +1,12 @@
-"""The site as its users meet it: in Chromium, by keyboard, on a phone, on paper, by a screen reader's rules."""
+"""The site as its users meet it: in Chromium, by keyboard and on a phone."""
 
 import re
-import subprocess
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
-from urllib.parse import urlsplit
 
 import pytest
 
-from runningfits import shown
-from runningfits.build import Build
-from runningfits.dataset import Dataset
-from runningfits.sheets import measuring
-from runningfits.site import prints
-from runningfits.site.both_units import ranges
-from runningfits.site.card_joints import worked
-
-from .tools import needed
-
 ROW = "engines/cummins-ntc-400.html#main-bearing-clearance/all@tm-9-2815-225-34p:F-2"
-KINDS = (
-    "index.html",
-    "engines/index.html",
-    "engines/continental-avds-1790.html",
-    "quantities/index.html",
-    "quantities/main-bearing-clearance.html",
-    "sources/index.html",
-    "sources/tm-9-2815-225-34p.html",
-    "bench.html",
-    "measuring/index.html",
-    "measuring/bearing-clearance.html",
-    "misprints.html",
-    "disagreements.html",
-    "readings.html",
-    "columns.html",
-    "words.html",
-    "rules/index.html",
-    "rules/C101-lower-above-upper.html",
-    "rules-study.html",
-    "judging.html",
-    "decisions.html",
-    "changes.html",
-    "downloads.html",
-    "api/index.html",
-    "api/Dataset.html",
-    "contribute.html",
-    "coverage.html",
-    "search.html?q=ntc400 end float",
-)
-"""A page of every kind."""
-
-WORDY = ("engines/kubota-sm-series.html", "engines/hercules-d298er.html", "engines/caterpillar-3406.html")
-"""Engines with long names in the fields of a build."""
-
-COLOURED = (
-    "index.html",
-    "quantities/main-bearing-clearance.html",
-    "sources/tm-9-2815-225-34p.html",
-    "bench.html",
-    "measuring/bearing-clearance.html",
-    "rules/C101-lower-above-upper.html",
-    "downloads.html",
-    "search.html?q=ntc400 end float",
-)
-"""Pages that have every colour of the site between them: what the dark scheme can change."""
-
-
-@pytest.fixture
-def page(chromium: Any) -> Iterator[Any]:
-    """A page that tells of errors and of requests to anywhere but its origin."""
-    found = chromium.new_page(viewport={"width": 1280, "height": 900})
-    faults: list[str] = []
-    found.on("pageerror", lambda e: faults.append(str(e)))
-    found.on("console", lambda m: faults.append(m.text) if m.type == "error" else None)
-    found.on("request", lambda r: faults.append(r.url) if not _own(r.url) else None)
-    yield found
-    found.close()
-    assert faults == []
-
-
-def _own(address: str) -> bool:
-    parts = urlsplit(address)
-    return parts.scheme in ("file", "data", "blob") or parts.hostname == "127.0.0.1"
 
 
 @pytest.mark.parametrize("way", ["served", "file"])
@@ -250,14 +174,6 @@ def test_a_mark_far_down_is_reached_though_what_lies_above_is_not_laid_out(page:
     assert page.evaluate("scrollY") > 2000
 
 
-def test_on_paper_every_table_stands_and_no_note_asks_to_be_opened(page: Any, served: str) -> None:
-    page.goto(f"{served}/engines/cummins-ntc-400.html")
-    page.emulate_media(media="print")
-    assert page.locator(".rf-note summary:visible").count() == 0
-    last = page.locator(".rf-lines tr").last
-    assert last.bounding_box()["height"] > 10 and last.inner_text() != ""
-
-
 def test_a_wrong_number_leads_to_the_form_with_the_row(page: Any, served: str) -> None:
     page.goto(f"{served}/{ROW}")
     row = page.locator("tr:target")
@@ -292,16 +208,6 @@ def test_the_scheme_is_switched_and_kept(page: Any, served: str) -> None:
     assert page.evaluate("getComputedStyle(document.body).backgroundColor") == dark
 
 
-@pytest.mark.parametrize("width", [360, 1440])
-def test_no_page_scrolls_sideways(page: Any, served: str, width: int) -> None:
-    page.set_viewport_size({"width": width, "height": 780})
-    wide = {}
-    for name in (*KINDS, *WORDY):
-        page.goto(f"{served}/{name}")
-        wide[name] = page.evaluate("document.documentElement.scrollWidth")
-    assert {n: w for n, w in wide.items() if w > width} == {}
-
-
 def test_a_head_that_wraps_on_a_phone_keeps_clear_of_the_next(page: Any, served: str) -> None:
     """What a cell is called stands beside it; where that takes two lines, the cell is as high."""
     page.set_viewport_size({"width": 360, "height": 780})
@@ -315,21 +221,6 @@ def test_a_head_that_wraps_on_a_phone_keeps_clear_of_the_next(page: Any, served:
     assert [(h, c) for h, c in zip(heads, heights, strict=True) if h > c] == []
 
 
-@pytest.mark.parametrize(("scheme", "names"), [("light", KINDS), ("dark", COLOURED)])
-def test_no_serious_finding_of_accessibility(page: Any, served: str, scheme: str, names: tuple[str, ...]) -> None:
-    axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
-    page.emulate_media(color_scheme=scheme)
-    found = []
-    for name in names:
-        page.goto(f"{served}/{name}")
-        page.wait_for_timeout(400 if "?" in name else 50)
-        for fault in axe.run(page).response["violations"]:
-            nodes = [n["html"][:160] for n in fault["nodes"]]
-            if fault["impact"] in ("serious", "critical"):
-                found.append((name, fault["id"], len(nodes), nodes[:2]))
-    assert found == []
-
-
 def test_the_keyboard_reaches_the_field_and_skips_the_menu(page: Any, served: str) -> None:
     page.goto(f"{served}/engines/cummins-ntc-400.html")
     page.keyboard.press("Tab")
@@ -341,87 +232,6 @@ def test_the_keyboard_reaches_the_field_and_skips_the_menu(page: Any, served: st
         if page.evaluate("document.activeElement.id") == "find":
             return
     pytest.fail("the field is not reached")
-
-
-def _pages(pdf: Path) -> list[str]:
-    """Text of each page, without blanks and hyphens: lines break where they like."""
-    needed("pdftotext", subprocess.run(["which", "pdftotext"], capture_output=True, check=False).returncode == 0)
-    text = subprocess.run(["pdftotext", str(pdf), "-"], capture_output=True, text=True, check=True).stdout
-    return [_bare(sheet) for sheet in text.removesuffix("\f").split("\f")]
-
-
-def _bare(words: str) -> str:
-    return "".join(words.split()).replace("-", "")
-
-
-@pytest.mark.parametrize("size", ["a4", "letter"])
-def test_a_torque_card_is_one_page(page: Any, site: Path, data: Dataset, tmp_path: Path, size: str) -> None:
-    for engine, model, build in ((e, *b) for e in data.engines for b in prints.builds(data, e).items()):
-        steps = prints.final(data, engine, build)
-        if not steps:
-            continue
-        page.goto((site / "prints" / prints.address(engine, model, "card", size)).as_uri())
-        page.pdf(path=tmp_path / "card.pdf", prefer_css_page_size=True)
-        sheets = _pages(tmp_path / "card.pdf")
-        assert len(sheets) == 1, (engine, model)
-        told = [value for r in steps for value in (*ranges(r)[0], shown.fastening(r), *worked(r["note"])) if value]
-        parts = [w for v in told for w in re.split(r"[\s-]+", v)]  # a hyphen at the end of a line parts a word
-        assert [w for w in parts if _bare(w) not in sheets[0]] == [], (engine, model)
-        assert "currentbookforthatenginerules" in sheets[0]
-
-
-@pytest.mark.parametrize("size", ["a4", "letter"])
-@pytest.mark.parametrize(
-    ("engine", "model"),
-    [("cummins-ntc-400", "big-cam-i"), ("international-dt-466", "dt-466"), ("toyota-2jz", "2jz-ge")],
-)
-def test_a_bench_sheet_of_a_six_is_four_pages_with_repeated_heads(
-    page: Any, site: Path, tmp_path: Path, engine: str, model: str, size: str
-) -> None:
-    """The three in-line sixes with the most to measure."""
-    page.goto((site / "prints" / prints.address(engine, model, "sheet", size)).as_uri())
-    page.pdf(path=tmp_path / "sheet.pdf", prefer_css_page_size=True)
-    sheets = _pages(tmp_path / "sheet.pdf")
-    assert 2 < len(sheets) <= 4
-    for number, sheet in enumerate(sheets, 1):
-        assert f"page{number}of{len(sheets)}" in sheet
-        assert "Measure,with" in sheet or "Instrument" in sheet
-
-
-@pytest.mark.parametrize(("size", "height"), [("a4", 274), ("letter", 256)])
-@pytest.mark.parametrize("engine", ["land-rover-td5", "nissan-h20"])
-def test_a_torque_card_fills_its_page(page: Any, site: Path, engine: str, size: str, height: int) -> None:
-    path = site / "prints" / prints.address(engine, "", "card", size)
-    page.emulate_media(media="print")
-    page.goto(path.as_uri())
-    box = page.locator(".card").bounding_box()
-    assert box["height"] == pytest.approx(height / 25.4 * 96, abs=2)
-    filled, room = page.evaluate(
-        "[Math.max(...[...document.querySelectorAll('.joint')].map(j => j.getBoundingClientRect().bottom)) -"
-        " document.querySelector('.joints').getBoundingClientRect().top,"
-        " document.querySelector('.joints').clientHeight]"
-    )
-    assert filled > 0.6 * room
-
-
-def test_a_bench_sheet_prints_every_row(page: Any, site: Path, data: Dataset, tmp_path: Path) -> None:
-    build = Build("big-cam-i")
-    page.goto((site / "prints" / prints.address("cummins-ntc-400", build.model, "sheet", "a4")).as_uri())
-    page.pdf(path=tmp_path / "sheet.pdf", prefer_css_page_size=True)
-    text = "".join(_pages(tmp_path / "sheet.pdf"))
-    lines = measuring.measured(data, "cummins-ntc-400", build)
-    assert len(lines) > 50
-    assert [x.item for x in lines if _bare(data.quantities[x.item]["label"]) not in text] == []
-    assert "limit0.007in" in text
-
-
-def test_an_engine_page_prints_without_menus(page: Any, served: str, tmp_path: Path) -> None:
-    page.goto(f"{served}/engines/cummins-ntc-400.html")
-    page.pdf(path=tmp_path / "engine.pdf", format="A4")
-    first = _pages(tmp_path / "engine.pdf")[0]
-    assert "CumminsNTC400" in first
-    assert "Search" not in first
-    assert "currentbookforthatengine" in first
 
 
 def test_hidden_rows_come_back(page: Any, served: str) -> None:
