@@ -12,6 +12,7 @@ from .engine_models import Family
 from .near import Words
 from .places import folder
 from .rows import Cite, Row, document_words
+from .trade import Synonyms, trade_words
 from .unusable import UnusableError
 
 if TYPE_CHECKING:
@@ -323,11 +324,24 @@ class Dataset:
         labels = [self.keyed(table)[w]["label"] for w in row.cells.get(column, "").split()]
         return " and ".join(labels) or "not told"
 
+    @cached_property
+    def synonyms(self) -> Synonyms:
+        """What the trade says, and the words of a label that it stands for."""
+        return [(r["trade"], r["here"]) for r in self.table("synonyms")]
+
+    def item_words(self, items: Iterable[str]) -> Words:
+        """The labels of some quantities and joints, with what the trade also calls them; of unknown ones none."""
+        known = self.quantities | self.joints
+        labels = {i: known[i]["label"] for i in items if i in known}
+        return Words(
+            {i: (n,) for i, n in labels.items()}, {i: trade_words(n, self.synonyms) for i, n in labels.items()}
+        )
+
     def _near_items(self, engine: str, item: str) -> str:
         words = set(item.split("-"))
         there = {r.item for t in tables.ROWS for r in self.all_rows(engine, t)}
         known = self.quantities | self.joints
-        nearest = Words({i: (known[i]["label"],) for i in there if i in known}).nearest(item)
+        nearest = self.item_words(there).nearest(item)
         by_words = sorted(there, key=lambda i: (-len(words & set(i.split("-"))), i))
         return _near([f"{i} ({known[i]['label']})" if i in known else i for i in dict.fromkeys([*nearest, *by_words])])
 

@@ -3,21 +3,8 @@
 import re
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
-
-TRADE = {
-    "big end": ("connecting rod bearing", "crankpin"),
-    "bore": ("cylinder", "cylinder bore"),
-    "conrod": ("connecting rod",),
-    "end float": ("end play",),
-    "gudgeon": ("piston",),
-    "rod": ("crankpin", "connecting rod"),
-    "tappet clearance": ("valve lash",),
-    "valve clearance": ("valve lash",),
-    "wrist pin": ("piston pin",),
-}
-"""Trade words and what the dataset may call them; they find near words, they choose none."""
 
 FEW, MOST_NEAR, CUTOFF, LONGEST = 12, 5, 0.55, 100
 """Lists up to FEW words are told whole; of longer ones at most MOST_NEAR that are alike to the CUTOFF. What follows
@@ -35,9 +22,10 @@ def key(text: str) -> str:
 
 @dataclass(frozen=True)
 class Words:
-    """A closed list: each word with its names, the label first."""
+    """A closed list: each word with its names, the label first; what the `trade` also says proposes, and means none."""
 
     names: Mapping[str, tuple[str, ...]]
+    trade: Mapping[str, str] = field(default_factory=dict)
 
     @cached_property
     def _by_key(self) -> dict[str, set[str]]:
@@ -60,12 +48,18 @@ class Words:
 
     def nearest(self, text: str) -> list[str]:
         """Words nearest to a text, the nearest first: those whose names hold its words, then those spelled alike."""
-        here = _as_here(text[:LONGEST])
-        ranked = sorted((-self._likeness(here, w), w) for w in self.names)
+        plain = text[:LONGEST]
+        ranked = sorted((-self._likeness(plain, w), w) for w in self.names)
         return [w for likeness, w in ranked if -likeness >= CUTOFF][:MOST_NEAR]
 
-    def _likeness(self, here: Iterable[str], word: str) -> float:
-        return max(_alike(t, n) for t in here for n in (word, *self.names[word]))
+    def _likeness(self, text: str, word: str) -> float:
+        spelled = max(_alike(text, n) for n in (word, *self.names[word]))
+        said = [_parts(t) for t in self.trade.get(word, "").split("; ")]
+        return max(spelled, *(_shared(_parts(text), s) for s in (self._said(word), *said)))
+
+    def _said(self, word: str) -> set[str]:
+        """The words of a label, and what the trade says for them."""
+        return _parts(f"{self.label(word)} {self.trade.get(word, '')}")
 
     @cached_property
     def _told(self) -> dict[str, str]:
@@ -90,20 +84,21 @@ def _listed(labels: Iterable[str]) -> str:
     return "; ".join(dict.fromkeys(labels))
 
 
-def _as_here(text: str) -> list[str]:
-    """A text, and how the dataset would say it."""
-    plain = re.sub(r"[\W_]+", " ", text.casefold()).strip()
-    here = [re.sub(rf"\b{trade}s?\b", word, plain) for trade, words in TRADE.items() for word in words]
-    return list(dict.fromkeys((plain, *here)))
+def _parts(text: str) -> set[str]:
+    """The words of a text, several as one."""
+    return {w.removesuffix("s") for w in re.findall(r"\w+", text.casefold())}
+
+
+def _shared(one: set[str], other: set[str]) -> float:
+    """How alike two texts are by the words that they share, from 0 to 1; what the other has besides counts little."""
+    return len(one & other) / max(1, len(one)) * (0.8 + 0.2 * len(one & other) / max(1, len(other)))
 
 
 def _alike(text: str, name: str) -> float:
     """How alike two texts are, from 0 to 1: by the words that they share, or by their letters."""
     from difflib import SequenceMatcher
 
-    one, other = set(re.findall(r"\w+", text.casefold())), set(re.findall(r"\w+", name.casefold()))
-    shared = len(one & other) / max(1, len(one)) * (0.8 + 0.2 * len(one & other) / max(1, len(other)))
     begins = 0.9 if len(key(text)) > 2 and key(name).startswith(key(text)) else 0.0
     matcher = SequenceMatcher(None, key(text), key(name), autojunk=False)
     spelled = matcher.ratio() if matcher.real_quick_ratio() >= CUTOFF and matcher.quick_ratio() >= CUTOFF else 0.0
-    return max(shared, begins, spelled)
+    return max(_shared(_parts(text), _parts(name)), begins, spelled)

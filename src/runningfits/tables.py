@@ -26,6 +26,7 @@ SHARED = (
     "questions",
     "repairs",
     "needs",
+    "synonyms",
     "joints",
     "instruments",
     "materials",

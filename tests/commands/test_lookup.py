@@ -118,6 +118,16 @@ def test_an_item_is_known_by_its_label(data: Dataset) -> None:
     assert "there are rod-bearing-clearance (Rod bearing oil clearance); " in wrong.output
 
 
+@pytest.mark.parametrize(
+    ("said", "first"),
+    [("end float", "cam-end-play"), ("big end", "rod-"), ("gudgeon", "pin-"), ("throw", "crankpin-")],
+)
+def test_what_the_trade_says_proposes_and_chooses_nothing(said: str, first: str) -> None:
+    wrong = CliRunner().invoke(main, ["show", "cummins-b-series", "--item", said])
+    assert wrong.exit_code == 2
+    assert f'no item "{said}"; there are {first}' in wrong.output
+
+
 ITEM = ("main-bearing-clearance", "Main bearing oil clearance")
 
 

@@ -14,16 +14,16 @@ from runningfits.needs import missing
 from runningfits.shown import range_text
 from runningfits.site import searching
 from runningfits.site.both_units import shown
+from runningfits.trade import trade_words
 
 from .tools import node
 
 HERE = Path(__file__).parent
-DOCS = HERE.parents[1] / "docs"
 
 
 @pytest.fixture(scope="module")
 def script(data: Dataset) -> str:
-    return searching.pages(data, DOCS)[searching.SCRIPT]
+    return searching.pages(data)[searching.SCRIPT]
 
 
 def asked(script: str, *queries: str, chosen: str = "") -> list[dict[str, Any]]:
@@ -92,5 +92,5 @@ def test_the_documents_are_light(script: str) -> None:
 def test_every_synonym_stands_for_a_label_of_ours(data: Dataset) -> None:
     """A line of the table that no label bears finds nothing."""
     labels = [*(q["label"] for q in data.quantities.values()), *(j["label"] for j in data.joints.values())]
-    idle = [(t, h) for t, h in searching.synonyms(DOCS) if not any(searching.trade_words(n, [(t, h)]) for n in labels)]
+    idle = [(t, h) for t, h in data.synonyms if not any(trade_words(n, [(t, h)]) for n in labels)]
     assert idle == []

@@ -117,8 +117,7 @@ def _item(item: str, data: Dataset) -> str:
     """The quantity or joint that a text names; the text itself where it names none."""
     if item in data.quantities or item in data.joints:
         return item
-    words = Words({k: (r["label"],) for table in (data.quantities, data.joints) for k, r in table.items()})
-    return words.meant(item) or item
+    return data.item_words([*data.quantities, *data.joints]).meant(item) or item
 
 
 def _missing(data: Dataset, engine: str, as_json: bool) -> None:

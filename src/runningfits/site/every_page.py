@@ -60,7 +60,7 @@ def _generated(data: Dataset, written: Mapping[str, str], docs: Path, last: Path
     yield from api.pages().items()
     yield from downloads.pages(data, docs / "site" / "examples").items()
     yield from bench_page.scripts(data).items()
-    yield from searching.pages(data, docs).items()
+    yield from searching.pages(data).items()
     yield "readings.md", readings.page(data)
     yield from ((f"rules/{name}", text) for name, text in rules.pages().items())
     yield from ((name, (docs / path).read_text(encoding="utf-8")) for path, name in HAND.items())

@@ -1,9 +1,6 @@
 """The search: its page, and what it looks in as a script that also loads from a folder on a stick."""
 
-import csv
-import re
-from collections.abc import Iterable, Sequence
-from pathlib import Path
+from collections.abc import Iterable
 from typing import Any
 
 from ..choosing import decided
@@ -12,6 +9,7 @@ from ..needs import missing
 from ..rows import Row, document_words, page_words
 from ..shown import range_text
 from ..tables import LIMITS
+from ..trade import trade_words
 from .bench_page import called
 from .both_units import shown
 from .html import engine_name, page, search
@@ -19,19 +17,10 @@ from .stages import joints
 
 SCRIPT = "search-documents.js"
 
-Synonyms = Sequence[tuple[str, str]]
-"""What the trade says, and the words of a label here that it stands for."""
 
-
-def synonyms(docs: Path) -> Synonyms:
-    """Words of the trade for words of our labels, from the table in the docs folder."""
-    with (docs / "synonyms.csv").open(encoding="utf-8", newline="") as file:
-        return [(r["trade"], r["here"]) for r in csv.DictReader(file)]
-
-
-def pages(data: Dataset, docs: Path) -> dict[str, str]:
+def pages(data: Dataset) -> dict[str, str]:
     """The search's page and its script by site path."""
-    return {"search.md": _page(), SCRIPT: called("RunningFitsSearch.documents", documents(data, synonyms(docs)))}
+    return {"search.md": _page(), SCRIPT: called("RunningFitsSearch.documents", documents(data))}
 
 
 def _page() -> str:
@@ -44,13 +33,13 @@ def _page() -> str:
     return page("Search", [field, without], search=True)
 
 
-def documents(data: Dataset, known: Synonyms) -> dict[str, Any]:
+def documents(data: Dataset) -> dict[str, Any]:
     """What the search looks in: engines with a line a fit, fits and joints with the trade's words, documents."""
     items = _items(data)
     sources = list(data.keyed("sources"))
     return {
         "engines": [_engine(data, e, list(items), sources) for e in sorted(data.engines)],
-        "items": [_item(data, i, t, known) for i, t in items.items()],
+        "items": [_item(data, i, t) for i, t in items.items()],
         "documents": [_document(s) for s in data.table("sources")],
     }
 
@@ -65,10 +54,10 @@ def _order(data: Dataset, item: str, table: str) -> int:
     return int(data.quantities[item]["order"]) if table != "torques" else data.joints[item]["critical"] != "true"
 
 
-def _item(data: Dataset, item: str, table: str, known: Synonyms) -> dict[str, Any]:
+def _item(data: Dataset, item: str, table: str) -> dict[str, Any]:
     joint = table == "torques"
     label = (data.joints if joint else data.quantities)[item]["label"]
-    told = trade_words(label, known)
+    told = trade_words(label, data.synonyms)
     return {
         "name": f"{label}, torque" if joint else label,
         "words": "; ".join(filter(None, (told, TIGHTENED if joint else ""))),
@@ -87,20 +76,6 @@ def _weight(data: Dataset, item: str, table: str) -> int:
 
 TIGHTENED = "tightening bolt nut stud screw"
 """What every joint is also looked for by."""
-
-
-def trade_words(name: str, known: Synonyms) -> str:
-    """What the trade also calls a thing: the synonyms of whatever words its name holds.
-
-    >>> trade_words("Crankshaft end play", [("end float", "end play"), ("big end", "crankpin")])
-    'end float'
-    """
-    held = set(_split(name))
-    return "; ".join(trade for trade, here in known if set(_split(here)) <= held)
-
-
-def _split(words: str) -> list[str]:
-    return [w.removesuffix("s") for w in re.findall(r"\w+", words.lower())]
 
 
 def anchor(item: str, table: str) -> str:
