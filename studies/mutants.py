@@ -43,7 +43,7 @@ class Mutant:
 
 
 def mutants(path: Path, package: Path) -> Iterator[Mutant]:
-    """Every mutant of a module, in the order of its text; texts of documentation, types and imports stay."""
+    """Every mutant of a module, in the order of its text; sentences, texts of documentation, types and imports stay."""
     tree = ast.parse(path.read_text(encoding="utf-8"))
     module = path.relative_to(package).as_posix()
     for function, owner in _owners(tree):
@@ -178,7 +178,7 @@ def _constants(node: ast.Constant) -> Iterator[ast.Constant]:
         yield ast.Constant(value + 1)
     elif isinstance(value, float):
         yield ast.Constant(value * 1.25 or 1.0)
-    elif isinstance(value, str):
+    elif isinstance(value, str) and " " not in value.strip():
         yield ast.Constant(f"{value}X")
 
 
