@@ -23,7 +23,10 @@ SCRIPTS = (
     *(f"assets/judge/{n}.js" for n in ("exact", "places", "rows", "build", "lines", "resolving", "asking", "choosing")),
     *(f"assets/judge/{n}.js" for n in ("bounds", "coverage", "uncertainty", "grid", "temperature", "scatter")),
     *(f"assets/judge/{n}.js" for n in ("values", "repeats", "case", "deriving", "fits", "spots", "thin", "cases")),
-    *(f"assets/judge/{n}.js" for n in ("by_way", "sense", "against", "shape", "sized", "resized", "slips", "tool_faults")),
+    *(
+        f"assets/judge/{n}.js"
+        for n in ("by_way", "sense", "against", "shape", "sized", "resized", "slips", "tool_faults")
+    ),
     *(f"assets/judge/{n}.js" for n in ("torque_faults", "faults", "torque_rows", "fasteners", "rounds", "torque")),
     "assets/judge/torque_slips.js",
     *(f"assets/judge/{n}.js" for n in ("decide", "able", "two_ways", "assumed")),
@@ -131,7 +134,7 @@ def _position(line: dict[str, str]) -> dict[str, Any]:
 
 _OF_QUANTITY = (
     "kind", "label", "dimension", "repair", "share", "limit_side", "method", "instrument", "material", "count",
-    "caution", "walls",
+    "caution", "walls", "both_ends",
 )  # fmt: skip
 
 
