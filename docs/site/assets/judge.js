@@ -10,6 +10,7 @@
   const { ways } = part("by_way");
   const { isWild } = part("repeats");
   const resized = part("resized");
+  const { misshapen } = part("shape");
   const { unmeasured } = part("unmeasured");
   const { assumed } = part("assumed");
   const { temperatures } = part("temperature");
@@ -126,6 +127,9 @@
     }
     if (isInByCorrections(found, bench)) {
       return "corrected";
+    }
+    if (readingsOf(one).some((r) => bench.misshapen.has(r.index))) {
+      return "shape";
     }
     const state = against.stateDoubt(one, found.row);
     if (state) {
@@ -248,7 +252,8 @@
     const scatter = scatters(kinds, entered.flatMap((one) => [...one.parts.values()]), shared);
     const decision = sheet.decision || "guarded";
     const build = part("build").parsed(sheet.build);
-    const bench = { sheet, engine, shared, build, means: { tools, scatter, warmth }, decision };
+    const base = { sheet, engine, shared, build, means: { tools, scatter, warmth }, decision };
+    const bench = { ...base, misshapen: misshapen(entered, base) };
     const tried = every.map((one) => judged(one, bench));
     const found = withOpenEnds(tried.filter((j) => !j.one.derived || (j.lead.value && adds(j, tried))));
     return {

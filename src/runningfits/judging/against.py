@@ -34,6 +34,8 @@ DOUBTS = {
     "the same ones",
     "corrected": "as it was read it is out, and it is in by known corrections of the instruments alone: have the "
     "instrument adjusted, or compare it anew with another one, and measure again",
+    "shape": "its readings differ by more than taper and out-of-round allow together: measure it in both directions at "
+    "both ends",
     "state": "the sheet says in what state it was measured, and the page prints none: find out for which it is; "
     "where the page means the state that it was measured in, say none",
     "unsaid": "the page prints it for one state of the engine, cold or hot: say in which it was measured",

@@ -13,6 +13,7 @@ from .deriving import derive
 from .fits import apart, fits, joined
 from .instruments import corrections, instruments
 from .scatter import scatters
+from .shape import misshapen
 from .temperature import Temperatures, temperatures
 from .thin import thin
 from .values import Means
@@ -23,7 +24,8 @@ class Bench:
     """A sheet with everything that follows from it alone: build, stage, instruments, temperatures, cases.
 
     `unjudged` are forms and sizes that the dataset has for a part on the sheet and that are not judged, with why; at
-    the last stage also sizes whose readings show no largest or smallest.
+    the last stage also sizes whose readings show no largest or smallest. `misshapen` are the readings of parts that are
+    out of form by limits of two forms together, though neither is measured.
     """
 
     sheet: Sheet
@@ -34,6 +36,7 @@ class Bench:
     means: Means
     cases: tuple[Case, ...]
     unjudged: tuple[tuple[Case, str], ...] = ()
+    misshapen: frozenset[int] = frozenset()
 
     @property
     def decision(self) -> str:
@@ -53,16 +56,18 @@ def bench(sheet: Sheet, data: Dataset) -> Bench:
     derived, unjudged = derive(entered, data, engine, build)
     made, missing = fits(entered, data, engine, build)
     whole = joined(entered, made, data, engine, build)
-    stage = given.get("stage", STAGES[0])
+    stage, means = given.get("stage", STAGES[0]), Means(tools, scatter, warmth)
+    guarded = given.get("decision", "guarded") == "guarded"
     return Bench(
         sheet=sheet,
         data=data,
         engine=engine,
         build=build,
         stage=stage,
-        means=Means(tools, scatter, warmth),
+        means=means,
         cases=(*whole, *derived, *apart(whole, made)),
         unjudged=(*unjudged, *missing, *(thin(entered, data) if stage != STAGES[0] else ())),
+        misshapen=misshapen(entered, data, engine, build, means, guarded),
     )
 
 

@@ -30,7 +30,7 @@ Unjudged = tuple[Case, str]
 
 
 @dataclass(frozen=True)
-class _Grid:
+class Grid:
     """Readings of one part of an item at a place, whatever lines of the sheet they stand in."""
 
     item: str
@@ -45,7 +45,7 @@ class _Grid:
         return {k: v for k, v in zip(ABOUT, self.about, strict=True) if v}
 
 
-_Grids = Mapping[_Grid, tuple[grid.Reading, ...]]
+Grids = Mapping[Grid, tuple[grid.Reading, ...]]
 
 
 def derive(entered: Iterable[Case], data: Dataset, engine: str, build: Build) -> tuple[list[Case], list[Unjudged]]:
@@ -58,7 +58,7 @@ def derive(entered: Iterable[Case], data: Dataset, engine: str, build: Build) ->
     there = {r.item for t in ("sizes", "clearances") for r in data.all_rows(engine, t)}
     lines = {(c.item, c.position) for c in cases}
     found, missing = list[Case](), list[Unjudged]()
-    at_places = ((g, r, _here(g, data), False) for g, r in _grids(cases, there, data).items())
+    at_places = ((g, r, _here(g, data), False) for g, r in grids(cases, there, data).items())
     between = ((g, r, _among(g, data), True) for g, r in _between(cases, there, data).items())
     for own, readings, told, among in (*at_places, *between):
         made = case(data, engine, build, own.item, own.position, own.said, {own.part: readings}, told)
@@ -78,14 +78,14 @@ def _once(missing: Iterable[Unjudged]) -> list[Unjudged]:
     return list({(c.item, c.position, why): (c, why) for c, why in missing}.values())
 
 
-def _grids(cases: Iterable[Case], there: set[str], data: Dataset) -> _Grids:
+def grids(cases: Iterable[Case], there: set[str], data: Dataset) -> Grids:
     """Readings of each size or form that others give, by place, in the order of the sheet."""
-    found: dict[_Grid, tuple[grid.Reading, ...]] = {}
+    found: dict[Grid, tuple[grid.Reading, ...]] = {}
     for one in cases:
         for name, part in _given(one, data):
             if name in there and one.parts.get(part):
                 about = tuple(one.said.get(k, "") for k in ABOUT)
-                key = _Grid(name, one.position, part, about, one.said.get("state", ""))
+                key = Grid(name, one.position, part, about, one.said.get("state", ""))
                 found[key] = (*found.get(key, ()), *(at_height(r, one.said) for r in one.parts[part]))
     return found
 
@@ -104,7 +104,7 @@ def _given(one: Case, data: Dataset) -> list[tuple[str, str]]:
         for n, part in sizes
         if n in r["of"].split() and r["count"] == data.quantities[n]["count"]
     ]
-    return [s for s in sizes if s[0] != one.item] + forms
+    return [s for s in sizes if s[0] != one.item] + list(dict.fromkeys(forms))
 
 
 def _sizes(one: Case) -> list[tuple[str, str]]:
@@ -115,12 +115,12 @@ def _sizes(one: Case) -> list[tuple[str, str]]:
     return [(n, "bore") for n in outer] + [(n, "shaft") for n in inner]
 
 
-def _here(own: _Grid, data: Dataset) -> dict[str, str]:
+def _here(own: Grid, data: Dataset) -> dict[str, str]:
     """By which method a difference counts that may be taken at one place or between places: here at one place."""
     return {"method": "spread"} if data.quantities[own.item]["method"] == "spread" else {}
 
 
-def _among(own: _Grid, data: Dataset) -> dict[str, str]:
+def _among(own: Grid, data: Dataset) -> dict[str, str]:
     """The same of a difference between places."""
     return {"method": NEIGHBOURS} if data.quantities[own.item]["count"] else {}
 
@@ -131,18 +131,18 @@ def _method_of(made: Case, told: Mapping[str, str]) -> Mapping[str, str]:
     return {"method": made.method(row)} if row else told
 
 
-def _between(cases: Iterable[Case], there: set[str], data: Dataset) -> _Grids:
+def _between(cases: Iterable[Case], there: set[str], data: Dataset) -> Grids:
     """Readings of each size of which some form compares the counted places, each place by its number, in their order.
 
     Such a form has no count of its own, or a row that counts the difference of neighbours.
     """
-    found: dict[_Grid, list[tuple[int, grid.Reading]]] = {}
+    found: dict[Grid, list[tuple[int, grid.Reading]]] = {}
     for one in cases:
         number, name = positions.split(one.position)
         for form, part in _compared(one, data) if number else ():
             if form in there and one.parts.get(part):
                 about = (one.said.get("which", ""), one.said.get("class", ""))
-                key = _Grid(form, name or "all", part, about, one.said.get("state", ""))
+                key = Grid(form, name or "all", part, about, one.said.get("state", ""))
                 spot = [(number, replace(r, place=str(number), direction="")) for r in one.parts[part]]
                 found.setdefault(key, []).extend((n, r) for n, r in spot if n)
     return {k: tuple(r for _, r in sorted(v, key=lambda x: x[0])) for k, v in found.items()}
@@ -151,10 +151,12 @@ def _between(cases: Iterable[Case], there: set[str], data: Dataset) -> _Grids:
 def _compared(one: Case, data: Dataset) -> Iterator[tuple[str, str]]:
     """Forms that compare the counted places of what a case measures, each with the part whose readings count."""
     for name, form in data.quantities.items():
+        found = dict[str, None]()
         for size, part in _sizes(one):
             counted = data.quantities[size]["count"]
             if size in form["of"].split() and counted and (form["count"] != counted or form["method"] == "spread"):
-                yield name, part
+                found[part] = None
+        yield from ((name, part) for part in found)
 
 
 def _why_not(one: Case) -> str:

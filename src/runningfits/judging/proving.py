@@ -138,6 +138,8 @@ def _doubt(trial: Trial, found: Bench) -> str:
         return "repeats"
     if _is_in_by_corrections(trial, found):
         return "corrected"
+    if any(r.index in found.misshapen for r in trial.case.readings):
+        return "shape"
     return against.state_doubt(trial.case, trial.row) or _by_bounds(trial, found) or _by_others(trial, found)
 
 

@@ -14,6 +14,7 @@ from ..rows import Cite, Row, document_words, page_words
 from ..rulebook import Rule, rules
 from ..sheets import sheet_form
 from ..sheets.blank import engine_unit
+from ..sheets.vocabulary import known_threads
 from ..shown import places_of
 from ..tables import LIMITS
 from ..units import Unit
@@ -23,7 +24,10 @@ SCRIPTS = (
     *(f"assets/judge/{n}.js" for n in ("exact", "places", "rows", "build", "lines", "resolving", "asking", "choosing")),
     *(f"assets/judge/{n}.js" for n in ("bounds", "coverage", "uncertainty", "grid", "temperature", "scatter")),
     *(f"assets/judge/{n}.js" for n in ("values", "repeats", "case", "deriving", "fits", "spots", "thin", "cases")),
-    *(f"assets/judge/{n}.js" for n in ("by_way", "sense", "against", "sized", "resized", "slips", "tool_faults")),
+    *(
+        f"assets/judge/{n}.js"
+        for n in ("by_way", "sense", "against", "shape", "sized", "resized", "slips", "tool_faults")
+    ),
     *(f"assets/judge/{n}.js" for n in ("torque_faults", "faults", "torque_rows", "fasteners", "rounds", "torque")),
     "assets/judge/torque_slips.js",
     *(f"assets/judge/{n}.js" for n in ("decide", "able", "two_ways", "assumed")),
@@ -103,6 +107,7 @@ def shared(data: Dataset) -> dict[str, Any]:
         "joints": {
             j["joint"]: {k: j[k] for k in ("label", "critical", "count", "strip")} for j in data.table("joints")
         },
+        "threads": known_threads(data),
         "purposes": {p["purpose"]: p["label"] for p in data.table("purposes")},
         "rules": {r.code: _rule(r) for r in rules("bench")},
         "form": fields(),
@@ -131,7 +136,7 @@ def _position(line: dict[str, str]) -> dict[str, Any]:
 
 _OF_QUANTITY = (
     "kind", "label", "dimension", "repair", "share", "limit_side", "method", "instrument", "material", "count",
-    "caution", "walls",
+    "caution", "walls", "both_ends",
 )  # fmt: skip
 
 

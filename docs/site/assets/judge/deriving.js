@@ -43,7 +43,7 @@
     const found = new Map();
     for (const { group, state, part: own, readings } of all) {
       const key = JSON.stringify([group.item, group.position, own, ...ABOUT.map((k) => group.said[k] || ""), state]);
-      found.set(key, found.get(key) || { ...group, own, readings: [] });
+      found.set(key, found.get(key) || { ...group, state, own, readings: [] });
       found.get(key).readings.push(...readings);
     }
     return [...found.values()];
@@ -92,6 +92,9 @@
     return [...quantity.outer.map((/** @type {any} */ n) => [n, "bore"]), ...quantity.inner.map((/** @type {any} */ n) => [n, "shaft"])];
   }
 
+  /** Parts of some sizes, each once: the bore of a piston may be a cylinder's or a liner's. @param {any[]} sizes */
+  const partsOf = (sizes) => [...new Set(sizes.map(([, own]) => own))];
+
   /** Items that a case's readings give besides its own, each with the part whose readings count.
    * @param {any} one @param {Shared} shared */
   function given(one, shared) {
@@ -99,7 +102,7 @@
     /** @param {any} size @param {any} form */
     const gives = (size, form) => form.of.includes(size) && form.count === shared.quantities[size].count;
     const forms = Object.keys(shared.quantities).flatMap((name) =>
-      sizes.filter(([size]) => gives(size, shared.quantities[name])).map(([, own]) => [name, own]));
+      partsOf(sizes.filter(([size]) => gives(size, shared.quantities[name]))).map((own) => [name, own]));
     return [...sizes.filter(([name]) => name !== one.item), ...forms];
   }
 
@@ -113,7 +116,7 @@
         const { count } = shared.quantities[size];
         return form.of.includes(size) && count && (form.count !== count || form.method === "spread");
       };
-      return sizesOf(one).filter(([size]) => counts(size)).map(([, own]) => [name, own]);
+      return partsOf(sizesOf(one).filter(([size]) => counts(size))).map((own) => [name, own]);
     });
   }
 
@@ -157,7 +160,7 @@
     return whole ? "" : "it needs readings at every place between the first and the last that was read";
   }
 
-  const made = { derive, atHeight };
+  const made = { derive, atHeight, grids };
 
   if (node) {
     module.exports = made;

@@ -7,18 +7,21 @@
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
   const [exact, places, builds] = ["exact", "places", "build"].map(part);
   const { celsius, kelvin, measuredSize } = part("temperature");
-  const { fault, quoted, ofUnit, ofTool, ofMeasuring } = part("tool_faults");
+  const { fault, quoted, listed, ofUnit, ofTool, ofMeasuring } = part("tool_faults");
   const { ofTorque } = part("torque_faults");
 
   /** The sheet without empty fields, and without lines that have no value yet. @param {any} sheet */
   function filled(sheet) {
     /** @param {any} line */
-    const full = (line) => Object.fromEntries(Object.entries(line).filter(([, v]) => v !== ""));
+    const full = (line) => (plainObject(line) ? Object.fromEntries(Object.entries(line).filter(([, v]) => v !== "")) : line);
+    if (!plainObject(sheet)) {
+      return sheet;
+    }
     const kept = full(sheet);
     for (const table of ["instruments", "readings", "torques", "parts"]) {
       if (Array.isArray(sheet[table])) {
         const told = { readings: "value", torques: "value", parts: "number" }[table];
-        kept[table] = sheet[table].filter((line) => !told || line[told] !== "").map(full);
+        kept[table] = sheet[table].filter((line) => !told || !plainObject(line) || line[told] !== "").map(full);
       }
     }
     return kept;
@@ -26,6 +29,9 @@
 
   /** Faults of a sheet's form, field by field. @param {any} sheet @param {any} form */
   function ofForm(sheet, form) {
+    if (!plainObject(sheet)) {
+      return [fault("sheet", quoted(sheet), "an object")];
+    }
     const found = ofFields(sheet, form.sheet, "");
     found.push(...ofBuildForm(sheet.build, form), ...ofMaterialsForm(sheet.materials, form));
     for (const table of ["instruments", "readings", "torques", "parts"]) {
@@ -37,6 +43,9 @@
 
   /** @param {any} line @param {any} fields @param {any} at */
   function ofFields(line, fields, at) {
+    if (!plainObject(line)) {
+      return [fault(at, quoted(line), "an object")];
+    }
     const missing = Object.keys(fields).filter((f) => fields[f].required && !Object.hasOwn(line, f));
     /** @param {string} name */
     const place = (name) => (at ? at + "." + name : name);
@@ -45,10 +54,19 @@
       if (!Object.hasOwn(fields, name)) {
         found.push(fault(place(name), "the unknown field " + quoted(name), "one of " + Object.keys(fields)));
       } else if (!fits(line[name], fields[name])) {
-        found.push(fault(place(name), quoted(line[name]), fields[name].title));
+        found.push(fault(place(name), quoted(line[name]), wanted(line[name], fields[name])));
       }
     }
     return found;
+  }
+
+  /** What a field holds instead of a value: of a number with its slip, else by its title. @param {any} value @param {any} field */
+  function wanted(value, field) {
+    if (typeof value === "number" && fits(String(value), field)) {
+      return "text, written as text: " + quoted(String(value));
+    }
+    const pointed = typeof value === "string" && /^-?\d+,\d+$/.test(value) && fits(value.replace(",", "."), field);
+    return pointed ? "a plain number such as 0.0015; write a decimal point, not a comma" : field.title;
   }
 
   /** Faults of the build's form: words by question, sizes by machined part, each one or one a place.
@@ -109,8 +127,9 @@
     const readings = sheet.readings.flatMap((/** @type {any} */ raw, /** @type {any} */ n) => ofReading(raw, "readings[" + n + "]", ids, sheet, engine, shared));
     const torques = (sheet.torques || []).flatMap((/** @type {any} */ raw, /** @type {any} */ n) => ofTorque(raw, "torques[" + n + "]", sheet, engine, shared));
     const build = ofBuild(sheet.build || {}, engine, shared);
+    const honing = sheet.honing_unit === undefined ? [] : ofUnit(sheet.honing_unit, "length", "honing_unit", shared);
     const warm = ofTemperatures(sheet, shared);
-    return [...build, ...warm, ...(warm.length ? [] : ofRoom(sheet)), ...ofMaterials(sheet.materials || {}, shared), ...tools, ...readings, ...torques];
+    return [...build, ...warm, ...(warm.length ? [] : ofRoom(sheet)), ...honing, ...ofMaterials(sheet.materials || {}, shared), ...tools, ...readings, ...torques];
   }
 
   const [COLDEST, HOTTEST, FARTHEST_APART] = [-40, 100, 50].map(exact.whole);
@@ -280,7 +299,7 @@
 
   /** @param {any} raw @param {any} at @param {any} ids @param {any} sheet @param {Engine} engine @param {Shared} shared */
   function ofReading(raw, at, ids, sheet, engine, shared) {
-    const quantity = shared.quantities[raw.item];
+    const quantity = listed(shared.quantities, raw.item);
     if (!quantity) {
       return [fault(at + ".item", quoted(raw.item), "a quantity of the dataset")];
     }
