@@ -1,5 +1,5 @@
 "use strict";
-// From readings to values with their uncertainty. Mirrors values.py.
+// From readings to values with their uncertainty. Mirrors values.py and causes.py.
 (function () {
   const node = typeof module === "object" && module.exports;
   /** @param {string} name */
