@@ -3,7 +3,7 @@
 import pytest
 
 from runningfits.dataset import Dataset
-from runningfits.mating import measured_size, runs_in_another
+from runningfits.mating import both_ends_matter, measured_size
 
 
 @pytest.mark.parametrize(
@@ -19,6 +19,9 @@ def test_the_size_that_a_reading_measures(data: Dataset, item: str, part: str, s
     assert measured_size(item, part, data) == size
 
 
-def test_what_runs_in_another(data: Dataset) -> None:
-    assert runs_in_another("main-journal-diameter", data)
-    assert not runs_in_another("head-bolt-length", data)
+def test_of_which_both_ends_matter(data: Dataset) -> None:
+    assert both_ends_matter("main-journal-diameter", data)
+    assert both_ends_matter("rod-bearing-wall", data), "it stands between housing and journal"
+    assert both_ends_matter("thrust-washer-thickness", data)
+    assert not both_ends_matter("head-bolt-length", data)
+    assert not both_ends_matter("valve-margin", data), "more of it is no fault"

@@ -481,7 +481,8 @@ class ByHand:
     @property
     def mates(self) -> bool:
         name, fits = self.quantity["quantity"], quantities().values()
-        return self.quantity["kind"] == "size" and any(name in (q["outer"] + " " + q["inner"]).split() for q in fits)
+        mating = any(name in (q["outer"] + " " + q["inner"]).split() for q in fits)
+        return self.quantity["kind"] == "size" and (mating or self.quantity["both_ends"] == "yes")
 
     def new(self) -> tuple[Any, Any]:
         """Ends of the new range, strict and loose; an open one infinite; a play must be above zero by a nanometre's
@@ -549,7 +550,10 @@ def test_bounds_from_the_printed_numbers(vector: Vector) -> None:
         assert (found and (Fraction(found["strict"]), Fraction(found["loose"]))) == getattr(hand, end), end
     assert (expected["side"], expected["floor"]) == (hand.side, hand.floor)
     lone = hand.nominal and not (hand.low or hand.high)
-    missing = ("upper" if not hand.high else "") if hand.side == "lower" else "lower" if not hand.low else ""
+    (low, _), (high, _) = hand.allowed()
+    unworn, worn = (high == inf, "upper"), (low == -inf, "lower")
+    order = (unworn, worn) if hand.side == "lower" else (worn, unworn)
+    missing = next((end for is_open, end in order if is_open), "")
     assert expected["open_end"] == (missing if hand.mates and not lone else "")
 
 

@@ -1,4 +1,4 @@
-"""Sizes that make a fit: which of them a reading measures, and which run in or on another part."""
+"""Sizes that make a fit: which of them a reading measures, and of which both ends matter."""
 
 from .dataset import Dataset
 
@@ -17,6 +17,7 @@ def makes_a_fit(one: str, other: str, data: Dataset) -> bool:
     return any((one in o and other in i) or (one in i and other in o) for o, i in sides)
 
 
-def runs_in_another(size: str, data: Dataset) -> bool:
-    """Whether a size is the bore or the shaft of a fit."""
-    return any(size in q["outer"].split() or size in q["inner"].split() for q in data.quantities.values())
+def both_ends_matter(size: str, data: Dataset) -> bool:
+    """Whether too large is as wrong as too small: of the bore and the shaft of a fit, and of what its line says so of."""
+    fits = (q["outer"].split() + q["inner"].split() for q in data.quantities.values())
+    return data.quantities[size]["both_ends"] == "yes" or any(size in sizes for sizes in fits)

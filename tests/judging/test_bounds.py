@@ -174,18 +174,25 @@ def test_of_pages_that_print_both_ends_of_a_play_98_in_a_hundred_print_no_smalle
     [
         (BORE, {"upper": "61"}, "lower"),
         (BORE, {"limit": "63", "limit_as": "value"}, "lower"),
-        (BORE, {"lower": "60"}, ""),
+        (BORE, {"lower": "60"}, "upper"),
+        (BORE, {"lower": "60", "limit": "62", "limit_as": "value"}, ""),
         (BORE, {"lower": "60", "upper": "61"}, ""),
         (SHAFT, {"lower": "60"}, "upper"),
         (SHAFT, {"limit": "58", "limit_as": "value"}, "upper"),
-        (SHAFT, {"upper": "61"}, ""),
+        (SHAFT, {"upper": "61"}, "lower"),
+        (SHAFT, {"upper": "61", "limit": "58", "limit_as": "value"}, ""),
+        ("rod-bearing-wall", {"lower": "1.8"}, "upper"),
+        ("rod-bearing-wall", {"limit": "1.8", "limit_as": "value"}, "upper"),
+        ("rod-bearing-wall", {"upper": "1.9"}, "lower"),
+        ("thrust-washer-thickness", {"lower": "2.3"}, "upper"),
+        ("valve-margin", {"lower": "1.0"}, ""),
         (SHAFT, {"nominal": "60"}, ""),
         ("main-journal-taper", {"upper": "0.01"}, ""),
         ("crank-end-play", {"upper": "0.4"}, ""),
     ],
 )
 def test_the_open_end_of_a_running_size(data: Dataset, quantity: str, cells: dict[str, str], expected: str) -> None:
-    # the end that wear does not go to: a bore too small, a shaft too big
+    # first the end that wear does not go to: a bore too small, a shaft or a washer too big
     assert limits(data, quantity, **cells)[0].open_end == expected
 
 

@@ -23,6 +23,7 @@ from ..shop import fit, judge, one, reading, row, sheet, shop, step, torque
 
 ROD, MAIN, PLAY, LASH = "rod-bearing-clearance", "main-bearing-clearance", "crank-end-play", "valve-lash"
 BORE, PIN = "rod-bearing-bore", "crankpin-diameter"
+WALL, WASHER, PLATE = "rod-bearing-wall", "thrust-washer-thickness", "cam-thrust-plate-thickness"
 
 
 def metric(*readings: dict[str, str]) -> list[dict[str, str]]:
@@ -68,6 +69,7 @@ def test_every_play_of_the_dataset_without_a_least_has_its_floor(data: Dataset) 
 def ends(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
     """A pin of which only the wear limit is printed, its bore with its largest size alone, a printed nominal."""
     sizes = [row(PIN, limit="2.4970"), row(BORE, "", "2.5030"), row("piston-pin-bore", "0.9990", "")]
+    sizes += [row(WALL, "0.0750", ""), row(WASHER, "", "0.0930"), row("valve-margin", "0.0400", "")]
     fits = [row(ROD, "0.0010", "0.0050"), row(LASH, nominal="0.012"), row(PLAY, "0.004", "0.009", "0.014")]
     return shop(tmp_path_factory.mktemp("ends"), sizes=sizes, clearances=fits)
 
@@ -78,14 +80,31 @@ def ends(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
         pytest.param(PIN, "shaft", "2.5300", "largest", id="an oversize shaft, only its least is printed"),
         pytest.param(PIN, "shaft", "2.4990", "largest", id="a shaft above its limit"),
         pytest.param(BORE, "bore", "2.3000", "least", id="an undersize bore, only its largest is printed"),
+        pytest.param("piston-pin-bore", "bore", "1.0500", "largest", id="a worn bore, only its least is printed"),
+        pytest.param(WALL, "shaft", "0.1200", "largest", id="a shell far too thick, only its least is printed"),
+        pytest.param(WALL, "shaft", "0.0760", "largest", id="a shell just above its least"),
+        pytest.param(WASHER, "shaft", "0.0200", "least", id="a washer worn to a foil, only its most is printed"),
     ],
 )
-def test_one_printed_end_proves_no_running_size(ends: Dataset, item: str, part: str, value: str, end: str) -> None:
+def test_one_printed_end_proves_no_mating_size(ends: Dataset, item: str, part: str, value: str, end: str) -> None:
     found = one(judge(ends, reading(item, part, value)), item)
     assert (found["verdict"], found["needs"]) == (
         "cannot-tell",
         f"its {end} size is not printed: it is right only if the fit is",
     )
+
+
+def test_where_more_is_no_fault_one_printed_end_is_enough(ends: Dataset) -> None:
+    assert one(judge(ends, reading("valve-margin", "shaft", "0.0900")), "valve-margin")["verdict"] == "new"
+
+
+@pytest.mark.parametrize("thickness", ["0.0900", "0.3000"])
+def test_a_thrust_plate_of_which_the_wear_limit_alone_is_printed(data: Dataset, thickness: str) -> None:
+    # NTC-400, TM 9-2815-225-34P, 3-194: at least 0.083 in
+    found = one(judge(data, reading(PLATE, "shaft", thickness), engine="cummins-ntc-400"), PLATE)
+    assert found["verdict"] == "cannot-tell"
+    worn = one(judge(data, reading(PLATE, "shaft", "0.0800"), engine="cummins-ntc-400"), PLATE)
+    assert worn["verdict"] == "loose"
 
 
 def test_a_size_with_one_printed_end_is_as_right_as_its_fit(ends: Dataset) -> None:

@@ -10,6 +10,7 @@ import pytest
 import runningfits as rf
 from runningfits.judging.against import DOUBTS
 from runningfits.plant import batches
+from runningfits.plant.batches import OPEN_END
 from runningfits.plant.numbering import MOST_PAIRS
 from runningfits.plant.reading_columns import MADE
 
@@ -86,6 +87,21 @@ def test_a_repair_size_and_what_is_fitted_choose_the_row() -> None:
     assert [r["verdict"] for r in found] == ["cannot-tell", "new", "refused", "refused"]
     assert found[0]["reason"] == DOUBTS["resized"]
     assert found[2]["reason"].startswith("size: ")
+
+
+def test_a_thrust_plate_does_not_pass_by_its_least_alone() -> None:
+    # TM 9-2815-225-34P, 3-194: at least 0.083 in
+    lines = {
+        "engine": ["cummins-ntc-400"] * 2,
+        "item": ["cam-thrust-plate-thickness"] * 2,
+        "position": ["all"] * 2,
+        "value": [0.09, 0.08],
+        "unit": ["in"] * 2,
+        "instrument": ["outside-micrometer"] * 2,
+    }
+    found = rf.judge(pa.table(lines)).to_pylist()
+    assert [r["verdict"] for r in found] == ["cannot-tell", "loose"]
+    assert found[0]["reason"] == OPEN_END
 
 
 def test_an_empty_table_has_the_columns() -> None:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from ..dataset import Dataset
 from ..lines import printed_ends
-from ..mating import runs_in_another
+from ..mating import both_ends_matter
 from ..rows import Row
 
 RUNNING = ("clearance", "end-play", "backlash", "gap", "lash")
@@ -41,7 +41,7 @@ class Bounds:
 
     `limit` stands on `side`, the side on which the quantity wears (`both` where it may wear either way). `nominal` are
     the ends of a printed value without a tolerance. `floor` says that the value must be above zero, `mates` that the
-    size runs in or on another part, so that both of its ends matter. Where a play has no printed least, what lies below
+    size runs in or on another part or stands between others, so that both of its ends matter. Where a play has no printed least, what lies below
     `scant` does not pass, and what lies above `ample` where it has no most; None where that end is printed.
     """
 
@@ -82,12 +82,12 @@ class Bounds:
 
     @property
     def open_end(self) -> str:
-        """`lower` or `upper`: the end of a running size that no page prints, on the side that wear does not go to."""
+        """`lower` or `upper`: the end of a mating size that no page prints, first that to which wear does not go."""
         if not self.mates or (self.nominal is not None and not self.fresh):
             return ""
-        if self.side == "lower":
-            return "upper" if self.high is None else ""
-        return "lower" if self.low is None else ""
+        ends = {"lower": self.wear_low, "upper": self.wear_high}
+        order = ("upper", "lower") if self.side == "lower" else ("lower", "upper")
+        return next((end for end in order if ends[end] is None), "")
 
     def allows(self, least: float, most: float) -> bool:
         """Whether an interval lies inside what all rows allow."""
@@ -144,7 +144,7 @@ def running(found: Bounds, item: str, data: Dataset) -> Bounds:
     floor = runs and positive and (found.low is None or found.low.strict == 0) and found.nominal is None
     like = item if item in LEAST_SHARE else kind
     scant = _scant(found, like) if floor else None
-    mates = kind == "size" and runs_in_another(item, data)
+    mates = kind == "size" and both_ends_matter(item, data)
     return replace(found, floor=floor, mates=mates, scant=scant, ample=_ample(found, like))
 
 

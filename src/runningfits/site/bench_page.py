@@ -130,7 +130,7 @@ def _position(line: dict[str, str]) -> dict[str, Any]:
 
 _OF_QUANTITY = (
     "kind", "label", "dimension", "repair", "share", "limit_side", "method", "instrument", "material", "count",
-    "caution", "walls",
+    "caution", "walls", "both_ends",
 )  # fmt: skip
 
 

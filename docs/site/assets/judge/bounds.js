@@ -27,18 +27,21 @@
   /** Bounds with what follows from their ends. @param {any} _ */
   function made({ low, high, limit, side, nominal = null, floor = false, mates = false, scant = null, ample = null }) {
     const [fresh, wearsUp] = [low !== null || high !== null, side !== "lower"];
-    const found = { low, high, limit, side, nominal, floor, mates, scant, ample, fresh, wearsUp };
     const wearLow = !wearsUp && limit !== null ? limit : low;
     const wearHigh = wearsUp && limit !== null ? limit : high;
-    return { ...found, judged: fresh || limit !== null || nominal !== null, wearLow, wearHigh, openEnd: openEnd(found) };
+    const found = { low, high, limit, side, nominal, floor, mates, scant, ample, fresh, wearsUp, wearLow, wearHigh };
+    return { ...found, judged: fresh || limit !== null || nominal !== null, openEnd: openEnd(found) };
   }
 
-  /** `lower` or `upper`: the end of a running size that no page prints, on the side that wear does not go to. @param {any} _ */
-  function openEnd({ low, high, side, nominal, mates, fresh }) {
+  /** `lower` or `upper`: the end of a mating size that no page prints, first that to which wear does not go. @param {any} _ */
+  function openEnd({ wearLow, wearHigh, side, nominal, mates, fresh }) {
     if (!mates || (nominal !== null && !fresh)) {
       return "";
     }
-    return side === "lower" ? (high === null ? "upper" : "") : low === null ? "lower" : "";
+    /** @type {[string, any][]} */
+    const ends = [["lower", wearLow], ["upper", wearHigh]];
+    const [open = [""]] = (side === "lower" ? ends.reverse() : ends).filter(([, end]) => end === null);
+    return open[0];
   }
 
   /** @param {any} end @param {any} missing */
@@ -114,10 +117,12 @@
 
   const known = new WeakMap();
 
-  /** Sizes that run in or on another part. @param {Shared} shared */
+  /** Sizes of which too large is as wrong as too small: of the bore and the shaft of a fit, and those of which it is said.
+   * @param {Shared} shared */
   function mating(shared) {
     if (!known.has(shared)) {
-      known.set(shared, new Set(Object.values(shared.quantities).flatMap((q) => [...q.outer, ...q.inner])));
+      const said = Object.entries(shared.quantities).filter(([, q]) => q.both_ends === "yes").map(([name]) => name);
+      known.set(shared, new Set([...said, ...Object.values(shared.quantities).flatMap((q) => [...q.outer, ...q.inner])]));
     }
     return known.get(shared);
   }

@@ -116,6 +116,17 @@
   const past = (r, from, to) =>
     either(above(plus(times(from, 1000), -TURN), r.si * 1000), above(r.si * 1000, plus(times(to, 1000), TURN)));
 
+  const [LEAVES, THIN, THICK] = [["strip", "feeler-gauge"], 0.99, 1.01];
+
+  /** Whether a strip or a leaf is none of its scale or set. @param {any} r */
+  const pastLeaves = (r) => either(above(times(r.spanFrom, THIN), r.si), above(r.si, times(r.spanTo, THICK)));
+
+  /** What an instrument measures, in words. @param {any} _ */
+  function spanWords({ spanFrom, spanTo }) {
+    const [from, to] = [spanFrom, spanTo].map((end) => end !== null && shown(end * 1000) + " mm");
+    return spanTo === null ? from + " and more" : spanFrom === null ? "up to " + to : from + " to " + to;
+  }
+
   /** @type {Record<string, {hit: (r: any) => any, more: (r: any) => any, by?: (r: any) => any}>} */
   const SINGLE = {
     B101: { hit: tenTimes, more: (/** @type {any} */ r) => around(r, r.low, r.high) },
@@ -133,9 +144,9 @@
     B108: { hit: (/** @type {any} */ r) => r.kind === "bore-gauge" && r.setOn === "", more: () => ({}) },
     B110: { hit: (/** @type {any} */ r) => r.part === "bore" && r.kind === "caliper", more: () => ({}) },
     B111: {
-      hit: (/** @type {any} */ r) => sized(r) && r.kind.startsWith("outside-micrometer") &&
-        past(r, r.spanFrom, r.spanTo),
-      more: (/** @type {any} */ r) => ({ from_mm: r.spanFrom * 1000, to_mm: r.spanTo * 1000 }),
+      hit: (/** @type {any} */ r) => (sized(r) && r.kind.startsWith("outside-micrometer")
+        ? past(r, r.spanFrom, r.spanTo) : LEAVES.includes(r.kind) && both(r.si > 0, pastLeaves(r))),
+      more: (/** @type {any} */ r) => ({ span: spanWords(r) }),
     },
     B112: {
       hit: (/** @type {any} */ { repeats }) => repeats.range > repeats.allowed,
