@@ -16,9 +16,10 @@ from pathlib import Path
 from honest import PLACES
 from judging_coverage import BOUND_HELD, COVERED, WIDE, WIDE_ONCE, Covered, cells, covered, is_wide, missed
 from judging_slips import EARLIER, FALSE_ALARMS, SLIPS, STATES, false_alarms, named
-from judging_verdicts import BEYOND, JUDGED, MARKED, OFF, OFF_MARKS, ON_LIMIT, SMALLEST_OF_SIX, TRUTHS, Wrong, wrong
+from judging_verdicts import BEYOND, JUDGED, MARKED, OFF, OFF_MARKS, ON_LIMIT, TRUTHS, Wrong, wrong
 
 from runningfits.judging.coverage import of_largest
+from runningfits.judging.proving import NEARLY
 
 HEAD = f"""# What the judge claims, measured
 
@@ -49,11 +50,10 @@ truths each: with the truth on the limit (goal {ON_LIMIT:g}), and anywhere withi
 {BEYOND:g}). Last, how far in ten bins the mean probability of the new range lies from the share that lies in it
 (goal {OFF:g}, strip and feeler {OFF_MARKS:g}).
 
-The smallest of six is known to miss the last goal. Six places that are alike read too small by
-{of_largest(6).lift:.2f} standard deviations of one reading, six of which one stands out by nothing, and by readings
-alone the two cannot be told apart while it stands out by less than about three: what is put back lies between, and the
-probability of either is off. To put back more for the one would miss the other, the one that is worn. Its verdicts
-reach their goals.
+Of the smallest, the largest or the spread of several places a probability is told only within {NEARLY:g} of 0 or 1. Six
+places that are alike read too small by {of_largest(6).lift:.2f} standard deviations of one reading, six of which one
+stands out by nothing, and by readings alone the two cannot be told apart while it stands out by less than about three:
+what is put back lies between, and in the middle the probability of either would be off.
 
 """
 
@@ -146,7 +146,7 @@ def _lacking(found: Sequence[Covered], judged: Sequence[Wrong]) -> Iterator[str]
     for c in found:
         yield from (f"{c.cell}: {said}" for said in missed(c))
     for w in judged:
-        off = 1.0 if w.way in SMALLEST_OF_SIX else OFF_MARKS if w.way in MARKED else OFF
+        off = OFF_MARKS if w.way in MARKED else OFF
         if w.on > ON_LIMIT or w.beyond > BEYOND or w.calibration > off:
             yield f"{w}"
 

@@ -8,9 +8,8 @@ from random import Random
 import numpy as np
 from honest import INCH, PLACES, SEED, TOOLS, Cell, Reading, readings, taken_with
 
-from runningfits.judging import decide, grid, values
+from runningfits.judging import decide, grid, proving, values
 from runningfits.judging.bounds import Bounds, End
-from runningfits.judging.proving import limits_of
 
 ON_LIMIT, BEYOND, OFF, OFF_MARKS = 3.0, 0.5, 0.04, 0.06
 """Goals: percent of one wrong verdict on a limit, within 2 U beyond it; distance of probabilities from shares."""
@@ -23,9 +22,6 @@ RANGES = {
 }
 """New range and wear limit in inches, as pages print them, for the study of verdicts: the launch's main engine."""
 
-SMALLEST_OF_SIX = ("micrometer, smallest of six", "micrometer, smallest of six, all alike")
-"""Ways whose probabilities are known to be off: half of what the scatter may have taken off is put back."""
-
 JUDGED = {
     "bore less shaft": (
         "bearing clearance",
@@ -36,8 +32,8 @@ JUDGED = {
         Cell("bore less shaft, 1 x 1", "mean-bore-minus-mean-shaft", (1, 1), "alike", 2, 1.0),
     ),
     "micrometer": ("journal", Cell("micrometer", "smallest", (1, 1), "alike", 1, 1.0)),
-    SMALLEST_OF_SIX[0]: ("journal", Cell("micrometer", "smallest", (3, 2), "varied", 1, 1.0)),
-    SMALLEST_OF_SIX[1]: ("journal", Cell("micrometer", "smallest", (3, 2), "alike", 1, 1.0)),
+    "micrometer, smallest of six": ("journal", Cell("micrometer", "smallest", (3, 2), "varied", 1, 1.0)),
+    "micrometer, smallest of six, all alike": ("journal", Cell("micrometer", "smallest", (3, 2), "alike", 1, 1.0)),
     "dial": ("end play", Cell("dial", "total-travel", (1, 1), "alike", 1, 1.0)),
     "feeler pair": ("ring gap", Cell("feeler pair", "largest", (1, 1), "alike", 1, 1.0)),
     "strip": ("bearing clearance", Cell("strip", "widest-strip", (1, 1), "alike", 1, 1.0)),
@@ -89,13 +85,14 @@ def _places(cell: Cell, smallest: float, rng: Random) -> dict[tuple[str, str], f
     return {k: smallest + (0.0 if k == least else rng.uniform(0, more)) for k in keys}
 
 
-def _verdicts(found: Sequence[values.Value], bounds: Bounds) -> tuple[list[str], list[float]]:
-    """Verdict of each value and its probability of lying in the new range."""
-    limits = decide.Limits(*(np.array([x] * len(found)) for x in limits_of(bounds)))
+def _verdicts(found: Sequence[values.Value], bounds: Bounds) -> tuple[list[str], list[float | None]]:
+    """Verdict of each value and its probability of lying in the new range; None where the judge does not tell it."""
+    limits = decide.Limits(*(np.array([x] * len(found)) for x in proving.limits_of(bounds)))
     least, most = np.array([v.least for v in found]), np.array([v.most for v in found])
     middle, standard = np.array([float(v.value) for v in found]), np.array([v.standard for v in found])
     share = decide.probability(middle, standard, limits.new_low, limits.new_high)
-    return [decide.VERDICTS[c] for c in decide.decide(least, most, limits)], list(share)
+    told = [proving.told(v, float(s)) for v, s in zip(found, share, strict=True)]
+    return [decide.VERDICTS[c] for c in decide.decide(least, most, limits)], told
 
 
 def _is_wrong(verdict: str, truth: float, bounds: Bounds) -> bool:
@@ -156,6 +153,8 @@ def _calibration(cell: Cell, bounds: Bounds, ends: list[float], expanded: float,
     inside = [low <= t <= high for t in truths]
     bins: dict[int, list[tuple[float, bool]]] = {}
     for share, held in zip(shares, inside, strict=True):
+        if share is None:
+            continue
         bins.setdefault(min(int(share * 10), 9), []).append((share, held))
     return max(
         abs(sum(p for p, _ in b) / len(b) - sum(h for _, h in b) / len(b)) for b in bins.values() if len(b) > 200

@@ -45,7 +45,7 @@
       return { ...found, ...NONE, verdict: "bad-entry" };
     }
     const [least, most] = against.interval(value, decision === "guarded");
-    const shares = value.leastOnly ? NONE : decide.probabilities(value.at, value.standard, b);
+    const shares = value.leastOnly ? NONE : decide.probabilities(value.at, value.standard, b, value.lifts.length > 0);
     return { ...found, ...shares, verdict: decide.decide(least, most, b) };
   }
 

@@ -24,6 +24,7 @@ from .sense import (
     must_clear,
     must_stay_clear,
 )
+from .values import Value
 
 
 def _decided(trials: Sequence[Trial], rule: str) -> list[Trial]:
@@ -186,7 +187,18 @@ def _with(trial: Trial, code: int, fresh: float, allowed: float) -> Trial:
     ):
         return replace(trial, verdict="bad-entry")
     bare = trial.value.least_only or not (trial.bounds.fresh or trial.bounds.limit)
-    share = None if bare or np.isnan(fresh) else float(fresh)
-    return replace(
-        trial, verdict=decide.VERDICTS[code], probability=share, within_limit=None if bare else float(allowed)
-    )
+    share = None if bare or np.isnan(fresh) else told(trial.value, float(fresh))
+    within = None if bare else told(trial.value, float(allowed))
+    return replace(trial, verdict=decide.VERDICTS[code], probability=share, within_limit=within)
+
+
+NEARLY = 0.05
+"""How near to 0 or 1 a probability must be where the largest, the smallest or the spread of several readings counts.
+
+Whether their places are alike the readings cannot tell, and in between the probability would be off by up to a fifth
+(docs/judging-study.md)."""
+
+
+def told(value: Value, share: float) -> float | None:
+    """A probability as it may be told; None where it would be off."""
+    return None if value.lifts and NEARLY < share < 1 - NEARLY else share

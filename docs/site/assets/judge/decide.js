@@ -60,18 +60,23 @@
 
   /**
    * Probabilities that the true value lies in the new range and within what is allowed; null for what is not printed.
-   * Beside a printed value the wear limit alone counts.
-   * @param {any} value @param {any} standard @param {Bounds} b
+   * Beside a printed value the wear limit alone counts. Of a lifted value those that are not near 0 or 1 are not given:
+   * whether its places are alike, its readings cannot tell.
+   * @param {any} value @param {any} standard @param {Bounds} b @param {boolean} lifted
    */
-  function probabilities(value, standard, b) {
+  function probabilities(value, standard, b, lifted) {
     const { low, high, wearLow: least, wearHigh: most } = bounds.ends(b);
     const wearLow = boundedByValue(b) && b.wearsUp ? [-Infinity] : least;
     const wearHigh = boundedByValue(b) && !b.wearsUp ? [Infinity] : most;
+    /** @param {number} share */
+    const told = (share) => (lifted && share > NEARLY && share < 1 - NEARLY ? null : share);
     return {
-      probability: b.fresh ? probability(value, standard, low[0], high[0]) : null,
-      withinLimit: b.fresh || b.limit !== null ? probability(value, standard, wearLow[0], wearHigh[0]) : null,
+      probability: b.fresh ? told(probability(value, standard, low[0], high[0])) : null,
+      withinLimit: b.fresh || b.limit !== null ? told(probability(value, standard, wearLow[0], wearHigh[0])) : null,
     };
   }
+
+  const NEARLY = 0.05;
 
   /** Distance of an exact value to each printed limit, positive inside. @param {any} value @param {Bounds} b */
   function margins(value, b) {
