@@ -17,6 +17,7 @@
   const { temperatures } = part("temperature");
   const { scatters } = part("scatter");
   const { parsed } = part("build");
+  const { neverNegative } = part("reading_faults");
   const torque = part("torque");
   const torqueSlips = part("torque_slips");
 
@@ -41,20 +42,12 @@
     if (!b || !b.judged || !value) {
       return { ...found, ...NONE, verdict: b && b.judged ? "cannot-tell" : "no-range" };
     }
-    if (isAbsurd(value, b) || sense.isBelowNothing(against.shown(found.ways[0]), found.one.quantity)) {
+    if (sense.isAbsurd(value, b) || sense.isBelowNothing(against.shown(found.ways[0]), found.one.quantity)) {
       return { ...found, ...NONE, verdict: "bad-entry" };
     }
     const [least, most] = against.interval(value, decision === "guarded");
     const shares = value.leastOnly ? NONE : decide.probabilities(value.at, value.standard, b, value.lifts.length > 0);
     return { ...found, ...shares, verdict: decide.decide(least, most, b) };
-  }
-
-  const [ABSURD, SMALLEST] = [100, 1e-4];
-
-  /** Whether a value is a hundred times all that is printed for it: no reading at all. @param {Value} value @param {Bounds} b */
-  function isAbsurd(value, b) {
-    const ends = [b.low, b.high, b.limit, b.nominal].flatMap((e) => (e ? [e.strict, e.loose] : []));
-    return Math.abs(value.at) > ABSURD * Math.max(SMALLEST, ...ends.map((e) => Math.abs(exact.toNumber(e))));
   }
 
   const PASSES = [...decide.PASSED, "past-new"];
@@ -294,7 +287,7 @@
   }
 
   /** @type {RunningFits["judge"]} */
-  const judge = { check, neverNegative: faults.neverNegative };
+  const judge = { check, neverNegative };
 
   if (node) {
     module.exports = judge;

@@ -193,7 +193,18 @@
    * @param {Value[]} shown @param {Quantity} quantity */
   const isBelowNothing = (shown, { kind }) => kind === "form" && shown.some((value) => value.most < 0);
 
-  const made = { isCut, mustClear, mustStayClear, allowsInterference, deepest, isBeyondWear, isBeyondNew, isTooWide, isTooWideForSimple, isBelowNothing };
+  const [ABSURD, SMALLEST] = [100, 1e-4];
+
+  /** Whether a value is a hundred times all that is printed for it: no reading at all. @param {Value} value @param {Bounds} b */
+  function isAbsurd(value, b) {
+    const ends = [b.low, b.high, b.limit, b.nominal].flatMap((e) => (e ? [e.strict, e.loose] : []));
+    return Math.abs(value.at) > ABSURD * Math.max(SMALLEST, ...ends.map((e) => Math.abs(exact.toNumber(e))));
+  }
+
+  const made = {
+    isAbsurd, isCut, mustClear, mustStayClear, allowsInterference, deepest, isBeyondWear, isBeyondNew, isTooWide,
+    isTooWideForSimple, isBelowNothing,
+  };
 
   if (node) {
     module.exports = made;
