@@ -18,6 +18,6 @@ def makes_a_fit(one: str, other: str, data: Dataset) -> bool:
 
 
 def both_ends_matter(size: str, data: Dataset) -> bool:
-    """Whether too large is as wrong as too small: of the bore and the shaft of a fit, and of what its line says so of."""
+    """Whether too large is as wrong as too small: of the bore and the shaft of a fit, and of what its line says so."""
     fits = (q["outer"].split() + q["inner"].split() for q in data.quantities.values())
     return data.quantities[size]["both_ends"] == "yes" or any(size in sizes for sizes in fits)

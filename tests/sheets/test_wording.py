@@ -1,6 +1,7 @@
 """Words of a sheet as people write them: taken where one is meant, else the nearest named; labels lead back."""
 
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -8,6 +9,7 @@ import openpyxl
 import pytest
 from click.testing import CliRunner
 
+from runningfits import check
 from runningfits.build import Build, parsed
 from runningfits.cli import main
 from runningfits.dataset import Dataset
@@ -17,6 +19,7 @@ from runningfits.near import Words
 from runningfits.sheets import blank, wording
 from runningfits.sheets.faults import SheetError
 from runningfits.sheets.sheet import load
+from runningfits.sheets.vocabulary import Vocabulary
 
 from ..shop import grid
 
@@ -127,6 +130,40 @@ def test_words_of_a_reading_as_people_write_them(data: Dataset) -> None:
 )
 def test_a_unit_as_people_write_it(data: Dataset, said: str, unit: str) -> None:
     assert load(reading(unit=said), data).values["readings"][0]["unit"] == unit
+
+
+TIGHTENED = {"joint": "blower-thrust-washer", "position": "all", "step": 1, "value": "28", "unit": "lbf.ft"}
+
+
+def tightened(thread: str) -> dict[str, Any]:
+    wrench = {"id": "wrench-1", "instrument": "torque-wrench"}
+    line = TIGHTENED | {"instrument": "wrench-1", "thread": thread}
+    return {"engine": "detroit-53-inline", "title": "x", "instruments": [wrench], "readings": [], "torques": [line]}
+
+
+@pytest.mark.parametrize("said", ["5/16-24", "5/16 24", "m10 x 1.5", "M10", "none"])
+def test_a_thread_as_people_write_it(data: Dataset, said: str) -> None:
+    assert check(tightened(said), data).torques
+
+
+@pytest.mark.parametrize(
+    ("said", "near"),
+    [
+        ("5/16-25", 'thread: "5/16-25", expected perhaps 5/16-24; 5/16-18'),
+        ("M99", 'thread: "M99", expected one of the list, such as 1/4-28; 3/8-16'),
+        ("M24x9", "expected perhaps M24x2"),
+    ],
+)
+def test_a_thread_that_is_none_is_refused_with_the_nearest(data: Dataset, said: str, near: str) -> None:
+    with pytest.raises(SheetError, match=re.escape(near)):
+        check(tightened(said), data)
+
+
+def test_each_thread_of_the_dataset_is_taken(data: Dataset) -> None:
+    for engine in data.engines:
+        printed = {r["thread"] for r in data.all_rows(engine, "torques") if r["thread"]}
+        words = Vocabulary(data, engine).words("screw")
+        assert words and all(words.meant(t) == t for t in printed)
 
 
 @pytest.mark.parametrize(

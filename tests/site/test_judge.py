@@ -126,6 +126,54 @@ def alike(found: Any, expected: Any) -> bool:
     return near(found, expected) or (isinstance(expected, float) and abs(found - expected) < 1e-9)
 
 
+# sheets that are none
+
+
+READ = {"item": "main-journal-diameter", "position": "1", "part": "shaft", "value": "62.95", "unit": "mm"}
+READ |= {"instrument": "mic-1"}
+MIC = {"id": "mic-1", "instrument": "outside-micrometer"}
+
+HOSTILE = [
+    ({"readings": [None]}, ("readings[0]", "null", "an object")),
+    ({"instruments": [None]}, ("instruments[0]", "null", "an object")),
+    ({"torques": [5]}, ("torques[0]", "5", "an object")),
+    ({"parts": ["x"]}, ("parts[0]", '"x"', "an object")),
+    (
+        {"instruments": [{"id": "mic-1", "instrument": "constructor"}]},
+        ("instruments[0].instrument", '"constructor"', "a class of the dataset"),
+    ),
+    (
+        {"readings": [READ | {"item": "constructor"}]},
+        ("readings[0].item", '"constructor"', "a quantity of the dataset"),
+    ),
+    ({"readings": [READ | {"instrument": "__proto__"}]}, ("readings[0].instrument", '"__proto__"', "")),
+    ({"honing_unit": "toString"}, ("honing_unit", '"toString"', "a unit of length")),
+    ({"readings": [READ | {"value": "0,05"}]}, ("readings[0].value", '"0,05"', "write a decimal point, not a comma")),
+    ({"readings": [READ | {"value": 0.05}]}, ("readings[0].value", "0.05", 'text, written as text: "0.05"')),
+]
+"""What stands in a sheet that is otherwise good, and the place, the value and words of the fault."""
+
+
+def test_a_sheet_that_is_none_is_told_in_a_sentence(data: Dataset) -> None:
+    good = {"engine": "nissan-h20", "title": "x", "instruments": [MIC], "readings": [READ]}
+    sheets = [good | odd for odd, _ in HOSTILE]
+    found = answers(data, [{"kind": "sheet", "given": {"sheet": s}} for s in sheets])
+    for told, (_, (place, value, expected)) in zip(found, HOSTILE, strict=False):
+        (fault, *_) = told["faults"]
+        assert (fault["place"], fault["found"]) == (place, value)
+        assert expected in fault["expected"]
+    for sheet in sheets:
+        with pytest.raises(SheetError):
+            rf.check(sheet, data)
+
+
+def test_an_instrument_may_be_called_what_it_likes(data: Dataset) -> None:
+    tool, line = MIC | {"id": "constructor"}, READ | {"instrument": "constructor"}
+    sheet = {"engine": "nissan-h20", "title": "x", "instruments": [tool], "readings": [line]}
+    (found,) = answers(data, [{"kind": "sheet", "given": {"sheet": sheet}}])
+    assert [r["verdict"] for r in found["results"]] == ["cannot-tell"]
+
+
 # arithmetic
 
 

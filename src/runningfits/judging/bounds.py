@@ -41,8 +41,9 @@ class Bounds:
 
     `limit` stands on `side`, the side on which the quantity wears (`both` where it may wear either way). `nominal` are
     the ends of a printed value without a tolerance. `floor` says that the value must be above zero, `mates` that the
-    size runs in or on another part or stands between others, so that both of its ends matter. Where a play has no printed least, what lies below
-    `scant` does not pass, and what lies above `ample` where it has no most; None where that end is printed.
+    size runs in or on another part or stands between others, so that both of its ends matter. Where a play has no
+    printed least, what lies below `scant` does not pass, and what lies above `ample` where it has no most; None where
+    that end is printed.
     """
 
     low: End | None

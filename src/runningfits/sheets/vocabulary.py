@@ -8,7 +8,7 @@ from ..build import STAGES, UNKNOWN
 from ..choosing import NONE
 from ..dataset import Dataset
 from ..engine_models import MODEL, OTHER
-from ..near import Words
+from ..near import Words, key
 from ..rows import document_words
 from ..trade import trade_words
 
@@ -119,9 +119,22 @@ class Vocabulary:
             return {q: (q.replace("-", " "),) for q in family.questions}
         if kind == "document":
             return self._documents(family.covers)
+        if kind == "screw":
+            return dict.fromkeys(threads(self.data, self.engine), ()) | NO_WORD
         question = kind.removeprefix("answer ")
         answers = dict.fromkeys((*family.questions.get(question, ()), OTHER, UNKNOWN))
         return {a: (family.label(question, a), a.replace("-", " ")) for a in answers} if len(answers) > 2 else None
+
+
+def threads(data: Dataset, engine: str) -> list[str]:
+    """Threads that an engine's pages print, as they do, and behind them the others of the dataset's tables."""
+    printed = sorted({r["thread"] for r in data.all_rows(engine, "torques") if r["thread"]})
+    return [*printed, *(t for t in known_threads(data) if key(t) not in set(map(key, printed)))]
+
+
+def known_threads(data: Dataset) -> list[str]:
+    """Threads of the tables that are no engine's."""
+    return sorted({r["thread"] for table in ("threads", "general_torques") for r in data.table(table)})
 
 
 def _document(source: Mapping[str, str]) -> tuple[str, ...]:

@@ -40,6 +40,7 @@ TORQUE = {
     "instrument": "tool",
     "which": "which",
     "purpose": "purpose",
+    "thread": "screw",
     "thread_state": "thread",
 }
 TABLES = {"instruments": TOOL, "readings": READING, "torques": TORQUE}

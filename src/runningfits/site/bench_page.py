@@ -14,6 +14,7 @@ from ..rows import Cite, Row, document_words, page_words
 from ..rulebook import Rule, rules
 from ..sheets import sheet_form
 from ..sheets.blank import engine_unit
+from ..sheets.vocabulary import known_threads
 from ..shown import places_of
 from ..tables import LIMITS
 from ..units import Unit
@@ -103,6 +104,7 @@ def shared(data: Dataset) -> dict[str, Any]:
         "joints": {
             j["joint"]: {k: j[k] for k in ("label", "critical", "count", "strip")} for j in data.table("joints")
         },
+        "threads": known_threads(data),
         "purposes": {p["purpose"]: p["label"] for p in data.table("purposes")},
         "rules": {r.code: _rule(r) for r in rules("bench")},
         "form": fields(),

@@ -6,8 +6,8 @@
   /** @param {string} name */
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
   const [places, builds] = ["places", "build"].map(part);
-  const { fault, quoted, ofUnit, ofTool, ofMeasuring } = part("tool_faults");
-  const { ofForm } = part("form_faults");
+  const { fault, quoted, listed, ofUnit, ofTool, ofMeasuring } = part("tool_faults");
+  const { ofForm, plainObject } = part("form_faults");
   const { ofBuild, ofSpread, ofDetails, named } = part("build_faults");
   const { ofTemperatures, ofRoom, ofFit, ofDirection, ofValue } = part("reading_faults");
   const { ofTorque } = part("torque_faults");
@@ -15,12 +15,15 @@
   /** The sheet without empty fields, and without lines that have no value yet. @param {any} sheet */
   function filled(sheet) {
     /** @param {any} line */
-    const full = (line) => Object.fromEntries(Object.entries(line).filter(([, v]) => v !== ""));
+    const full = (line) => (plainObject(line) ? Object.fromEntries(Object.entries(line).filter(([, v]) => v !== "")) : line);
+    if (!plainObject(sheet)) {
+      return sheet;
+    }
     const kept = full(sheet);
     for (const table of ["instruments", "readings", "torques", "parts"]) {
       if (Array.isArray(sheet[table])) {
         const told = { readings: "value", torques: "value", parts: "number" }[table];
-        kept[table] = sheet[table].filter((line) => !told || line[told] !== "").map(full);
+        kept[table] = sheet[table].filter((line) => !told || !plainObject(line) || line[told] !== "").map(full);
       }
     }
     return kept;
@@ -36,8 +39,9 @@
     const readings = sheet.readings.flatMap((/** @type {any} */ raw, /** @type {any} */ n) => ofReading(raw, "readings[" + n + "]", ids, sheet, engine, shared));
     const torques = (sheet.torques || []).flatMap((/** @type {any} */ raw, /** @type {any} */ n) => ofTorque(raw, "torques[" + n + "]", sheet, engine, shared));
     const build = ofBuild(sheet.build || {}, engine, shared);
+    const honing = sheet.honing_unit === undefined ? [] : ofUnit(sheet.honing_unit, "length", "honing_unit", shared);
     const warm = ofTemperatures(sheet, shared);
-    return [...build, ...warm, ...(warm.length ? [] : ofRoom(sheet)), ...ofMaterials(sheet.materials || {}, shared), ...tools, ...readings, ...torques];
+    return [...build, ...warm, ...(warm.length ? [] : ofRoom(sheet)), ...honing, ...ofMaterials(sheet.materials || {}, shared), ...tools, ...readings, ...torques];
   }
 
   /** Materials that the dataset does not have, and sizes that it does not. @param {any} materials @param {Shared} shared */
@@ -56,7 +60,7 @@
 
   /** @param {any} raw @param {any} at @param {any} ids @param {any} sheet @param {Engine} engine @param {Shared} shared */
   function ofReading(raw, at, ids, sheet, engine, shared) {
-    const quantity = shared.quantities[raw.item];
+    const quantity = listed(shared.quantities, raw.item);
     if (!quantity) {
       return [fault(at + ".item", quoted(raw.item), "a quantity of the dataset")];
     }

@@ -8,6 +8,9 @@
 
   /** Faults of a sheet's form, field by field. @param {any} sheet @param {any} form */
   function ofForm(sheet, form) {
+    if (!plainObject(sheet)) {
+      return [fault("sheet", quoted(sheet), "an object")];
+    }
     const found = ofFields(sheet, form.sheet, "");
     found.push(...ofBuildForm(sheet.build, form), ...ofMaterialsForm(sheet.materials, form));
     for (const table of ["instruments", "readings", "torques", "parts"]) {
@@ -19,6 +22,9 @@
 
   /** @param {any} line @param {any} fields @param {any} at */
   function ofFields(line, fields, at) {
+    if (!plainObject(line)) {
+      return [fault(at, quoted(line), "an object")];
+    }
     const missing = Object.keys(fields).filter((f) => fields[f].required && !Object.hasOwn(line, f));
     /** @param {string} name */
     const place = (name) => (at ? at + "." + name : name);
@@ -27,10 +33,19 @@
       if (!Object.hasOwn(fields, name)) {
         found.push(fault(place(name), "the unknown field " + quoted(name), "one of " + Object.keys(fields)));
       } else if (!fits(line[name], fields[name])) {
-        found.push(fault(place(name), quoted(line[name]), fields[name].title));
+        found.push(fault(place(name), quoted(line[name]), wanted(line[name], fields[name])));
       }
     }
     return found;
+  }
+
+  /** What a field holds instead of a value: of a number with its slip, else by its title. @param {any} value @param {any} field */
+  function wanted(value, field) {
+    if (typeof value === "number" && fits(String(value), field)) {
+      return "text, written as text: " + quoted(String(value));
+    }
+    const pointed = typeof value === "string" && /^-?\d+,\d+$/.test(value) && fits(value.replace(",", "."), field);
+    return pointed ? "a plain number such as 0.0015; write a decimal point, not a comma" : field.title;
   }
 
   /** Faults of the build's form: words by question, sizes by machined part, each one or one a place.

@@ -13,6 +13,9 @@
   /** @param {any} value */
   const quoted = (value) => JSON.stringify(value);
 
+  /** What a table has under a name of its own. @param {any} table @param {any} name */
+  const listed = (table, name) => (Object.hasOwn(table, name) ? table[name] : undefined);
+
   const IN_UNIT = ["resolution", "mpe", "correction", "zero_shift", "range_from", "range_to"];
 
   const [BEST, WORST, FINEST, COARSEST, CORRECTED, OFF] = [20, 10, 100, 20, 3, 30];
@@ -153,7 +156,7 @@
     if (!base || base === tool) {
       return [fault(at, quoted(tool.set_on), "another instrument of this sheet")];
     }
-    const own = shared.instruments[base.instrument];
+    const own = listed(shared.instruments, base.instrument);
     /** @param {any} _ */
     const dimension = ({ unit }) => shared.units[unit].dimension;
     if (own && (own.sets !== "yes" || dimension(own) !== dimension(known))) {
@@ -182,7 +185,7 @@
   function ofMeasuring(raw, at, sheet, shared) {
     const own = shared.quantities[measuredSize(raw, shared) || raw.item];
     const [usual, tool] = [shared.instruments[own.instrument], sheet.instruments.find((/** @type {any} */ t) => t.id === raw.instrument)];
-    const known = tool && shared.instruments[tool.instrument];
+    const known = tool && listed(shared.instruments, tool.instrument);
     const [other, words] = [/** @type {Record<string, string>} */ ({ bore: "shaft", shaft: "bore" })[raw.part] || "", usual.measures.split(" ")];
     if (own.kind !== "clearance" && words.includes(other) && !words.includes(raw.part)) {
       return [fault(at + ".part", quoted(raw.part), quoted(other) + ": " + own.label.toLowerCase() + " is measured as that")];
@@ -214,7 +217,7 @@
     const at = "instruments[" + n + "]";
     const again = sheet.instruments.findIndex((/** @type {any} */ t) => t.id === tool.id) < n;
     const found = again ? [fault(at + ".id", quoted(tool.id) + " again", "each instrument once")] : [];
-    const known = shared.instruments[tool.instrument];
+    const known = listed(shared.instruments, tool.instrument);
     if (!known) {
       return [...found, fault(at + ".instrument", quoted(tool.instrument), "a class of the dataset")];
     }
@@ -233,7 +236,7 @@
     return known ? [] : [fault(place, quoted(unit), "a unit of " + dimension)];
   }
 
-  const made = { fault, quoted, ofUnit, ofTool, ofMeasuring };
+  const made = { fault, quoted, listed, ofUnit, ofTool, ofMeasuring };
 
   if (node) {
     module.exports = made;

@@ -17,7 +17,7 @@
     const tool = sheet.instruments.find((/** @type {any} */ t) => t.id === raw.instrument);
     const tools = !tool ? [fault(at + ".instrument", quoted(raw.instrument), "an instrument of this sheet")]
       : known && Object.hasOwn(shared.instruments, tool.instrument) ? ofTool(raw, at, shared.instruments[tool.instrument], shared) : [];
-    return [...unit, ...tools, ...ofWords(raw, at, shared), ...ofPlace(raw, at, sheet, engine, shared)];
+    return [...unit, ...tools, ...ofWords(raw, at, shared), ...ofThread(raw, at, engine, shared), ...ofPlace(raw, at, sheet, engine, shared)];
   }
 
   /** A torque, an angle or a stretch that its instrument does not measure. @param {any} raw @param {string} at @param {any} known @param {any} shared */
@@ -34,6 +34,14 @@
   const ofWords = (raw, at, shared) => [["which", shared.positions], ["purpose", shared.purposes]]
     .filter(([c, listed]) => raw[c] !== undefined && raw[c] !== "none" && !Object.hasOwn(listed, raw[c]))
     .map(([c]) => fault(at + "." + c, quoted(raw[c]), "a word of the dataset"));
+
+  /** A thread that neither the engine's pages nor the tables of threads have.
+   * @param {any} raw @param {string} at @param {any} engine @param {any} shared */
+  function ofThread({ thread = "none" }, at, engine, shared) {
+    const printed = engine.torques.map((/** @type {Row} */ r) => r.cells.thread);
+    const known = ["none", ...printed, ...shared.threads].includes(thread);
+    return known ? [] : [fault(at + ".thread", quoted(thread), "a thread of the engine's pages, or one such as M10x1.5 or 3/8-16")];
+  }
 
   /** Whether a text is a named place, or place numbers that run forward and come once. @param {string} text @param {any} shared */
   function isPlace(text, shared) {
