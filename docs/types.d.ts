@@ -234,7 +234,237 @@ interface Bounds {
   nominal: End | null;
   side: string;
   judged: boolean;
+  /** Whether a new range is printed, and whether wear makes the value larger. */
+  fresh: boolean;
+  wearsUp: boolean;
+  wearLow: End | null;
+  wearHigh: End | null;
+  mates: boolean;
+  floor: boolean;
+  scant: Fraction | null;
+  ample: Fraction | null;
+  openEnd: "" | "lower" | "upper";
   [field: string]: any;
+}
+
+/** A repair size, signed: minus for journals, plus for bores. */
+interface Size {
+  number: string;
+  value: Fraction;
+  unit: string;
+}
+
+/** A repair size, or the word `unknown`. */
+type MaybeSize = Size | string;
+
+/** Answers by place, 3, top-ring or 3/top-ring; `all` is for the rest. */
+type ByPlace<T> = Record<string, T>;
+
+/** The build of a sheet with each answer by place. */
+interface ParsedBuild {
+  model: string;
+  fitted: Record<string, ByPlace<string>>;
+  size: Record<string, ByPlace<MaybeSize>>;
+  documents: string[];
+}
+
+/** Models that a row speaks of, its parts by question, and whether its own cell names the models. */
+interface Spoken {
+  models: string[];
+  parts: Record<string, string[]>;
+  namesModel: boolean;
+}
+
+/** Models, covers and questions of an engine family. */
+interface Family {
+  models: Record<string, Model>;
+  names: string[];
+  questions: Record<string, string[]>;
+  onlyModel: string;
+  speaks: (row: Row) => Spoken;
+  answers: (model: string) => Record<string, string>;
+  count: (column: ModelCount, asked?: string[]) => number | null;
+  label: (asked: string, word: string) => string;
+  words: (applies: string) => string;
+}
+
+type ModelCount = "cylinders" | "crankpins" | "mains";
+
+interface Model {
+  label: string;
+  known: string;
+  has: string[];
+  cylinders?: number;
+  crankpins?: number;
+  mains?: number;
+}
+
+/** A cause of uncertainty; those of one key are one error and add with their sign. */
+interface Component {
+  key: string;
+  standard: number;
+  sign: number;
+  freedom: number;
+  reach: number | null;
+  flat: boolean;
+}
+
+/** Error of what counts of several readings, in standard deviations of one. */
+interface CountedError {
+  alone: number;
+  lift: number;
+  reach: number;
+}
+
+/** Spread of the readings of one hand: what counts, the class's usual, what repeats showed. */
+interface Scatter {
+  deviation: number;
+  freedom: number;
+  usual: number;
+  pooled: number;
+  repeats: number;
+}
+
+/** An instrument of a sheet in SI. */
+interface SiTool {
+  id: string;
+  kind: string;
+  resolution: number;
+  mpe: number;
+  percent: number;
+  setOn: string | null;
+  zeroShift: number;
+}
+
+/** A reading of a sheet in SI at 20 degrees Celsius; `half` is half of what lies between two marks. */
+interface SiReading {
+  index: number;
+  part: string;
+  place: string;
+  direction: string;
+  value: Fraction;
+  shift: Fraction;
+  half: Fraction;
+  instrument: string;
+  expansion: Fraction;
+  temperatureKnown: boolean;
+  leastOnly: boolean;
+}
+
+/** Temperatures of a sheet, in degrees Celsius and kelvin. */
+interface Warmth {
+  part: Fraction;
+  room: Fraction;
+  roomHalf: Fraction;
+  spread: Fraction;
+  partKnown: boolean;
+  materials: Record<string, string>;
+}
+
+/** Readings of one place and direction. */
+interface Cell {
+  by: [string, string];
+  values: Fraction[];
+}
+
+/** What a value is made of. */
+interface Counted {
+  read: Fraction;
+  components: Component[];
+  lifts: number[];
+  way: string;
+  method: string;
+  readings: number[];
+  leastOnly: boolean;
+  positive: boolean;
+  marks: number;
+}
+
+/** A value with its uncertainty, in SI. */
+interface Value extends Counted {
+  value: Fraction;
+  bias: Fraction;
+  factor: number;
+  combined: number;
+  expanded: number;
+  standard: number;
+  at: number;
+  least: number;
+  most: number;
+}
+
+/** A way of measuring: what counts, and the smallest and the largest that its readings give. */
+interface Way {
+  value: Value;
+  least: Value | null;
+  most: Value | null;
+}
+
+/** What readings become values by. */
+interface Means {
+  tools: Map<string, SiTool>;
+  scatter: Map<string, Scatter>;
+  warmth: Warmth;
+}
+
+/** What the judging of readings needs: a sheet with its engine and its means, and the readings of parts out of form. */
+interface ReadingBench {
+  sheet: Sheet;
+  engine: Engine;
+  shared: Shared;
+  build: ParsedBuild;
+  means: Means;
+  decision: string;
+  misshapen: Set<number>;
+}
+
+/** A row, or none, on the readings of a case; the first of the ways decides. */
+interface Untried {
+  one: Case;
+  row: Row | null;
+  bounds: Bounds | null;
+  ways: Way[];
+  value: Value | null;
+  others: Value[];
+  doubt?: string;
+}
+
+/** The same with its verdict; `doubt` is the key of what speaks against a pass. */
+interface Trial extends Untried {
+  verdict: string;
+  probability: number | null;
+  withinLimit: number | null;
+}
+
+/** Rows that all must hold: each tried alone, and all as one. */
+interface Tried {
+  trials: Trial[];
+  joint: Trial;
+  verdict: string;
+  lead: Trial;
+}
+
+/** A case with its verdict. */
+interface Judged {
+  one: Case;
+  tried: Tried;
+  lead: Trial;
+  joint: Trial;
+  asked: Asked[];
+  settled: boolean;
+  verdict: string;
+}
+
+/** The same with the trial of a cylinder as it will be when it is honed. */
+interface WithHoned extends Judged {
+  honed: Trial | null;
+}
+
+/** Unit, factor and step in which numbers of one result are shown. */
+interface Scale {
+  unit: string;
+  factor: Fraction;
+  step: Fraction;
 }
 
 /** One item at one place with its readings by part, and the rows that are true for it. */
@@ -243,7 +473,7 @@ interface Case {
   position: string;
   said: Record<string, string>;
   quantity: Quantity;
-  parts: Map<string, any[]>;
+  parts: Map<string, SiReading[]>;
   choice: Choice;
   sizes: Record<string, Choice>;
   derived: boolean;
@@ -354,7 +584,10 @@ interface Engine {
   name: string;
   note: string;
   unit: string;
-  models: Record<string, any>;
+  layout: string;
+  labels: Record<string, string>;
+  others: Record<string, string>;
+  models: Record<string, Model>;
   covers: Record<string, string[]>;
   documents: Record<string, string>;
   questions: Record<string, string[]>;
@@ -376,6 +609,9 @@ interface Shared {
   positions: Record<string, { label: string; [field: string]: any }>;
   purposes: Record<string, string>;
   words: Record<string, string>;
+  directions: Record<string, { tells: string[]; family: string[] }>;
+  states: Record<string, string>;
+  doubts: Record<string, string>;
   cautions: string[];
   engines: { engine: string; name: string; known: string }[];
   [table: string]: any;
@@ -394,7 +630,7 @@ interface Elements {
   replace: (node: HTMLElement, children: Child[]) => void;
 }
 
-/** The modules by name; those of the judge are not typed yet. */
+/** The modules by name, typed where the pages of the bench call them. */
 interface RunningFits {
   elements: Elements;
   loaded: { shared: Shared; engines: Record<string, Engine> };

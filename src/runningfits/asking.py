@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from .build import UNKNOWN, Build
 from .dataset import Dataset
 from .engine_models import MODEL
-from .resolving import Here
+from .here import Here
 from .rows import Row
 
 SIZE = "size of "

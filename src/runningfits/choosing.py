@@ -6,10 +6,12 @@ from dataclasses import dataclass, replace
 from . import asking
 from .asking import SIZE, question_words
 from .build import STANDARD, UNKNOWN, Build, Size
+from .closeness import DETAILS, same_at
 from .dataset import Dataset
 from .engine_models import MODEL, OTHER, Family
+from .here import Here
 from .lines import Line, line_key, same_line
-from .resolving import DETAILS, Here, admits, decided, of_size, resolved, same_at, size_of
+from .resolving import admits, decided, of_size, resolved, size_of
 from .rows import Row
 
 __all__ = ["NONE", "SIZE", "Answer", "Asked", "Choice", "Said", "choose", "decided", "question_words", "true_for"]

@@ -1,68 +1,16 @@
 """Rows that judge an item at a place, for a build that answers every question: the steps of docs/judging.md."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
-from fractions import Fraction
 
-from . import numerals, positions
 from .build import STANDARD, UNKNOWN, Build, Size, same_size
+from .closeness import DETAILS, alike_measured, compatible, lends, names_more, parts_of, rank, same_detail, same_thing
 from .dataset import Dataset
-from .engine_models import MODEL, Family
+from .engine_models import MODEL
+from .here import Here
 from .lines import Line, alike, merged, printed_ends, same_line, shifted, with_ends
 from .rows import Row
-
-DETAILS = ("which", "thread", "state", "method", "at")
-"""Columns that a line of a sheet can name itself, where rows differ by nothing else."""
-
-
-@dataclass(frozen=True)
-class Here:
-    """An item at a place of an engine."""
-
-    data: Dataset
-    family: Family
-    engine: str
-    item: str
-    position: str
-
-    @property
-    def repair(self) -> tuple[str, str]:
-        """The machined part that moves this item's size, and by what share; empty where none does."""
-        quantity = self.data.quantities.get(self.item, {})
-        return quantity.get("repair", ""), quantity.get("share", "")
-
-    def size(self, build: Build) -> Size | str:
-        """The repair size that the build tells for this item here; `unknown` where it tells none for sure."""
-        part = self.repair[0]
-        if not part:
-            return STANDARD
-        own, there = self.data.counted_by(self.item), self.data.repair_parts.get(part, "")
-        uneven = len({_plain_size(s) for s in build.size.get(part, {}).values()}) > 1
-        if uneven and own and there and own != there and self._count(own, build) != self._count(there, build):
-            return UNKNOWN
-        return build.size_of(part, self.position)
-
-    def _count(self, column: str, build: Build) -> int | None:
-        return self.family.count(column, [build.model] if build.model else ())
-
-    def is_at(self, row: Row, model: str) -> bool:
-        """Whether a row speaks of this place, in a model."""
-        if row.table == "torques":
-            return self._meets(row, model)
-        return self.data.is_at(row, self.position, model or None)
-
-    def _meets(self, row: Row, model: str) -> bool:
-        if row["position"] == "all" or self.position in ("all", row["position"]):
-            return True
-        count = self.data.count(row.engine, row.item, model or None)
-        there = positions.places(row["position"], count)
-        asked = positions.numbers(self.position) or positions.places(self.position, count)
-        return bool(there and asked and set(asked) & set(there))
-
-
-def _plain_size(size: Size | str) -> object:
-    return size if isinstance(size, str) else (size.value, size.unit if size.value else "")
 
 
 def admits(row: Row, build: Build, here: Here) -> bool:
@@ -132,111 +80,38 @@ def _sized(rows: list[Row], build: Build, here: Here) -> list[Row]:
     moved = [m for r in standard if (m := shifted(r, here.repair[1], wanted, known)) is not None]
     if not found:
         return moved
-    return found + [m for m in moved if any(_lends(m, f, here.data) for f in found)]
+    return found + [m for m in moved if any(lends(m, f, here.data) for f in found)]
 
 
 def _taken_for(row: Row, wanted: Size) -> Row:
     return replace(row, marks=(*row.marks, f"printed for {size_of(row).text}, taken for {wanted.text}"))
 
 
-def _lends(row: Row, other: Row, data: Dataset) -> bool:
-    """Whether a row prints an end that another of its document and detail does not."""
-    more = not printed_ends(row) <= printed_ends(other)
-    return more and other["source"] == row["source"] and compatible(row, other, data)
-
-
-def _parts(row: Row, here: Here) -> frozenset[str]:
-    """Questions about fitted parts that a row answers, and its size where it bears one."""
-    sized = frozenset(("size",)) if row.cells.get("size") else frozenset()
-    return frozenset(here.family.speaks(row).parts) | sized
-
-
 def _before_silent(rows: list[Row], here: Here) -> list[Row]:
     """Rows less those silent on a fitted part that another names, save for an end that only they print there."""
 
     def falls(row: Row, other: Row) -> bool:
-        same = _same_thing(other, row, here.data)
-        return same and _names_more(other, row, here) and not _lends(row, other, here.data)
+        same = same_thing(other, row, here.data)
+        return same and names_more(other, row, here) and not lends(row, other, here.data)
 
     return [r for r in rows if not any(falls(r, o) for o in rows)]
-
-
-def _same_thing(one: Row, other: Row, data: Dataset) -> bool:
-    """Whether two rows may speak of one thing: the same of several alike, or one of them does not say which."""
-    same = all(one.cells.get(c) == other.cells.get(c) for c in ("purpose", "step"))
-    return same and all(_agree(one, other, c, data) for c in ("which", "thread"))
-
-
-def _names_more(row: Row, other: Row, here: Here) -> bool:
-    """Whether a row names all fitted parts that another names and more, or in one document the model too."""
-    mine, theirs = _parts(row, here), _parts(other, here)
-    if theirs < mine:
-        return True
-    names, silent = here.family.speaks(row).names_model, not here.family.speaks(other).names_model
-    return row["source"] == other["source"] and names and silent and theirs <= mine
 
 
 def _before_wider(rows: list[Row], here: Here) -> list[Row]:
     """Rows of the closest place, save for an end that only a wider row of the same document prints there."""
 
     def falls(row: Row) -> bool:
-        near = [o for o in rows if _rank(o, here) < _rank(row, here) and _alike_measured(o, row, here.data)]
-        return bool(near) and not any(_lends(row, o, here.data) for o in near)
+        near = [o for o in rows if rank(o, here) < rank(row, here) and alike_measured(o, row, here.data)]
+        return bool(near) and not any(lends(row, o, here.data) for o in near)
 
     return [r for r in rows if not falls(r)]
-
-
-def _alike_measured(one: Row, other: Row, data: Dataset) -> bool:
-    """Whether two rows do not name two of several alike, two states, two lengths or two steps."""
-    return _same_thing(one, other, data) and all(_agree(one, other, c, data) for c in ("state", "at"))
-
-
-def _rank(row: Row, here: Here) -> tuple[int, int]:
-    place = row["position"]
-    if row.table == "torques":
-        return (2, 0) if place == "all" and here.position != "all" else (0, 0)
-    number, name = positions.split(here.position)
-    if place == "all":
-        return 2, 0
-    if place == name or place == str(number):
-        return 0, 0
-    return 1, len(positions.numbers(place))
-
-
-def compatible(one: Row, other: Row, data: Dataset) -> bool:
-    """Whether one reading could be of both rows: each detail is the same, or one of them is silent on it."""
-    return _same_thing(one, other, data) and all(_agree(one, other, c, data) for c in DETAILS)
-
-
-def _agree(one: Row, other: Row, column: str, data: Dataset) -> bool:
-    return not one.cells.get(column) or not other.cells.get(column) or same_detail(one, other, column, data)
-
-
-def same_detail(one: Row, other: Row, column: str, data: Dataset) -> bool:
-    """Whether two rows say the same in a detail; numbers that a condition is given by within half a printed digit."""
-    mine, theirs = one.cells.get(column, ""), other.cells.get(column, "")
-    if mine == theirs:
-        return column != "at" or not mine or one["at_unit"] == other["at_unit"]
-    return column == "at" and bool(mine and theirs) and same_at(f"{mine} {one['at_unit']}", other, data)
-
-
-def same_at(text: str, row: Row, data: Dataset) -> bool:
-    """Whether `2.07 in` is the number that a row's value depends on, within half a printed digit."""
-    number, _, unit = text.strip().partition(" ")
-    known, own = data.units, row["at_unit"]
-    if unit not in known or own not in known or known[unit].dimension != known[own].dimension:
-        return (number, unit or own) == (row["at"], own)
-    one = Fraction(numerals.parse(number)) * known[unit].factor
-    other = Fraction(numerals.parse(row["at"])) * known[own].factor
-    steps = ((number, unit), (row["at"], own))
-    return abs(one - other) <= max(Fraction(numerals.step(n)) * known[u].factor for n, u in steps) / 2
 
 
 def _lines(rows: list[Row], here: Here) -> tuple[Line, ...]:
     """Rows as lines: those of one document joined end by end, those that print the same one with several pages."""
     data = here.data
     groups: list[list[Row]] = []
-    for row in sorted(rows, key=lambda r: (-len(_parts(r, here)), _rank(r, here), r["reading"] != "twice")):
+    for row in sorted(rows, key=lambda r: (-len(parts_of(r, here)), rank(r, here), r["reading"] != "twice")):
         same = next((g for g in groups if all(same_detail(g[0], row, c, data) for c in DETAILS)), None)
         if same is None:
             groups.append([row])
@@ -273,7 +148,7 @@ def _joined(rows: list[Row], here: Here) -> list[Row]:
     for row in rows:
         for n, (first, line) in enumerate(found):
             free = not printed_ends(row) & printed_ends(line)
-            closer = _names_more(first, row, here) or _rank(first, here) < _rank(row, here)
+            closer = names_more(first, row, here) or rank(first, here) < rank(row, here)
             if row["unit"] == line["unit"] and (free or closer):
                 found[n] = first, with_ends(line, row)
                 break
@@ -285,19 +160,19 @@ def _joined(rows: list[Row], here: Here) -> list[Row]:
 def _lent(lines: list[Line], data: Dataset) -> list[Line]:
     """Lines with the ends that a lone row of their document prints without saying how it is measured."""
 
-    def lends(row: Row, base: Row) -> bool:
+    def fills(row: Row, base: Row) -> bool:
         limit_alone = printed_ends(row) == {"limit"} and "limit" not in printed_ends(base)
         same = (row["source"], row["unit"]) == (base["source"], base["unit"])
         return limit_alone and same and compatible(row, base, data)
 
     alone = [line[0] for line in lines if len(line) == 1]
-    lent = [r for r in alone if any(lends(r, o) for o in alone)]
+    lent = [r for r in alone if any(fills(r, o) for o in alone)]
     found: list[Line] = []
     for line in lines:
         base = line[0]
         if base in lent:
             continue
-        for row in (r for r in lent if len(line) == 1 and lends(r, base)):
+        for row in (r for r in lent if len(line) == 1 and fills(r, base)):
             base = with_ends(base, row)
         found.append((base, *line[1:]))
     return found

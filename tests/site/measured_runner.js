@@ -5,7 +5,7 @@ const { run } = require("./jobs.js");
 
 const assets = path.resolve(__dirname, "../../docs/site/assets");
 const loaded = { shared: null, engines: {} };
-const names = ["exact", "rows", "places", "build", "lines", "resolving", "asking", "choosing"];
+const names = ["exact", "rows", "places", "build", "lines", "closeness", "resolving", "asking", "open_questions", "choosing"];
 const api = Object.fromEntries(names.map((name) => [name, require(path.join(assets, "judge", name + ".js"))]));
 global.window = { runningFits: { ...api, loaded } };
 require(path.join(assets, "bench", "measured.js"));

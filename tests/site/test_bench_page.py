@@ -51,6 +51,17 @@ def address(data: Dataset, tmp_path_factory: pytest.TempPathFactory) -> str:
     return plain_page(tmp_path_factory.mktemp("bench"), data)
 
 
+def test_every_script_is_loaded_once_and_typed() -> None:
+    """The compiler of docs/jsconfig.json leaves none out."""
+    there = [p.relative_to(ASSETS.parent) for f in ("judge", "bench") for p in ASSETS.glob(f"{f}/*.js")]
+    wanted = {"assets/judge.js", "assets/bench.js", *(p.as_posix() for p in there)}
+    assert sorted(bench_page.SCRIPTS) == sorted(wanted)
+    config = json.loads((ASSETS.parents[1] / "jsconfig.json").read_text(encoding="utf-8"))
+    typed = {p for pattern in config["include"] for p in ASSETS.parents[1].glob(pattern)}
+    assert typed == {ASSETS.parent / name for name in wanted}
+    assert "exclude" not in config
+
+
 class Bench:
     """A builder at the page: presses keys by their names."""
 

@@ -61,8 +61,7 @@
   /** Take over what another window made of the sheet. @param {string} more */
   function adopt(more) {
     const newer = store.read(/** @type {string} */ (view.sheet));
-    const count = (/** @type {Sheet} */ s) => s.readings.length + (s.torques || []).length;
-    const words = newer ? "This sheet was changed in another window: it has " + count(newer) + " lines now, here it had " + count(sheet()) + ". "
+    const words = newer ? "This sheet was changed in another window: it has " + record.lines(newer) + " lines now, here it had " + record.lines(sheet()) + ". "
       : "This sheet was cleared in another window; here it still stands. ";
     elsewhere = { words: words + more, gone: !newer };
     open = newer || open;
@@ -77,7 +76,7 @@
       show();
     }
   });
-  frame.leaving(shown, () => Boolean(open && !isBlank(open) && store.isHere(/** @type {string} */ (view.sheet))));
+  frame.leaving(shown, () => Boolean(open && record.lines(open) > 0 && store.isHere(/** @type {string} */ (view.sheet))));
   window.addEventListener("pageshow", (event) => event.persisted && view.sheet && !store.isFresh(view.sheet) && adopt(""));
 
   // sheets
@@ -97,7 +96,7 @@
       }
       /** @type {Sheet} */
       const made = kept || record.fresh(own, titles());
-      if (isBlank(made) && !Object.keys(made.build).length) {
+      if (!record.lines(made) && !Object.keys(made.build).length) {
         made.build = record.fresh(own, []).build;
       }
       open = made;
@@ -115,17 +114,15 @@
     return Boolean(kept && open && open.engine === name && (!model || open.build.model === model));
   }
 
-  const isBlank = (/** @type {Sheet} */ s) => !s.readings.length && !(s.torques || []).length;
-
   /** Choose an engine: its sheet that was changed last, of the model that the address names, else a new one. @param {string} name */
   function chooseEngine(name) {
     const { model } = api.address.build(name);
     const own = store.sheets().filter((/** @type {[string, Sheet]} */ [, s]) => s.engine === name);
     const isOpen = isOnBench(name);
-    const free = (/** @type {Sheet} */ s) => !model || !s.build.model || isBlank(s);
+    const free = (/** @type {Sheet} */ s) => !model || !s.build.model || !record.lines(s);
     const last = own.find((/** @type {[string, Sheet]} */ [, s]) => s.build.model === model) || own.find((/** @type {[string, Sheet]} */ [, s]) => free(s));
     const id = isOpen ? /** @type {string} */ (view.sheet) : last ? last[0] : store.newName(name);
-    const built = () => model && isBlank(sheet()) && Object.assign(sheet(), { build: record.fresh(engine(), []).build });
+    const built = () => model && !record.lines(sheet()) && Object.assign(sheet(), { build: record.fresh(engine(), []).build });
     take(id, name, () => (built(), show({ step: "build", now: isOpen ? view.now : null, tighten: isOpen ? view.tighten : null })));
   }
 

@@ -7,8 +7,8 @@ from .. import positions
 from ..build import Build, Size, uneven
 from ..choosing import true_for
 from ..dataset import Dataset
+from ..here import Here
 from ..lines import line_key, shifted
-from ..resolving import Here
 from ..rows import Row
 
 

@@ -7,7 +7,8 @@ from typing import Any
 from .. import positions
 from ..choosing import NONE, Choice
 from ..engine_models import MODEL
-from ..resolving import Here, admits
+from ..here import Here
+from ..resolving import admits
 from ..rows import Row
 from ..sheets.measuring import Line, torque_lines
 from .cases import Bench

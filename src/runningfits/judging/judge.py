@@ -23,7 +23,8 @@ from .deriving import NO_READING_MENDS
 from .judged import Judged, Judgement, Trial, Tried
 from .proving import sure
 from .slips import findings
-from .torque import followed, steps
+from .tightened import followed
+from .torque import steps
 from .unmeasured import unmeasured
 
 

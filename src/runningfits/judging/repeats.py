@@ -7,7 +7,8 @@ from fractions import Fraction
 from math import inf
 
 from . import grid
-from .values import Means, limit_of
+from .causes import limit_of
+from .values import Means
 
 WILD = 6
 """How many standard deviations of the hand repeats may lie apart: two do in all but one of 40,000 pairs, five in all

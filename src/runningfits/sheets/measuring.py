@@ -7,7 +7,8 @@ from .. import positions
 from ..build import Build
 from ..choosing import NONE, Choice, choose, decided, true_for
 from ..dataset import Dataset
-from ..resolving import Here, admits, of_size
+from ..here import Here
+from ..resolving import admits, of_size
 from ..rows import Row
 
 

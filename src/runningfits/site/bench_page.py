@@ -21,17 +21,14 @@ from ..units import Unit
 from .html import engine_name, text, to_row
 
 SCRIPTS = (
-    *(f"assets/judge/{n}.js" for n in ("exact", "places", "rows", "build", "lines", "resolving", "asking", "choosing")),
-    *(f"assets/judge/{n}.js" for n in ("bounds", "coverage", "uncertainty", "grid", "temperature", "scatter")),
-    *(f"assets/judge/{n}.js" for n in ("values", "repeats", "case", "deriving", "fits", "spots", "thin", "cases")),
-    *(
-        f"assets/judge/{n}.js"
-        for n in ("by_way", "sense", "against", "shape", "sized", "resized", "slips", "tool_faults")
-    ),
-    *(f"assets/judge/{n}.js" for n in ("torque_faults", "faults", "torque_rows", "fasteners", "rounds", "torque")),
-    "assets/judge/torque_slips.js",
-    *(f"assets/judge/{n}.js" for n in ("decide", "able", "two_ways", "assumed")),
-    *(f"assets/judge/{n}.js" for n in ("shown", "unmeasured")),
+    *(f"assets/judge/{n}.js" for n in ("exact", "places", "rows", "build", "lines", "closeness", "resolving")),
+    *(f"assets/judge/{n}.js" for n in ("asking", "open_questions", "choosing", "bounds", "coverage", "uncertainty")),
+    *(f"assets/judge/{n}.js" for n in ("grid", "temperature", "scatter", "values", "repeats", "case", "deriving")),
+    *(f"assets/judge/{n}.js" for n in ("fits", "spots", "thin", "cases", "by_way", "sense", "against", "shape")),
+    *(f"assets/judge/{n}.js" for n in ("sized", "resized", "expected", "slips", "tool_faults", "form_faults")),
+    *(f"assets/judge/{n}.js" for n in ("build_faults", "reading_faults", "torque_faults", "faults", "torque_rows")),
+    *(f"assets/judge/{n}.js" for n in ("fasteners", "rounds", "torque", "torque_slips", "decide", "able")),
+    *(f"assets/judge/{n}.js" for n in ("two_ways", "assumed", "shown", "unmeasured")),
     "assets/judge.js",
     *(
         f"assets/bench/{n}.js"

@@ -106,6 +106,9 @@
   /** @param {string} words */
   const plain = (words) => words.replace(/[\x00-\x08\x0b-\x1f\x7f-\x9f]/g, " ").trim().slice(0, 500);
 
+  /** How many lines a sheet has, of readings and of tightening. @param {Sheet} sheet */
+  const lines = (sheet) => sheet.readings.length + (sheet.torques || []).length;
+
   // instruments
 
   /** The scale of a class in a unit of length, or its own. @param {string} kind @param {string} unit */
@@ -147,5 +150,5 @@
     return api.loaded.shared.instruments[own.instrument].label + number;
   }
 
-  api.record = { fresh, following, exported, instrument, usual, named };
+  api.record = { fresh, following, exported, lines, instrument, usual, named };
 })();

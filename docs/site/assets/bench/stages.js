@@ -1,6 +1,6 @@
 "use strict";
 // Tightening: the printed steps of each joint for a build, the printed order of its fasteners, and how what was set
-// lies to what is printed. Mirrors sheets/measuring.py and, without the wrench, judging/torque.py.
+// lies to what is printed. Mirrors sheets/measuring.py and, without the wrench, judging/tightened.py.
 (function () {
   const node = typeof module === "object" && module.exports;
   const part = (/** @type {string} */ name) => (node ? require("../judge/" + name + ".js") : window.runningFits[name]);

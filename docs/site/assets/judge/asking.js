@@ -74,10 +74,11 @@
     if (word === NONE) {
       return "none of these";
     }
+    /** @type {Record<string, string | {label: string}> | undefined} */
     const table = { which: shared.positions, state: shared.states, method: shared.methods }[column];
     const listed = table && Object.hasOwn(table, word) ? table[word] : "";
     const plain = table ? word.replaceAll("-", " ") : word;
-    return listed.label || listed || (column === "at" ? "at " + word : plain);
+    return (typeof listed === "string" ? listed : listed.label) || (column === "at" ? "at " + word : plain);
   }
 
   const made = { NONE, SIZE, questionWords, answerWords, cell, detailAnswers, detailLabel, notAdmitted };

@@ -3,6 +3,7 @@
 // Mirrors coverage.py.
 (function () {
   const node = typeof module === "object" && module.exports;
+  /** @type {any} */
   const exact = node ? require("./exact.js") : window.runningFits.exact;
 
   const NORMAL = 1.96;
@@ -11,7 +12,7 @@
   const LEAST_TAIL = 0.02;
   const [HALF_SPAN, STEPS, HALVINGS, NEWTONS, NARROW] = [8, 320, 60, 10, 1e-3];
 
-  /** Coverage factor for 95 % with so many effective degrees of freedom (JCGM 100:2008, G.3.2 and table G.2). */
+  /** Coverage factor for 95 % with so many effective degrees of freedom (JCGM 100:2008, G.3.2 and table G.2). @param {number} freedom */
   function factor(freedom) {
     if (freedom === Infinity) {
       return NORMAL;
@@ -23,10 +24,17 @@
     return z + first / n + second / n ** 2 + third / n ** 3;
   }
 
+  /** @type {Map<string, CountedError>} */
   const known = new Map();
-  const once = (key, made) => known.get(key) || known.set(key, made()).get(key);
+  /** @param {string} key @param {() => CountedError} made @returns {CountedError} */
+  function once(key, made) {
+    const found = known.get(key) || made();
+    known.set(key, found);
+    return found;
+  }
 
-  /** Error of the largest of so many readings, in standard deviations of one: alone, lift and reach (see coverage.py). */
+  /** Error of the largest of so many readings, in standard deviations of one: alone, lift and reach (see coverage.py).
+   * @param {number} count */
   const ofLargest = (count) => once("largest " + count, () => {
     if (count === 1) {
       return { alone: 1, lift: 0, reach: ONE_SIDED };
@@ -35,19 +43,21 @@
     return { alone: 1, lift, reach: exact.quantile(HELD ** (1 / count)) - lift };
   });
 
-  /** Error of the largest of some spreads, each of so many readings. */
+  /** Error of the largest of some spreads, each of so many readings. @param {number} count */
   const ofSpread = (count, groups = 1) => once("spread " + count + " " + groups, () => {
     const lift = mean((width) => (width > 0 ? rangeShare(width, count) ** groups : 0));
     return { alone: Math.SQRT2, lift, reach: rangeQuantile(count, HELD ** (1 / groups)) - lift };
   });
 
-  /** Mean of a distribution from the share below each value. */
+  /** Mean of a distribution from the share below each value. @param {(x: number) => number} below */
   function mean(below) {
+    /** @param {number} x */
     const at = (x) => (x >= 0 ? 1 - below(x) : -below(x)) - (x === 0 ? 0.5 : 0);
     return STEP * POINTS.reduce((sum, x) => sum + at(x), 0);
   }
 
-  /** How far the sum of an error within limits ± a and a normal one goes, by the share held on one side (see coverage.py). */
+  /** How far the sum of an error within limits ± a and a normal one goes, by the share held on one side (see coverage.py).
+   * @param {number} half @param {number} deviation @returns {number} */
   function oneSided(half, deviation) {
     if (half <= NARROW * deviation) {
       return ONE_SIDED * Math.hypot(deviation, half / Math.sqrt(3));
@@ -64,10 +74,11 @@
     return found * deviation;
   }
 
-  /** Integral of the normal distribution function up to x. */
+  /** Integral of the normal distribution function up to x. @param {number} x */
   const under = (x) => x * share(x) + density(x);
 
-  /** How far a reading may lie above and below the truth, 95 % of the time, whether places stand out or are alike. */
+  /** How far a reading may lie above and below the truth, 95 % of the time, whether places stand out or are alike.
+   * @param {number} alone @param {number} reach @param {number} up @param {number} down */
   function halfWidths(alone, reach, up, down) {
     if (!up && !down) {
       return [NORMAL * alone, NORMAL * alone];
@@ -75,12 +86,13 @@
     return [up ? up + reach : rest(alone, down + reach), down ? down + reach : rest(alone, up + reach)];
   }
 
+  /** @param {number} alone @param {number} end */
   function rest(alone, end) {
     const left = alone ? share(end / alone) - HELD : 0;
     return alone ? -alone * exact.quantile(Math.max(left, LEAST_TAIL)) : 0;
   }
 
-  /** Quantile of the range of so many standard normal values, by halving. */
+  /** Quantile of the range of so many standard normal values, by halving. @param {number} count @param {number} held */
   function rangeQuantile(count, held) {
     let [low, high] = [0, 12];
     for (let n = 0; n < HALVINGS; n += 1) {
@@ -93,13 +105,17 @@
   const STEP = (2 * HALF_SPAN) / STEPS;
   const POINTS = Array.from({ length: STEPS + 1 }, (_, k) => -HALF_SPAN + STEP * k);
 
-  /** Share of samples whose range is at most `width`: n times the integral of phi(x) (Phi(x) - Phi(x - w))^(n-1). */
+  /** Share of samples whose range is at most `width`: n times the integral of phi(x) (Phi(x) - Phi(x - w))^(n-1).
+   * @param {number} width @param {number} count */
   function rangeShare(width, count) {
+    /** @param {number} x */
     const at = (x) => density(x) * (share(x) - share(x - width)) ** (count - 1);
     return count * STEP * POINTS.reduce((sum, x) => sum + at(x), 0);
   }
 
+  /** @param {number} x */
   const density = (x) => Math.exp((-x * x) / 2) / Math.sqrt(2 * Math.PI);
+  /** @param {number} x */
   const share = (x) => (1 + exact.erf(x / Math.SQRT2)) / 2;
 
   const made = { NORMAL, ONE_SIDED, factor, ofLargest, ofSpread, oneSided, halfWidths };

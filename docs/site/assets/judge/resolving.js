@@ -1,13 +1,14 @@
 "use strict";
 // Rows that judge an item at a place, for a build that answers every question: the steps of docs/judging.md.
-// Mirrors resolving.py.
+// Mirrors here.py and resolving.py.
 (function () {
   const node = typeof module === "object" && module.exports;
   /** @param {string} name */
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
   const [exact, rows, places, builds, lines] = ["exact", "rows", "places", "build", "lines"].map(part);
+  const { DETAILS, alikeMeasured, compatible, isStep, lends, namesMore, sameDetail, sameSource, sameThing } = part("closeness");
+  const { apart, closer, partsOf, rank } = part("closeness");
 
-  const DETAILS = ["which", "thread", "state", "method", "at"];
   const { MODEL, UNKNOWN, STANDARD } = builds;
 
   /** An item at a place of an engine. @param {Engine} engine @param {Shared} shared @param {string} item @param {string} position */
@@ -44,9 +45,6 @@
     }
     return builds.sizeAt(build, repair, here.position);
   }
-
-  /** Whether a row is a tightening step. @param {Row} row */
-  const isStep = (row) => row.cells.joint !== undefined;
 
   /** Whether a row speaks of this place, in a model. @param {Row} row @param {any} model @param {any} here */
   function isAt(row, model, here) {
@@ -140,42 +138,12 @@
     return { ...row, marks: [...row.marks, mark] };
   }
 
-  /** @param {any} a @param {any} b */
-  const sameSource = (a, b) => a.cells.source === b.cells.source;
-
-  /** Whether a row prints an end that another of its document and detail does not.
-   * @param {Row} row @param {any} other @param {Shared} shared */
-  const lends = (row, other, shared) =>
-    sameSource(row, other) && compatible(row, other, shared) &&
-    !lines.within(lines.printedEnds(row), lines.printedEnds(other));
-
-  /** Questions about fitted parts that a row answers, and its size where it bears one. @param {Row} row @param {any} here */
-  const partsOf = (row, here) =>
-    [...Object.keys(here.family.speaks(row).parts), ...(rows.cell(row, "size") ? ["size"] : [])];
-
   /** Rows less those silent on a fitted part that another names, save for an end that only they print there.
    * @param {any} all @param {any} here */
   function beforeSilent(all, here) {
     /** @param {any} r @param {any} o */
     const over = (r, o) => namesMore(o, r, here) && !lends(r, o, here.shared) && sameThing(o, r, here.shared);
     return all.filter((/** @type {any} */ r) => !all.some((/** @type {any} */ o) => over(r, o)));
-  }
-
-  /** Whether two rows may speak of one thing: the same of several alike, or one of them does not say which.
-   * @param {any} one @param {any} other @param {Shared} shared */
-  const sameThing = (one, other, shared) => ["purpose", "step"].every((c) => rows.cell(one, c) === rows.cell(other, c)) &&
-    ["which", "thread"].every((c) => agree(one, other, c, shared));
-
-  /** Whether a row names all fitted parts that another names and more, or in one document the model too.
-   * @param {Row} row @param {any} other @param {any} here */
-  function namesMore(row, other, here) {
-    const [mine, theirs] = [partsOf(row, here), partsOf(other, here)];
-    const all = lines.within(theirs, mine);
-    if (all && theirs.length < mine.length) {
-      return true;
-    }
-    const [names, silent] = [here.family.speaks(row).namesModel, !here.family.speaks(other).namesModel];
-    return sameSource(row, other) && names && silent && all;
   }
 
   /** Rows of the closest place, save for an end that only a wider row of the same document prints there.
@@ -185,65 +153,6 @@
       const near = all.filter((/** @type {any} */ o) => closer(o, row, here) && alikeMeasured(o, row, here.shared));
       return !near.length || near.some((/** @type {any} */ o) => lends(row, o, here.shared));
     });
-  }
-
-  /** Whether two rows do not name two of several alike, two states, two lengths or two steps.
-   * @param {any} one @param {any} other @param {Shared} shared */
-  const alikeMeasured = (one, other, shared) =>
-    sameThing(one, other, shared) && ["state", "at"].every((c) => agree(one, other, c, shared));
-
-  /** @param {Row} row @param {any} here */
-  function rank(row, here) {
-    const place = rows.cell(row, "position");
-    if (isStep(row)) {
-      return place === "all" && here.position !== "all" ? [2, 0] : [0, 0];
-    }
-    const { number, name } = places.split(here.position);
-    if (place === "all") {
-      return [2, 0];
-    }
-    return place === name || place === String(number) ? [0, 0] : [1, places.numbers(place).length];
-  }
-
-  /** @param {any} a @param {any} b */
-  const apart = (a, b) => a[0] - b[0] || a[1] - b[1];
-  /** @param {any} a @param {any} b @param {any} here */
-  const closer = (a, b, here) => apart(rank(a, here), rank(b, here)) < 0;
-
-  /** Whether one reading could be of both rows: each detail is the same, or one of them is silent on it.
-   * @param {any} one @param {any} other @param {Shared} shared */
-  const compatible = (one, other, shared) =>
-    sameThing(one, other, shared) && DETAILS.every((c) => agree(one, other, c, shared));
-
-  /** @param {any} one @param {any} other @param {string} column @param {Shared} shared */
-  const agree = (one, other, column, shared) =>
-    !rows.cell(one, column) || !rows.cell(other, column) || sameDetail(one, other, column, shared);
-
-  /** Whether two rows say the same in a detail; numbers of a condition within half a printed digit.
-   * @param {any} one @param {any} other @param {string} column @param {Shared} shared */
-  function sameDetail(one, other, column, shared) {
-    const [mine, theirs] = [rows.cell(one, column), rows.cell(other, column)];
-    const own = rows.cell(one, "at_unit");
-    if (mine === theirs) {
-      return column !== "at" || own === rows.cell(other, "at_unit") || !mine;
-    }
-    return column === "at" && Boolean(mine && theirs) && sameAt(mine + " " + own, other, shared);
-  }
-
-  /** Whether `2.07 in` is the number that a row's value depends on, within half a printed digit.
-   * @param {string} text @param {Row} row @param {Shared} shared */
-  function sameAt(text, row, shared) {
-    const [number, unit = ""] = text.trim().split(" ");
-    const [at, own] = [rows.cell(row, "at"), rows.cell(row, "at_unit")];
-    const [mine, theirs] = [unit, own].map((u) => (Object.hasOwn(shared.units, u) ? shared.units[u] : null));
-    if (!mine || !theirs || mine.dimension !== theirs.dimension) {
-      return number === at && (unit || own) === own;
-    }
-    /** @param {any} value @param {any} _ */
-    const inSi = (value, { factor }) => exact.multiply(value, exact.parse(factor));
-    const steps = [inSi(exact.step(number), mine), inSi(exact.step(at), theirs)];
-    const off = exact.absolute(exact.subtract(inSi(exact.parse(number), mine), inSi(exact.parse(at), theirs)));
-    return !exact.less(exact.divide(exact.largest(steps), exact.whole(2)), off);
   }
 
   // lines
@@ -260,7 +169,7 @@
     /** @type {any[]} */
     const groups = [];
     for (const row of [...all].sort(by)) {
-      const same = groups.find((g) => DETAILS.every((c) => sameDetail(g[0], row, c, here.shared)));
+      const same = groups.find((g) => DETAILS.every((/** @type {string} */ c) => sameDetail(g[0], row, c, here.shared)));
       if (same) {
         same.push(row);
       } else {
@@ -358,7 +267,7 @@
     return alone && lines.merged(one[0], other[0], shared) !== null;
   }
 
-  const made = { DETAILS, hereOf, count, wantedSize, isAt, meets, admits, ofSize, sizeOf, resolved, decided, sameAt };
+  const made = { hereOf, count, wantedSize, isAt, meets, admits, ofSize, sizeOf, resolved, decided };
 
   if (node) {
     module.exports = made;

@@ -2,13 +2,14 @@
 // A result as values and words. Mirrors scale.py and as_values.py.
 (function () {
   const node = typeof module === "object" && module.exports;
+  /** @param {string} name */
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
   const [exact, rows, builds, bounds, decide, able] = ["exact", "rows", "build", "bounds", "decide", "able"].map(part);
   const { sizeOf } = part("resolving");
   const { allowsInterference, isCut } = part("sense");
   const { compare } = part("two_ways");
 
-  /** Unit, factor and step in which numbers of one result are shown. */
+  /** Unit, factor and step in which numbers of one result are shown. @param {Row} row @param {Shared} shared @returns {Scale} */
   function scaleOf(row, shared) {
     const columns = ["lower", "upper", "nominal", "tolerance", "limit"];
     const printed = columns.map((c) => rows.cell(row, c)).filter(Boolean);
@@ -17,15 +18,17 @@
     return { unit, factor: exact.parse(shared.units[unit].factor), step };
   }
 
+  /** @param {Value} value @param {Sheet} sheet @param {Shared} shared @returns {Scale} */
   function plainScale(value, sheet, shared) {
     const raw = sheet.readings[value.readings[0]];
     return { unit: raw.unit, factor: exact.parse(shared.units[raw.unit].factor), step: exact.step(raw.value) };
   }
 
+  /** @param {Scale} scale @param {Fraction} si @returns {string} */
   const shownIn = (scale, si) =>
     exact.rounded(exact.divide(si, scale.factor), exact.divide(scale.step, exact.whole(10)));
 
-  /** An uncertainty as text, rounded up to two digits. */
+  /** An uncertainty as text, rounded up to two digits. @param {Scale} scale @param {number} si @returns {string} */
   function up(scale, si) {
     if (!(si > 0)) {
       return "0";
@@ -37,7 +40,7 @@
     return exact.rounded(exact.multiply(exact.whole(exact.ceiling(exact.divide(value, unit))), unit), unit);
   }
 
-  /** A probability as text; no model is as sure as 1 or 0. */
+  /** A probability as text; no model is as sure as 1 or 0. @param {number | null | undefined} chance */
   function share(chance) {
     if (chance === null || chance === undefined) {
       return null;
@@ -45,6 +48,7 @@
     return chance > 0.9995 ? ">0.999" : chance < 0.0005 ? "<0.001" : chance.toFixed(3);
   }
 
+  /** @param {Scale} scale @param {Fraction} si */
   const shows = (scale, si) => !exact.equal(exact.parse(shownIn(scale, si)), exact.ZERO);
 
   const EMPTY = {
@@ -52,8 +56,9 @@
     method: null, way: null, readings: [], components: [],
   };
 
+  /** @param {Value | null} value @param {Scale | null} scale @param {Sheet} sheet @param {Shared} shared */
   function numbersOf(value, scale, sheet, shared) {
-    if (!value) {
+    if (!value || !scale) {
       return EMPTY;
     }
     const causes = value.components.filter((c) => c.standard);
@@ -72,7 +77,8 @@
     };
   }
 
-  /** The value in the unit of its first reading, where that is not the row's. */
+  /** The value in the unit of its first reading, where that is not the row's.
+   * @param {Value} found @param {Scale} scale @param {Sheet} sheet @param {Shared} shared */
   function asRead(found, scale, sheet, shared) {
     const unit = sheet.readings[found.readings[0]].unit;
     if (unit === scale.unit) {
@@ -83,12 +89,15 @@
     return { value: shownIn(other, found.value), unit, uncertainty: up(other, found.expanded) };
   }
 
+  /** @param {Trial} trial @param {Scale | null} scale @returns {Record<string, string | null>} */
   function marginsOf({ value, bounds: b }, scale) {
-    const gaps = value && b && scale ? decide.margins(value.value, b) : {};
-    return Object.fromEntries(Object.entries(gaps).map(([k, v]) => [k, v === null ? null : shownIn(scale, v)]));
+    /** @type {Record<string, Fraction | null>} */
+    const gaps = value && b ? decide.margins(value.value, b) : {};
+    return scale ? Object.fromEntries(Object.entries(gaps).map(([k, v]) => [k, v === null ? null : shownIn(scale, v)])) : {};
   }
 
-  /** What another way of measuring says, and the likely causes of a disagreement. */
+  /** What another way of measuring says, and the likely causes of a disagreement.
+   * @param {Value} deciding @param {Value} other @param {Scale} scale @param {Shared} shared */
   function agreementOf(deciding, other, scale, shared) {
     const found = compare(deciding, other, shared);
     return {
@@ -98,7 +107,8 @@
     };
   }
 
-  /** Ends of a play or of a running size, `lower` or `upper`, that no page prints, not even as a limit. */
+  /** Ends of a play or of a running size, `lower` or `upper`, that no page prints, not even as a limit.
+   * @param {Trial} trial @param {string} kind */
   function notPrinted({ bounds: b }, kind) {
     if (!b || !b.judged || b.nominal || !(bounds.RUNNING.includes(kind) || b.mates)) {
       return [];
@@ -106,7 +116,7 @@
     return [["lower", b.wearLow], ["upper", b.wearHigh]].filter(([, end]) => end === null).map(([name]) => name);
   }
 
-  /** A row's range as it is judged by, in the printed unit. */
+  /** A row's range as it is judged by, in the printed unit. @param {Row} row @param {Pick<ReadingBench, "engine" | "shared">} bench */
   function rangeOf(row, { engine, shared }) {
     const [lower, upper] = rows.range(row);
     const limit = rows.limit(row, shared.quantities[row.cells.quantity].limit_side);
@@ -123,24 +133,26 @@
     };
   }
 
+  /** @param {Cite} cite @returns {Cite} */
   const cited = ({ source, page, address, text }) => ({ source, page, address, text });
 
-  /** A result with its row, other rows that must hold too, and the questions that are open. */
+  /** A result with its row, other rows that must hold too, and the questions that are open. @param {WithHoned} found @param {ReadingBench} bench */
   function result(found, bench) {
     const { one, lead, joint, asked, settled } = found;
     const { sheet, shared } = bench;
     const open = asked.length > 0 && !settled;
     const sure = !open && found.verdict !== "bad-entry";
+    const { value } = lead;
     const rowScale = lead.row && scaleOf(lead.row, shared);
-    const scale = rowScale || (lead.value && plainScale(lead.value, sheet, shared));
-    const others = open ? [] : found.tried.trials.filter((t) => t !== lead && t.row);
+    const scale = rowScale || (value && plainScale(value, sheet, shared));
+    const others = open ? [] : found.tried.trials.flatMap((t) => (t !== lead && t.row ? [{ row: t.row, verdict: t.verdict }] : []));
     return {
       item: one.item,
       label: one.quantity.label,
       position: one.position,
       says: one.said,
       derived: one.derived,
-      ...numbersOf(lead.value, scale, sheet, shared),
+      ...numbersOf(value, scale, sheet, shared),
       verdict: found.verdict,
       probability: sure ? share(joint.probability) : null,
       probability_within_limit: sure ? share(joint.withinLimit) : null,
@@ -149,12 +161,12 @@
       margins: open ? {} : marginsOf(joint, rowScale),
       range: open || !lead.row ? null : rangeOf(lead.row, bench),
       row: open ? null : lead.row,
-      others: others.map((t) => ({ ...rangeOf(t.row, bench), row: t.row, verdict: t.verdict })),
+      others: others.map((t) => ({ ...rangeOf(t.row, bench), ...t })),
       questions: asked,
       settled,
       why: one.choice.why || null,
       passed_over: one.choice.passedOver,
-      agreement: rowScale ? lead.others.map((o) => agreementOf(lead.value, o, rowScale, shared)) : [],
+      agreement: rowScale && value ? lead.others.map((o) => agreementOf(value, o, rowScale, shared)) : [],
       needs: needs(found, bench, rowScale),
       honed: honedOf(found, scale),
       order: one.quantity.order,
@@ -162,17 +174,19 @@
     };
   }
 
-  /** A cylinder as it will be when it is honed, with the verdict that it then has. */
+  /** A cylinder as it will be when it is honed, with the verdict that it then has. @param {WithHoned} found @param {Scale | null} scale */
   function honedOf({ honed, lead }, scale) {
     const value = honed && honed.value;
-    return value && {
+    return value && lead.value && scale && {
       allowance: shownIn(scale, exact.subtract(value.read, lead.value.read)), value: shownIn(scale, value.value),
       uncertainty: up(scale, value.expanded), unit: scale.unit, verdict: honed.verdict,
     };
   }
 
-  /** Why a play passes by no end that is printed alone, with what other pages print for the missing one. */
+  /** Why a play passes by no end that is printed alone, with what other pages print for the missing one.
+   * @param {Value} value @param {Bounds} b @param {Scale} scale */
   function oneEnd({ least, most }, { floor, scant, ample }, scale) {
+    /** @param {Fraction} end */
     const told = (end) => shownIn(scale, end) + " " + scale.unit + ": ask the maker";
     if (floor && scant && least < exact.toNumber(scant)) {
       return "no minimum is printed; by what other engines' pages print it is hardly less than " + told(scant);
@@ -186,7 +200,8 @@
   const WAS_CUT = "no running wears such a part: it was cut beyond the printed range, and no page allows that it be used so";
   const WHICH_END = { lower: "least size", upper: "largest size" };
 
-  /** What an undecided fit needs, or why a part is out for which no wear limit is printed, in a sentence. */
+  /** What an undecided fit needs, or why a part is out for which no wear limit is printed, in a sentence.
+   * @param {WithHoned} found @param {ReadingBench} bench @param {Scale | null} scale */
   function needs({ one, lead: { value }, joint: { bounds: b, doubt }, verdict }, { sheet, shared, means }, scale) {
     if (verdict === "loose" && b && b.limit === null && b.side !== "both") {
       return isCut(b, one.item) ? WAS_CUT : "no wear limit is printed, and it lies farther beyond the new range than any page of the data lets such a "

@@ -3,23 +3,27 @@
 (function () {
   const node = typeof module === "object" && module.exports;
 
+  /** @type {("place" | "direction")[]} */
+  const SPOTS = ["place", "direction"];
   const LYING = ["opposed"];
   const TIGHTER_ELSEWHERE = ["along-pin", "split"];
 
-  /** Words of directions.csv that tell one of some things: along-pin, at-split ... */
+  /** Words of directions.csv that tell one of some things: along-pin, at-split ... @param {Shared} shared @param {string[]} tells */
   const words = (shared, ...tells) =>
     Object.keys(shared.directions).filter((w) => shared.directions[w].tells.some((t) => tells.includes(t)));
 
-  /** Words that tell places along, or directions across, one thing: of two words of a family one is not the other. */
+  /** Words that tell places along, or directions across, one thing: of two words of a family one is not the other.
+   * @param {Shared} shared */
   function families(shared) {
     const names = new Set(Object.values(shared.directions).flatMap((d) => d.family));
     return [...names].map((f) => Object.keys(shared.directions).filter((w) => shared.directions[w].family.includes(f)));
   }
 
-  /** The key of what the spots of the readings leave open; empty where nothing. */
+  /** The key of what the spots of the readings leave open; empty where nothing.
+   * @param {Case} one @param {Value} value @param {string} layout @param {Shared} shared */
   function unproven(one, value, layout, shared) {
     if (value.way === "strip") {
-      return hasShells(one, shared) && allIn(words(shared, "at-split"), one.parts.get("strip")) ? "split" : "";
+      return hasShells(one, shared) && allIn(words(shared, "at-split"), one.parts.get("strip") || []) ? "split" : "";
     }
     if (value.method === "cross-difference") {
       const all = [...one.parts.values()].flat();
@@ -39,15 +43,16 @@
     if (shells) {
       return shells;
     }
-    const apart = value.way === "bore minus shaft" && ["place", "direction"].some((way) => areApart(bores, shafts, way, shared));
+    const apart = value.way === "bore minus shaft" && SPOTS.some((way) => areApart(bores, shafts, way, shared));
     return apart ? "elsewhere" : "";
   }
 
-  /** Whether each of some readings was taken in one of the named directions; a place may name it too. */
+  /** Whether each of some readings was taken in one of the named directions; a place may name it too.
+   * @param {string[]} words @param {SiReading[]} readings */
   const allIn = (words, readings) =>
     readings.length > 0 && readings.every((r) => words.includes(r.direction) || words.includes(r.place));
 
-  /** The key of what the spots of a piston leave open; empty where nothing. */
+  /** The key of what the spots of a piston leave open; empty where nothing. @param {SiReading[]} shafts @param {Shared} shared */
   function ofPiston(shafts, shared) {
     if (allIn(words(shared, "along-pin"), shafts)) {
       return "along-pin";
@@ -55,7 +60,8 @@
     return isUnknown(shafts, words(shared, "across-pin"), shared) ? "direction" : "";
   }
 
-  /** The key of what the spots of the bores of a pair of shells leave open; empty where nothing. */
+  /** The key of what the spots of the bores of a pair of shells leave open; empty where nothing.
+   * @param {SiReading[]} bores @param {string} layout @param {Shared} shared */
   function ofShells(bores, layout, shared) {
     const [square, level] = LYING.includes(layout) ? ["level", "upright"] : ["upright", "level"];
     if (allIn(words(shared, "at-split", level), bores)) {
@@ -64,7 +70,8 @@
     return isUnknown(bores, words(shared, "square-to-split", square), shared) ? "direction" : "";
   }
 
-  /** Whether directions are told, and they are none of those in which it counts, nor two across each other. */
+  /** Whether directions are told, and they are none of those in which it counts, nor two across each other.
+   * @param {SiReading[]} readings @param {string[]} known @param {Shared} shared */
   function isUnknown(readings, known, shared) {
     const told = [...new Set(readings.map((r) => r.direction))];
     const spots = [...told, ...readings.map((r) => r.place)];
@@ -74,11 +81,11 @@
 
   const SIZED = ["clearance", "size"];
 
-  /** Whether the shaft of a fit, or what a size is of, is meant to be out of round. */
+  /** Whether the shaft of a fit, or what a size is of, is meant to be out of round. @param {Case} one @param {Shared} shared */
   const isPiston = ({ item, quantity }, shared) =>
     SIZED.includes(quantity.kind) && isOval(quantity.inner.length ? quantity.inner : [item], shared);
 
-  /** Whether the bore of a fit, or what a size is of, is that in which a piston runs. */
+  /** Whether the bore of a fit, or what a size is of, is that in which a piston runs. @param {Case} one @param {Shared} shared */
   function isCylinder(one, shared) {
     if (one.quantity.kind === "clearance") {
       return isPiston(one, shared);
@@ -87,19 +94,21 @@
     return one.quantity.kind === "size" && fits.some((q) => isOval(q.inner, shared));
   }
 
-  /** Whether a part is meant to be out of round: its form has two ends. */
+  /** Whether a part is meant to be out of round: its form has two ends. @param {string[]} sizes @param {Shared} shared */
   const isOval = (sizes, shared) => Object.values(shared.quantities).some((q) =>
     q.limit_side === "both" && q.kind === "form" && sizes.some((s) => q.of.includes(s)));
 
-  /** Whether the bore of a fit, or what a size is of, is that of shells with a wall. */
+  /** Whether the bore of a fit, or what a size is of, is that of shells with a wall. @param {Case} one @param {Shared} shared */
   function hasShells({ item, quantity }, shared) {
     const sizes = quantity.kind === "size" ? [item] : quantity.outer;
     return SIZED.includes(quantity.kind) && sizes.some((s) => shared.quantities[s].walls);
   }
 
-  /** Whether places or directions of bore and shaft are told by words of one family, none of them by both. */
+  /** Whether places or directions of bore and shaft are told by words of one family, none of them by both.
+   * @param {SiReading[]} bores @param {SiReading[]} shafts @param {"place" | "direction"} way @param {Shared} shared */
   function areApart(bores, shafts, way, shared) {
     const [bore, shaft] = [bores, shafts].map((all) => all.map((r) => r[way]));
+    /** @param {string[]} family */
     const within = (family) => [...bore, ...shaft].every((word) => family.includes(word));
     return !bore.some((word) => shaft.includes(word)) && families(shared).some(within);
   }

@@ -1,5 +1,5 @@
 "use strict";
-// Tightening: the printed step of each line of a sheet, and whether it was followed. Mirrors torque.py.
+// Tightening: the printed step of each line of a sheet, and whether it was followed. Mirrors torque.py and tightened.py.
 (function () {
   const node = typeof module === "object" && module.exports;
   const part = (/** @type {string} */ name) => (node ? require("./" + name + ".js") : window.runningFits[name]);

@@ -4,7 +4,8 @@
 (function () {
   const node = typeof module === "object" && module.exports;
   const part = (/** @type {string} */ name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
-  const { finding, toolWords } = part("slips");
+  const { finding } = part("slips");
+  const { toolWords } = part("expected");
   const { EVERY, wanted } = part("fasteners");
   const { isForCheck, times } = part("rounds");
   const { NONE, detailLabel } = part("asking");

@@ -5,7 +5,8 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import chain
 
-from ...resolving import Here, admits, size_of
+from ...here import Here
+from ...resolving import admits, size_of
 from ...rows import Row
 from ..bounds import bounds
 from .option import Ends, Fit, Option

@@ -4,7 +4,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from ...build import UNKNOWN, Build
-from ...resolving import Here, admits
+from ...here import Here
+from ...resolving import admits
 from ...rows import Row
 from ..bounds import bounds
 from .option import Option
