@@ -2,8 +2,9 @@
 
 Run by hand as `python studies/mutation_study.py [--count 200] [--seed 1] [--room ROOM] [--write FILE]`. One mutant
 after the other is tried in a copy of the checkout: by the tests that meet its line, the quickest first; one that runs
-when its module is loaded, or that no test meets, by all tests of its room. What came of each is kept in `--kept FILE`, so that a run can go on where it was stopped; a
-mutant that survived is tried again. `studies/equal_mutants.csv` lists those that change nothing, with the reason.
+when its module is loaded, or that no test meets, by all tests of its room. What came of each is kept in `--kept
+FILE`, so that a run can go on where it was stopped; a mutant that survived is tried again.
+`studies/equal_mutants.csv` lists those that change nothing, with the reason.
 """
 
 import argparse
@@ -156,10 +157,11 @@ def reasons() -> dict[tuple[str, str, str], str]:
 
 PREFACE = """# Whether the tests would notice
 
-Small changes of the code (an operator, a number, a word, a condition, a line left out), drawn by lot from all that its
-modules allow, each tried alone against the tests of its room. Sentences for people are left alone: reading holds them. A change is noticed where a test fails or runs without
-end. Changes that make no difference to anything that can be seen stand apart, with the reason. Made anew by hand with
-`python studies/mutation_study.py --write docs/mutation-study.md`, which takes an hour or two.
+Small changes of the code (an operator, a number, a word, a condition, a line left out), drawn by lot from all that
+its modules allow, each tried alone against the tests of its room. Sentences for people are left alone: reading holds
+them. A change is noticed where a test fails or runs without end. Changes that make no difference to anything that can
+be seen stand apart, with the reason. Made anew by hand with `python studies/mutation_study.py --write docs/mutation-
+study.md`, which takes an hour or two.
 """
 
 
