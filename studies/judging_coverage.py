@@ -12,7 +12,7 @@ from honest import CALM, DATA, INCH, PLACES, SEED, TOOLS, Cell, Reading, counted
 from runningfits.judging import grid, values
 from runningfits.judging.temperature import STEEL, temperatures
 
-SHEETS, MORE_SHEETS = 60, 400
+SHEETS, MORE_SHEETS = 60, 300
 HANDS = ((1, 0.0), (1, 1.0), (2, 1.0), (3, 1.0), (5, 1.0), (2, 5.0))
 """How often each place is read, and the spread of the hand as a multiple of its class's usual one."""
 
