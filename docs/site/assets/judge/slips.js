@@ -121,10 +121,10 @@
   /** Whether a strip or a leaf is none of its scale or set. @param {any} r */
   const pastLeaves = (r) => either(above(times(r.spanFrom, THIN), r.si), above(r.si, times(r.spanTo, THICK)));
 
-  /** What an instrument measures, in words. @param {any} _ */
-  function spanWords({ spanFrom, spanTo }) {
-    const [from, to] = [spanFrom, spanTo].map((end) => end !== null && shown(end * 1000) + " mm");
-    return spanTo === null ? from + " and more" : spanFrom === null ? "up to " + to : from + " to " + to;
+  /** What an instrument measures, in words. @param {number | null} least @param {number | null} most */
+  function spanWords(least, most) {
+    const [from, to] = [least, most].map((end) => end !== null && shown(end * 1000) + " mm");
+    return most === null ? from + " and more" : least === null ? "up to " + to : from + " to " + to;
   }
 
   /** @type {Record<string, {hit: (r: any) => any, more: (r: any) => any, by?: (r: any) => any}>} */
@@ -146,7 +146,7 @@
     B111: {
       hit: (/** @type {any} */ r) => (sized(r) && r.kind.startsWith("outside-micrometer")
         ? past(r, r.spanFrom, r.spanTo) : LEAVES.includes(r.kind) && both(r.si > 0, pastLeaves(r))),
-      more: (/** @type {any} */ r) => ({ span: spanWords(r) }),
+      more: (/** @type {any} */ r) => ({ span: spanWords(r.spanFrom, r.spanTo) }),
     },
     B112: {
       hit: (/** @type {any} */ { repeats }) => repeats.range > repeats.allowed,
@@ -155,7 +155,7 @@
     B113: {
       hit: (/** @type {any} */ r) => sized(r) && r.setKind.startsWith("outside-micrometer") &&
         past(r, r.setFrom, r.setTo),
-      more: (/** @type {any} */ r) => ({ set_on: r.setWords, from_mm: r.setFrom * 1000, to_mm: r.setTo * 1000 }),
+      more: (/** @type {any} */ r) => ({ set_on: r.setWords, span: spanWords(r.setFrom, r.setTo) }),
     },
     B114: {
       hit: (/** @type {any} */ { size }) => size !== null && !size.isPrinted && (size.printed !== "" || !size.isCommon),
