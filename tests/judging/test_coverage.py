@@ -6,7 +6,17 @@ import pytest
 from scipy.integrate import quad
 from scipy.stats import norm, studentized_range, t
 
-from runningfits.judging.coverage import HELD, NORMAL, Order, factor, half_widths, of_largest, of_spread, one_sided
+from runningfits.judging.coverage import (
+    BOTH,
+    HELD,
+    NORMAL,
+    Order,
+    factor,
+    half_widths,
+    of_largest,
+    of_spread,
+    one_sided,
+)
 
 G_2 = {
     # JCGM 100:2008, table G.2, fraction 95 % (from memory, confirmed by scipy)
@@ -101,4 +111,4 @@ def test_a_rectangle_alone_ends_sooner_than_a_normal_error() -> None:
 
 def test_a_lift_that_may_go_both_ways_widens_both_ends() -> None:
     above, below = half_widths(1.0, 1.5, 0.8, 0.6)
-    assert (above, below) == (0.8 + 1.5, 0.6 + 1.5)
+    assert (above, below) == pytest.approx((BOTH * (0.8 + 1.5), BOTH * (0.6 + 1.5)))

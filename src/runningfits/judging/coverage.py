@@ -13,6 +13,9 @@ HELD = 0.955
 ONE_SIDED = NormalDist().inv_cdf(HELD)
 """Share that is held, a little over 95 % for what the formulas leave out, and its one-sided normal quantile."""
 
+BOTH = 0.98
+"""What two ends that are lifted apart need of their sum, by the study."""
+
 _LEAST_TAIL = 0.02
 _HALF_SPAN, _STEPS, _HALVINGS, _NEWTONS = 8.0, 320, 60, 10
 _NARROW = 1e-3
@@ -98,10 +101,12 @@ def half_widths(alone: float, reach: float, up: float, down: float) -> tuple[flo
 
     `alone` is the standard deviation where they stand out, `reach` how far beyond its mean the error ends where they
     are alike, `up` and `down` what that mean may be. Where it may only go one way, the other end leaves what is wanting
-    to 95 % of the errors of places that stand out.
+    to 95 % of the errors of places that stand out. Where either may go its own way, they seldom end together.
     """
     if not up and not down:
         return NORMAL * alone, NORMAL * alone
+    if up and down:
+        return BOTH * (up + reach), BOTH * (down + reach)
     above = up + reach if up else _rest(alone, down + reach)
     below = down + reach if down else _rest(alone, up + reach)
     return above, below

@@ -10,6 +10,7 @@
   const HELD = 0.955;
   const ONE_SIDED = exact.quantile(HELD);
   const LEAST_TAIL = 0.02;
+  const BOTH = 0.98;
   const [HALF_SPAN, STEPS, HALVINGS, NEWTONS, NARROW] = [8, 320, 60, 10, 1e-3];
 
   /** Coverage factor for 95 % with so many effective degrees of freedom (JCGM 100:2008, G.3.2 and table G.2). @param {number} freedom */
@@ -82,6 +83,9 @@
   function halfWidths(alone, reach, up, down) {
     if (!up && !down) {
       return [NORMAL * alone, NORMAL * alone];
+    }
+    if (up && down) {
+      return [BOTH * (up + reach), BOTH * (down + reach)];
     }
     return [up ? up + reach : rest(alone, down + reach), down ? down + reach : rest(alone, up + reach)];
   }
