@@ -40,6 +40,14 @@ def test_fitted_bounds_hold_what_they_were_fitted_to_and_more() -> None:
     }
 
 
+def test_sizes_are_those_above_nothing() -> None:
+    below = BORE | {"quantity": "liner-bore", "lower": "-0.2", "upper": "-0.1"}
+    base = prepare.prepare(in_memory({"sizes": [BORE, below]}))
+    found = population.sizes(base)
+    base.close()
+    assert [(q, round(x, 3)) for _, q, x in found] == [("cylinder-bore", round(log(3.5005 * 0.0254), 3))]
+
+
 def test_a_group_with_few_rows_or_one_family_is_judged_with_its_kind() -> None:
     rows = [population.Feature(str(n), "one", "pin-length", "size", "level", 1.0 + n / 100) for n in range(9)]
     assert learnt.bound("pin-length", "level", rows) is None

@@ -50,6 +50,44 @@ def test_a_page_has_all_parts(rule: Rule) -> None:
     assert ("## In the study" in text) == (rule.scope == "dataset")
 
 
+PAGE = """# C101 lower-above-upper
+
+Consistency within a row. error (it cannot be right as printed), dataset, stable, since 0.1.0.
+
+## Why
+
+The lower end of a range cannot lie above the upper.
+
+Basis: arithmetic.
+
+## What it says
+
+> lower {low} is above upper {high}
+
+Help: read both on the page; if the page prints them so, register a misprint with its proof.
+
+## Bad
+
+clearances.csv:
+
+| quantity | lower | upper | unit |
+| --- | --- | --- | --- |
+| main-bearing-clearance | 0.0035 | 0.0015 | in |
+
+- lower: lower 0.0035 is above upper 0.0015
+
+## Good
+
+"""
+
+
+def test_a_page_stands_as_it_is_read() -> None:
+    rule = next(r for r in ALL if r.code == "C101")
+    text = rule_pages.page(rule)
+    assert text.startswith(PAGE)
+    assert text.endswith(f"\n\n## Query\n\n```sql\n{rule.query.strip()}\n```\n")
+
+
 def test_what_a_rule_found_is_that_of_the_study() -> None:
     found = [r for r in rule_pages.study() if r["rule"] == "C101"]
     text = rule_pages.page(next(r for r in ALL if r.code == "C101"))

@@ -5,7 +5,9 @@ from collections import defaultdict
 from collections.abc import Iterator
 
 from ..engine_models import OTHER, Family
+from ..places import folder
 from ..rulebook import create
+from .form import schema
 from .load import Folder
 
 SPOKEN = {
@@ -47,20 +49,9 @@ def prepare(base: sqlite3.Connection, found: Folder, known: dict[str, Family]) -
     create(base, "series", {"row": "TEXT", "rest": "TEXT"}, list(_series(found, known)))
     for table in ("models", "covers", "parts", "sought"):
         rows = [(name, table, f.engine, f.file, line, r) for f, line, name, r in found.of(table)]
-        names = list(rows[0][5]) if rows else _NAMES[table]
+        names = list(rows[0][5]) if rows else [f["name"] for f in schema(folder("schema"), table)["fields"]]
         columns = {"row": "TEXT", "table": "TEXT", "engine": "TEXT", "file": "TEXT", "line": "INTEGER"}
         create(base, table, columns | dict.fromkeys(names, "TEXT"), [(*r[:5], *r[5].values()) for r in rows])
-
-
-_NAMES = {
-    "models": [
-        *("model", "label", "also_known_as", "has", "cylinders", "crankpins", "mains", "bore", "stroke", "unit"),
-        *("reading", "source", "page", "note"),
-    ],
-    "covers": ["source", "applies", "named_by", "page", "note"],
-    "parts": ["question", "part", "label", "source", "page", "note"],
-    "sought": ["need", "sought_on", "note"],
-}
 
 
 def _spoken(

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from runningfits.dataset import Dataset
+from runningfits.judging.remedies.trade_lines import BY_KIND, LINES
 
 from ...shop import fit, judge, one, parts, reading, row, shop
 from .told import ends, near, option, options
@@ -52,6 +53,24 @@ def test_end_play_by_printed_washers(engine: Dataset) -> None:
     assert both["result"]["meets"] == "wear-limit" and "printed standard thickness" in both["why"]
     (general,) = [o for o in found if o["general"]]
     assert "0.0060 to 0.0120 in" in general["text"] and ends(general["result"]) == near(0.007, 0.007)
+
+
+@pytest.mark.parametrize(
+    ("bore", "shaft", "stem", "guide"),
+    [("0.3500", "0.3440", "larger", "smaller"), ("0.3500", "0.3498", "smaller", "larger")],
+)
+def test_a_new_part_whose_size_no_page_prints_is_named_by_what_is_wanted(
+    tmp_path: Path, bore: str, shaft: str, stem: str, guide: str
+) -> None:
+    data = shop(tmp_path, clearances=[row("valve-stem-clearance", "0.0010", "0.0030", "0.0040")])
+    found = one(judge(data, *fit("valve-stem-clearance", bore, shaft)), "valve-stem-clearance")
+    assert f"the valve stem diameter {stem} by 0.00" in option(found, "try a new valve")["text"]
+    assert f"the valve guide bore {guide} by 0.00" in option(found, "new guide")["text"]
+
+
+def test_every_remedy_is_for_one_side_or_both() -> None:
+    told = {line.side for lines in (*LINES.values(), *BY_KIND.values()) for line in lines}
+    assert told == {"large", "small", "both", "none"}
 
 
 def test_end_play_small(engine: Dataset) -> None:

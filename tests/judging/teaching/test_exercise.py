@@ -98,6 +98,11 @@ def test_faults_and_slips_are_mixed(made: Drill) -> None:
     assert orders == sorted(orders)
 
 
+def test_every_call_is_asked_for(data: Dataset) -> None:
+    made = [drill(data, "nissan-h20", Build(), str(n)) for n in range(4)]
+    assert {t.answer.call for d in made for t in d.tasks if not t.plant.slip} == set(CALLS)
+
+
 def test_the_same_seed_is_the_same_drill_and_another_seed_another(data: Dataset) -> None:
     one, same, other = (drill(data, "nissan-h20", Build(), s).result.sheet["readings"] for s in ("1", "1", "2"))
     assert one == same
