@@ -3,7 +3,7 @@
 import shutil
 import subprocess
 import sys
-from collections import Counter
+from collections import Counter, defaultdict
 from pathlib import Path
 
 import pytest
@@ -114,3 +114,15 @@ def test_a_schema_explains_every_column(name: str) -> None:
     assert described["title"] and described["description"]
     assert all(f["title"] and f["description"] for f in described["fields"])
     assert set(described["primaryKey"]) <= {f["name"] for f in described["fields"]}
+
+
+def test_no_document_tightens_for_a_check_in_more_steps_than_for_running(data: Dataset) -> None:
+    """Where the last step of a procedure was not read, its first ones are no procedure."""
+    plans: defaultdict[tuple[str, ...], Counter[str]] = defaultdict(Counter)
+    for engine in data.engines:
+        for r in data.all_rows(engine, "torques"):
+            if r["purpose"] in ("", "measuring"):
+                key = (engine, r.item, r["position"], r["which"], r["applies"], r["source"])
+                plans[key][r["purpose"]] = max(plans[key][r["purpose"]], int(r["step"] or 1))
+    short = [k for k, steps in plans.items() if steps[""] and steps["measuring"] > steps[""]]
+    assert short == []

@@ -110,8 +110,17 @@ def test_the_tightest_place_of_a_fit_is_proven_clear(small: Dataset) -> None:
 
 @pytest.mark.parametrize(("split", "verdict"), [("55.055", "new"), ("55.090", "new"), ("55.190", "cannot-tell")])
 def test_a_shell_is_relieved_at_its_split_and_no_more(small: Dataset, split: str, verdict: str) -> None:
-    readings = [*mm(MAIN, "bore", "55.050", split), reading(MAIN, "shaft", "54.990", **MM)]
-    assert found(small, readings, MAIN)[0] == verdict
+    ways = zip(("55.050", split), ("vertical", "horizontal"), strict=True)
+    bores = [reading(MAIN, "bore", v, direction=d, **MM) for v, d in ways]
+    shafts = [reading(MAIN, "shaft", "54.990", direction=d, **MM) for d in ("vertical", "horizontal")]
+    assert found(small, [*bores, *shafts], MAIN)[0] == verdict
+
+
+@pytest.mark.parametrize(("rear", "verdict"), [("55.055", "new"), ("55.090", "worn"), ("55.190", "cannot-tell")])
+def test_a_fit_that_is_wide_at_one_end_is_not_new(small: Dataset, rear: str, verdict: str) -> None:
+    # ends of one direction are not relieved; the widest is proven beyond the new range
+    fits = [*mm(MAIN, "bore", "55.050", rear), *mm(MAIN, "shaft", "54.990", "54.990")]
+    assert found(small, fits, MAIN)[0] == verdict
 
 
 @pytest.mark.parametrize(("along", "verdict"), [("87.05", "new"), ("86.70", "cannot-tell"), ("85.00", "cannot-tell")])

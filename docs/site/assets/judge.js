@@ -51,27 +51,30 @@
   }
 
   const PASSES = [...decide.PASSED, "past-new"];
-
   /**
    * A trial with a verdict that passes only where no other reading of the same place speaks against it. Where the
-   * largest or the smallest counts, the other one is held to the end that wear leaves: not proven inside, it decides.
+   * largest or the smallest counts, the other one is held to the end that wear leaves: not proven inside, it decides. So
+   * does the one on the side of wear that is proven beyond a new range.
    * @param {Untried} found @param {ReadingBench} bench @returns {Trial}
    */
   function sure(found, bench) {
     const first = withheld(decided(found, bench.decision), bench);
-    const other = otherEnd(first, bench.decision === "guarded");
+    const other = otherEnd(first, bench.decision === "guarded") || wornEnd(first, bench);
     return other ? decided(other, bench.decision) : first;
   }
 
   /** The same trial by the reading at the other end, to be decided; null where that is proven inside. @param {Trial} found @param {boolean} guarded */
-  function otherEnd(found, guarded) {
-    const { verdict, bounds: b, ways: all } = found;
-    if (!PASSES.includes(verdict) || !b || !against.isStrict(all[0].value.method, b.side)) {
-      return null;
-    }
-    const other = against.otherEnd(all[0], b);
-    const held = other === null || against.isInside(other, b, guarded);
-    return held ? null : withWays(found, [{ value: other, least: null, most: null }, ...all.slice(1)]);
+  const otherEnd = (found, guarded) =>
+    turned(found, PASSES.includes(found.verdict) && found.bounds ? against.unprovenEnd(found.ways[0], found.bounds, guarded) : null);
+
+  /** A trial by another reading of its first way; null for none. @param {Trial} found @param {Value | null} value */
+  const turned = (found, value) => value && withWays(found, [{ value, least: null, most: null }, ...found.ways.slice(1)]);
+
+  /** A new one's trial by the reading on the side of wear, to be decided; null where that is not proven beyond new.
+   * @param {Trial} found @param {ReadingBench} bench */
+  function wornEnd(found, bench) {
+    const { verdict, bounds: b, ways: [first], one } = found;
+    return turned(found, verdict === "new" && b ? against.wornEnd(first, b, one, bench.shared, bench.decision === "guarded") : null);
   }
 
   /** A trial whose verdict would pass, as one that cannot tell where something speaks against it.

@@ -84,7 +84,7 @@ def doubt(ways: Sequence[Way], bounds: Bounds, case: Case, data: Dataset, guarde
     `used` says that it passes as a used part, however far it is on the side of wear.
     """
     for way in ways:
-        spared = _spared(way.value.method, bounds, case, data)
+        spared = _spared(way, bounds, case, data)
         if used:
             spared = (inf, spared[1]) if bounds.side == "lower" else (spared[0], inf)
         if any(_is_out(x, bounds, guarded, spared) for x in way.shown):
@@ -115,19 +115,31 @@ def _is_out(value: Value, bounds: Bounds, guarded: bool, spared: tuple[float, fl
     return most < low - spared[0] or least > high + spared[1]
 
 
-def _spared(method: str, bounds: Bounds, case: Case, data: Dataset) -> tuple[float, float]:
+def worn_end(way: Way, bounds: Bounds, case: Case, data: Dataset, guarded: bool) -> Value | None:
+    """The reading on the side of wear where it is proven beyond the new range; None else, and where the mean counts."""
+    worn = way.most if bounds.wears_up else way.least
+    if worn is None or bounds.side == "both" or not bounds.fresh or way.value.method.startswith("mean"):
+        return None
+    _, low, _, high, *_ = bounds.ends()
+    below, above = _spared(way, bounds, case, data)
+    least, most = interval(worn, guarded)
+    return worn if (least > high + above if bounds.wears_up else most < low - below) else None
+
+
+def _spared(way: Way, bounds: Bounds, case: Case, data: Dataset) -> tuple[float, float]:
     """How far below and above the ends a reading that does not count may lie.
 
     A piston is oval and tapers on purpose, and its largest diameter counts. A shell is relieved at its split, and its
-    smallest bore counts.
+    smallest bore counts: of readings in one direction, and of strips, which lie under the load, none is at the split.
     """
-    quantity = case.quantity
+    quantity, method = case.quantity, way.value.method
     if bounds.side == "lower":
         return (OVAL, 0.0) if method == "largest" else (0.0, 0.0)
     if is_oval(quantity["inner"].split(), data):
         return 0.0, OVAL
-    relieved = quantity["limit_side"] == "upper" and (method == "smallest" or method.startswith("smallest-bore"))
-    return (0.0, _relief(bounds)) if relieved else (0.0, 0.0)
+    smallest = method == "smallest" or method.startswith("smallest-bore")
+    around = way.value.way not in ("strip", "gap") and len({r.direction for r in case.parts.get("bore", ())}) > 1
+    return (0.0, _relief(bounds)) if quantity["limit_side"] == "upper" and smallest and around else (0.0, 0.0)
 
 
 def _relief(bounds: Bounds) -> float:

@@ -50,11 +50,11 @@ def sure(trials: Sequence[Trial], found: Bench) -> list[Trial]:
     """Trials with their verdicts, of which none passes that another reading of the same place speaks against.
 
     Where the largest or the smallest reading counts, the other one is held to the end that wear leaves: where it is not
-    proven inside, it decides.
+    proven inside, it decides. So does the one on the side of wear that is proven beyond a new range.
     """
     guarded = found.decision == "guarded"
     first = [_withheld(t, found) for t in _decided(trials, found.decision)]
-    turned = {n: t for n, t in enumerate(_other_end(t, guarded) for t in first) if t}
+    turned = {n: t for n, t in enumerate(_other_end(t, guarded) or _worn_end(t, found) for t in first) if t}
     again = dict(zip(turned, _decided(list(turned.values()), found.decision), strict=True))
     return [again.get(n, t) for n, t in enumerate(first)]
 
@@ -72,6 +72,15 @@ def _other_end(trial: Trial, guarded: bool) -> Trial | None:
     if other is None or against.is_inside(other, b, guarded):
         return None
     return replace(trial, ways=(Way(other), *trial.ways[1:]), verdict="")
+
+
+def _worn_end(trial: Trial, found: Bench) -> Trial | None:
+    """A new one's trial by the reading on the side of wear, to be decided; None where that is not proven beyond new."""
+    if trial.verdict != "new" or not trial.bounds:
+        return None
+    way = trial.ways[0]
+    worn = against.worn_end(way, trial.bounds, trial.case, found.data, found.decision == "guarded")
+    return replace(trial, ways=(Way(worn), *trial.ways[1:]), verdict="") if worn else None
 
 
 def _withheld(trial: Trial, found: Bench) -> Trial:

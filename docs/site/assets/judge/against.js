@@ -18,8 +18,12 @@
    * @param {string} method @param {string} side */
   const isStrict = (method, side) => side !== "both" && Object.hasOwn(grid.SINGLE, method) && !method.startsWith("mean");
 
-  /** The reading that lies nearest to the end that wear does not go to. @param {any} way @param {Bounds} b */
-  const otherEnd = (way, b) => (b.side === "lower" ? way.most : way.least);
+  /** The reading nearest to the end that wear does not go to, where it is not proven inside; null else, and where another
+   * counts. @param {any} way @param {Bounds} b @param {any} guarded */
+  function unprovenEnd(way, b, guarded) {
+    const other = b.side === "lower" ? way.most : way.least;
+    return isStrict(way.value.method, b.side) && other && !isInside(other, b, guarded) ? other : null;
+  }
 
   /** Whether a value is proven inside on the side that wear does not go to. @param {any} value @param {Bounds} b @param {any} guarded */
   function isInside(value, b, guarded) {
@@ -32,7 +36,7 @@
    * @param {any} ways @param {Bounds} b @param {any} one @param {Shared} shared @param {any} guarded @param {any} used */
   function doubt(ways, b, one, shared, guarded, used) {
     for (const way of ways) {
-      let [below, above] = spared(way.value.method, b, one, shared);
+      let [below, above] = spared(way, b, one, shared);
       if (used) {
         [below, above] = b.side === "lower" ? [Infinity, above] : [below, Infinity];
       }
@@ -71,9 +75,22 @@
     return most < low - below || least > high + above;
   }
 
+  /** The reading on the side of wear where it is proven beyond the new range; null else, and where the mean counts.
+   * @param {any} way @param {Bounds} b @param {any} one @param {Shared} shared @param {any} guarded */
+  function wornEnd(way, b, one, shared, guarded) {
+    const worn = b.wearsUp ? way.most : way.least;
+    if (!worn || b.side === "both" || !b.fresh || way.value.method.startsWith("mean")) {
+      return null;
+    }
+    const { low, high } = bounds.ends(b);
+    const [below, above] = spared(way, b, one, shared);
+    const [least, most] = interval(worn, guarded);
+    return (b.wearsUp ? least > high[1] + above : most < low[1] - below) ? worn : null;
+  }
+
   /** How far below and above the ends a reading that does not count may lie: ovals and relieved shells (against.py).
-   * @param {string} method @param {Bounds} b @param {any} _ @param {Shared} shared */
-  function spared(method, b, { quantity }, shared) {
+   * @param {any} way @param {Bounds} b @param {any} one @param {Shared} shared */
+  function spared({ value: { method, way } }, b, { quantity, parts }, shared) {
     if (b.side === "lower") {
       return [method === "largest" ? OVAL : 0, 0];
     }
@@ -81,7 +98,9 @@
       return [0, OVAL];
     }
     const smallest = method === "smallest" || method.startsWith("smallest-bore");
-    return [0, quantity.limit_side === "upper" && smallest ? relief(b) : 0];
+    const bores = ["strip", "gap"].includes(way) ? [] : parts.get("bore") || [];
+    const around = new Set(bores.map((/** @type {any} */ r) => r.direction)).size > 1;
+    return [0, quantity.limit_side === "upper" && smallest && around ? relief(b) : 0];
   }
 
   /** @param {any} _ */
@@ -89,7 +108,7 @@
     return Math.max(low && high ? exact.toNumber(exact.subtract(high.loose, low.loose)) : 0, RELIEVED);
   }
 
-  const made = { isStrict, otherEnd, isInside, doubt, stateDoubt, interval, shown };
+  const made = { isStrict, unprovenEnd, wornEnd, doubt, stateDoubt, interval, shown };
 
   if (node) {
     module.exports = made;
