@@ -72,6 +72,8 @@ def find_fit(at: Phone) -> None:
     at.find("main bearing oil")
     row = at.page.locator(".rf-lines tbody tr:visible")
     assert row.count() == 1
+    row.scroll_into_view_if_needed()
+    at.page.wait_for_function("row => row.innerText !== ''", arg=row.element_handle())
     told = row.inner_text()
     assert all(words in told for words in ("0.0015 to 0.005 in", "0.007 in", "TM 9-2815-225-34&P, F-2"))
 

@@ -25,8 +25,8 @@ def test_a_passed_over_step_is_not_on_the_card(data: Dataset) -> None:
 
 
 def test_what_is_only_for_measuring_makes_no_card(data: Dataset) -> None:
-    assert {r["purpose"] for r in data.all_rows("toyota-7m-ge-gte", "torques")} == {"measuring"}
-    assert prints.final(data, "toyota-7m-ge-gte") == []
+    assert {r["purpose"] for r in data.all_rows("yamaha-f30-f40", "torques")} == {"measuring"}
+    assert prints.final(data, "yamaha-f30-f40") == []
     assert prints.final(data, "cummins-b-series", Build("6bt")) != []
     assert {r["purpose"] for r in prints.final(data, "cummins-b-series", Build("6bt"))} == {""}
 
