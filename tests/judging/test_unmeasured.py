@@ -66,9 +66,12 @@ def test_the_second_ring_and_the_exhaust_are_missing_where_only_the_first_was_me
     lash = reading("valve-lash", "gap", "0.012", "1/intake")
     second = [("ring-gap", "1/second-ring"), ("ring-gap", "2/second-ring")]
     assert missing(data, *gaps) == second
-    assert missing(data, lash) == [("valve-lash", "exhaust")]
+    assert missing(data, lash) == [("valve-lash", "exhaust"), ("valve-lash", "2/intake")]
     both = [reading("ring-gap", "gap", "0.015", f"{n}/second-ring") for n in (1, 2)]
-    assert missing(data, *gaps, *both, lash, reading("valve-lash", "gap", "0.012", "1/exhaust")) == []
+    lashes = [reading("valve-lash", "gap", "0.012", f"{n}/{v}") for n in (1, 2) for v in ("intake", "exhaust")]
+    assert missing(data, *gaps, *both, *lashes) == []
+    assert missing(data, *gaps, *both, *lashes[:-1]) == [("valve-lash", "2/exhaust")]
+    assert missing(data, *gaps, *both, reading("valve-lash", "gap", "0.012", "all")) == []
 
 
 def test_what_a_group_of_rings_has_a_row_for_is_measured_by_one_of_them(tmp_path: Path) -> None:
@@ -85,8 +88,8 @@ def test_where_nobody_counts_the_places_a_line_for_all_is_asked_for(tmp_path: Pa
 
 def test_a_sheet_of_the_last_stage_that_leaves_something_unmeasured_is_not_done(tmp_path: Path) -> None:
     data = shop(tmp_path, MODEL, clearances=EXHAUST)
-    lines = [reading("valve-lash", "gap", "0.012", f"1/{n}") for n in ("intake", "exhaust")]
-    assert not check(sheet(lines[0], stage="assembled"), data).clean
+    lines = [reading("valve-lash", "gap", "0.012", f"{n}/{v}") for n in (1, 2) for v in ("intake", "exhaust")]
+    assert not check(sheet(*lines[:-1], stage="assembled"), data).clean
     assert check(sheet(*lines, stage="assembled"), data).clean
 
 

@@ -17,7 +17,8 @@ def unmeasured(bench: Bench) -> tuple[tuple[str, str], ...]:
     """Item and place of what has no reading, in the sheet's order.
 
     Those are the places of the engine where an item was not measured that was at others, those of several at a place
-    (rings, intake and exhaust) that have a row of the same item, and the lines of the sheet that were left empty where
+    (rings, intake and exhaust) that have a row of the same item, intake and exhaust of each cylinder where one of them
+    was read, and the lines of the sheet that were left empty where
     no other line of the item and place has a reading. Where nobody says how many places there are, that is a line for
     all, unless as many were read as the largest model has.
     """
@@ -40,7 +41,7 @@ def _missing(bench: Bench) -> Iterator[tuple[str, str]]:
         else:
             yield item, name
     for (item, name), found_there in groups.items():
-        count = _count(item, bench)
+        count = _cylinders(bench) if _is_of_valves(item, name, found_there, bench) else _count(item, bench)
         most = bench.data.count(bench.engine, item) or 0
         whole = found_there >= set(range(1, most + 1)) and most > 0
         if count is None and bench.data.counted_by(item) and not whole and (item, name or "all") not in read:
@@ -86,6 +87,21 @@ def _places(item: str, position: str, bench: Bench) -> tuple[str, set[int]] | No
     if found:
         return "", set(found)
     return (name or "", set()) if in_each(item, bench.data) else None
+
+
+VALVES = ("intake", "exhaust")
+"""Names of what stands at a cylinder, whatever the item is counted by."""
+
+
+def _is_of_valves(item: str, name: str, numbers: set[int], bench: Bench) -> bool:
+    """Whether an item that nothing counts was read at the valves of some cylinders."""
+    return name in VALVES and bool(numbers) and not bench.data.counted_by(item)
+
+
+def _cylinders(bench: Bench) -> int | None:
+    family = bench.data.family(bench.engine)
+    model = bench.build.answer(MODEL, "all", family)
+    return family.count("cylinders", [model]) if model in family.models else None
 
 
 def _count(item: str, bench: Bench) -> int | None:

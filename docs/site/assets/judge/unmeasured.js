@@ -22,6 +22,9 @@
     /** @param {string} item */
     const count = (item) =>
       (columnOf(item) && family.names.includes(model) ? family.count(columnOf(item), [model]) : null);
+    /** Cylinders where an item that nothing counts was read at the valves of some. @param {any} _ */
+    const cylinders = ({ item, name, found }) => (["intake", "exhaust"].includes(name) && found.size > 0 && !columnOf(item) &&
+      family.names.includes(model) ? family.count("cylinders", [model]) : null);
     const entered = cases.filter((/** @type {any} */ c) => !c.derived);
     const groups = new Map();
     /** @param {string} item @param {string} name */
@@ -40,7 +43,7 @@
       !inEach(item, shared) || !group(item, position));
     const read = new Set(entered.map((/** @type {any} */ c) => c.item + " " + c.position));
     const missing = [...groups.values()].flatMap(({ item, name, found }) => {
-      const most = count(item);
+      const most = cylinders({ item, name, found }) || count(item);
       const largest = (columnOf(item) && family.count(columnOf(item), [])) || 0;
       const whole = largest > 0 && Array.from({ length: largest }, (_, n) => n + 1).every((n) => found.has(n));
       const open = most === null && columnOf(item) && !whole && !read.has(item + " " + (name || "all"));
