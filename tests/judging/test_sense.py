@@ -12,7 +12,7 @@ from runningfits.faces.words import OPEN_HEAD, out_lines, past_lines
 from runningfits.judging.against import DOUBTS
 from runningfits.judging.bounds import bounds
 from runningfits.judging.decide import DONE, VERDICTS, is_done, is_out
-from runningfits.judging.sense import deepest, farthest, is_cut
+from runningfits.judging.sense import deepest, farthest, is_cut, must_stay_clear
 from runningfits.judging.undecided import FARTHER
 from runningfits.sheets.faults import SheetError
 
@@ -252,3 +252,10 @@ def test_a_counterbore_is_no_deeper_than_a_page_of_its_engine_allows(
     tools = {"instruments": [{"id": "depth-1", "instrument": "depth-micrometer"}]}
     read = sheet(reading(DEPTH, "gap", value, **MM) | depth) | tools
     assert one(check(read, data).as_dict(), DEPTH)["verdict"] == verdict
+
+
+@pytest.mark.parametrize(("least", "clear"), [("0.000", False), ("0.001", True)])
+def test_past_new_stays_clear_where_the_page_wants_it_above_zero(tmp_path: Path, least: str, clear: bool) -> None:
+    data = shop(tmp_path, clearances=[row("liner-protrusion", least, "0.005")])
+    (page,) = data.rows("example-engine", "liner-protrusion")
+    assert must_stay_clear(bounds(page, data), data.quantities["liner-protrusion"]) is clear

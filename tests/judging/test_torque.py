@@ -35,6 +35,22 @@ def engine(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
     return shop(tmp_path_factory.mktemp("torque"), torques=torques, parts=parts("oil-pan", "steel-pan", "cast-pan"))
 
 
+@pytest.mark.parametrize(("percent", "verdict"), [("6", "followed"), ("6.1", "cannot-tell")])
+def test_a_single_number_is_followed_by_a_wrench_within_the_standard(
+    engine: Dataset, percent: str, verdict: str
+) -> None:
+    # ISO 6789, type II, class A: within 4 %, up to 10 N.m within 6 %, the widest that a wrench may be
+    tool = {
+        "id": "wrench-1",
+        "instrument": "torque-wrench",
+        "resolution": "1",
+        "mpe_percent": percent,
+        "unit": "lbf.ft",
+    }
+    (found,) = judge(engine, torques=[torque("rod-cap", 1, "40")], instruments=[tool])["torques"]
+    assert found["verdict"] == verdict
+
+
 def lines(data: Dataset, *torques: dict[str, Any], **more: Any) -> list[dict[str, Any]]:
     return list(judge(data, torques=list(torques), **more)["torques"])
 

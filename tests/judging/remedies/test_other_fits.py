@@ -177,6 +177,16 @@ def test_a_head_with_metal_left_and_one_without(engine: Dataset) -> None:
     assert surfaced("0.0090")[0] is False
 
 
+def test_a_head_that_was_measured_is_told_what_is_left(tmp_path: Path) -> None:
+    sizes = [row("head-thickness", "4.000", "4.010"), row("head-material-removal", limit="0.008")]
+    data = shop(tmp_path, clearances=[row("head-flatness", "", "0.004")], sizes=sizes)
+    thick = reading("head-thickness", "shaft", "4.0090")
+    found = one(judge(data, reading("head-flatness", "gap", "0.0060"), thick), "head-flatness")
+    surfaced = option(found, "surface")
+    assert surfaced["permitted"] is True
+    assert surfaced["why"].endswith(" in above the least thickness afterwards")
+
+
 def test_a_limit_alone_has_remedies(engine: Dataset) -> None:
     found = one(judge(engine, reading("rod-side-clearance", "gap", "0.030")), "rod-side-clearance")
     assert found["verdict"] == "loose" and found["remedies"]

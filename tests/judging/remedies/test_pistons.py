@@ -103,6 +103,13 @@ def test_without_a_printed_bore_the_piston_and_its_clearance_make_it(tmp_path: P
     assert "measured piston + clearance" in found["text"]
 
 
+@pytest.mark.parametrize(("allowance", "does"), [("0.00100", True), ("0.00099", False)])
+def test_honing_does_what_its_allowance_is(engine: Dataset, allowance: str, does: bool) -> None:
+    given = {"honing_allowance": allowance, "honing_unit": "in"}
+    found = one(judge(engine, *fit(PISTON, "4.0005", "3.9985"), **given), PISTON)
+    assert any("honing does it" in o["text"] for o in found["remedies"]) is does
+
+
 def test_hone_where_that_is_enough(engine: Dataset) -> None:
     # a piston of 3.9985 wants 4.0015 to 4.0035 in; the page's own bore ends at 4.0020
     found = one(judge(engine, *fit(PISTON, "4.0005", "3.9985")), PISTON)

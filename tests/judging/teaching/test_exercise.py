@@ -101,6 +101,7 @@ def test_faults_and_slips_are_mixed(made: Drill) -> None:
 def test_every_call_is_asked_for(data: Dataset) -> None:
     made = [drill(data, "nissan-h20", Build(), str(n)) for n in range(4)]
     assert {t.answer.call for d in made for t in d.tasks if not t.plant.slip} == set(CALLS)
+    assert all(1 <= sum(bool(t.plant.slip) for t in d.tasks) <= MOST_SLIPS for d in made)
 
 
 def test_the_same_seed_is_the_same_drill_and_another_seed_another(data: Dataset) -> None:
