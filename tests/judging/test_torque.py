@@ -36,7 +36,7 @@ def engine(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
 
 
 @pytest.mark.parametrize(("percent", "verdict"), [("6", "followed"), ("6.1", "cannot-tell")])
-def test_a_single_number_is_followed_by_a_wrench_within_the_standard(
+def test_a_number_and_the_middle_of_a_range_are_followed_by_a_wrench_within_the_standard(
     engine: Dataset, percent: str, verdict: str
 ) -> None:
     # ISO 6789, type II, class A: within 4 %, up to 10 N.m within 6 %, the widest that a wrench may be
@@ -47,8 +47,9 @@ def test_a_single_number_is_followed_by_a_wrench_within_the_standard(
         "mpe_percent": percent,
         "unit": "lbf.ft",
     }
-    (found,) = judge(engine, torques=[torque("rod-cap", 1, "40")], instruments=[tool])["torques"]
-    assert found["verdict"] == verdict
+    for joint, value in (("rod-cap", "40"), ("main-cap", "72.5")):
+        (found,) = judge(engine, torques=[torque(joint, 1, value)], instruments=[tool])["torques"][:1]
+        assert found["verdict"] == verdict
 
 
 def lines(data: Dataset, *torques: dict[str, Any], **more: Any) -> list[dict[str, Any]]:

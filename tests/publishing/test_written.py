@@ -3,6 +3,7 @@
 import csv
 import io
 import sqlite3
+import zipfile
 from datetime import datetime
 from pathlib import Path
 
@@ -29,6 +30,11 @@ def test_text_in_a_workbook_is_text() -> None:
     cells = [c for (c,) in book["sizes"].iter_rows(min_row=2)]
     assert [c.value for c in cells] == list(TEXTS)
     assert {c.data_type for c in cells} <= {"s", "inlineStr"}
+
+
+def test_the_parts_of_a_workbook_bear_the_first_day_that_an_archive_knows() -> None:
+    with zipfile.ZipFile(io.BytesIO(written.xlsx_bytes([table(*TEXTS)], ABOUT, MADE))) as book:
+        assert {part.date_time for part in book.infolist()} == {(1980, 1, 1, 0, 0, 0)}
 
 
 def test_a_text_that_a_cell_cannot_hold_is_refused() -> None:
