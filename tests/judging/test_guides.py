@@ -46,6 +46,11 @@ def test_a_rule_is_worked_out_from_the_engines_size(data: Dataset) -> None:
     assert least == [4 * Fraction(3, 1000) * INCH, 4 * Fraction(35, 10000) * INCH]
 
 
+def test_what_is_added_is_in_the_unit_of_the_rule(data: Dataset) -> None:
+    (added,) = guides(data, "example-engine", Build(), "crank-end-play", "1")
+    assert added.value == Fraction("0.005") * INCH
+
+
 def test_unasked_they_are_shown_and_do_not_judge(data: Dataset) -> None:
     found = judge(data, *fit(MAIN, "2.5035", "2.4998"), reading(GAP, "gap", "0.020"))
     fitted, gap = one(found, MAIN), one(found, GAP)
