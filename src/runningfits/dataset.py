@@ -12,7 +12,7 @@ from .engine_models import Family
 from .near import Words
 from .places import folder
 from .rows import Cite, Row, document_words
-from .trade import Synonyms, trade_words
+from .trade import Synonyms
 from .unusable import UnusableError
 
 if TYPE_CHECKING:
@@ -332,10 +332,7 @@ class Dataset:
     def item_words(self, items: Iterable[str]) -> Words:
         """The labels of some quantities and joints, with what the trade also calls them; of unknown ones none."""
         known = self.quantities | self.joints
-        labels = {i: known[i]["label"] for i in items if i in known}
-        return Words(
-            {i: (n,) for i, n in labels.items()}, {i: trade_words(n, self.synonyms) for i, n in labels.items()}
-        )
+        return Words({i: (known[i]["label"],) for i in items if i in known}, self.synonyms)
 
     def _near_items(self, engine: str, item: str) -> str:
         words = set(item.split("-"))

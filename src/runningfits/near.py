@@ -3,8 +3,10 @@
 import re
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
+
+from .trade import Synonyms, trade_words
 
 FEW, MOST_NEAR, CUTOFF, LONGEST = 12, 5, 0.55, 100
 """Lists up to FEW words are told whole; of longer ones at most MOST_NEAR that are alike to the CUTOFF. What follows
@@ -25,7 +27,7 @@ class Words:
     """A closed list: each word with its names, the label first; what the `trade` also says proposes, and means none."""
 
     names: Mapping[str, tuple[str, ...]]
-    trade: Mapping[str, str] = field(default_factory=dict)
+    trade: Synonyms = ()
 
     @cached_property
     def _by_key(self) -> dict[str, set[str]]:
@@ -54,12 +56,16 @@ class Words:
 
     def _likeness(self, text: str, word: str) -> float:
         spelled = max(_alike(text, n) for n in (word, *self.names[word]))
-        said = [_parts(t) for t in self.trade.get(word, "").split("; ")]
+        said = [_parts(t) for t in self._also[word].split("; ")]
         return max(spelled, *(_shared(_parts(text), s) for s in (self._said(word), *said)))
 
     def _said(self, word: str) -> set[str]:
         """The words of a label, and what the trade says for them."""
-        return _parts(f"{self.label(word)} {self.trade.get(word, '')}")
+        return _parts(f"{self.label(word)} {self._also[word]}")
+
+    @cached_property
+    def _also(self) -> dict[str, str]:
+        return {w: trade_words(self.label(w), self.trade) for w in self.names}
 
     @cached_property
     def _told(self) -> dict[str, str]:

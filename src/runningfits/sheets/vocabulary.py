@@ -10,7 +10,6 @@ from ..dataset import Dataset
 from ..engine_models import MODEL, OTHER
 from ..near import Words, key
 from ..rows import document_words
-from ..trade import trade_words
 
 Names = dict[str, tuple[str, ...]]
 """Words with their names."""
@@ -73,8 +72,7 @@ class Vocabulary:
 
     def _made(self, kind: str) -> Words | None:
         names = self._of_schema(kind) or self._of_data(kind) or (self._of_family(kind) if self.family else None)
-        said = {w: trade_words(n[0], self.data.synonyms) for w, n in names.items()} if names and kind in LISTS else {}
-        return Words(names, said) if names else None
+        return Words(names, self.data.synonyms if kind in LISTS else ()) if names else None
 
     def _of_schema(self, kind: str) -> Names | None:
         return GIVEN.get(kind)
