@@ -2,6 +2,7 @@
 
 import copy
 import json
+import random
 import tomllib
 from collections.abc import Iterator
 from decimal import Decimal
@@ -206,10 +207,11 @@ def filled(data: Dataset, engine: str, share: str) -> dict[str, Any]:
 
 
 ENGINES = [r["engine"] for r in tables.rows(folder("data") / "engines.csv")]
+SOME = sorted(random.Random(5).sample(ENGINES, 50))
 
 
-@pytest.mark.parametrize(("engine", "share"), [(e, ("0.5", "3")[n % 2]) for n, e in enumerate(ENGINES)])
-def test_results_of_every_engine_fit(data: Dataset, engine: str, share: str) -> None:
+@pytest.mark.parametrize(("engine", "share"), [(e, ("0.5", "3")[n % 2]) for n, e in enumerate(SOME)])
+def test_results_of_fifty_engines_fit(data: Dataset, engine: str, share: str) -> None:
     whole = filled(data, engine, share)
     result = rf.check(whole, data)
     assert len([j for j in result.judged if not j.case.derived]) >= 8
