@@ -45,6 +45,43 @@ def test_a_piston_measured_in_one_unknown_direction_proves_nothing(data: Dataset
     assert honda(data, PISTON, piston("60.008", ("59.700", way)))["verdict"] == "loose"
 
 
+@pytest.mark.parametrize("spot", [{"place": "crown"}, {"place": "top land"}, {"place": "top"}, {"direction": "crown"}])
+def test_a_piston_measured_at_its_crown_alone_proves_neither_fit_nor_skirt(data: Dataset, spot: dict[str, str]) -> None:
+    bore, shaft = piston("60.008", ("59.975", "crosswise"))
+    for item in (PISTON, SKIRT):
+        found = honda(data, item, [bore, shaft | spot])
+        assert (found["verdict"], found["needs"]) == ("cannot-tell", DOUBTS["crown"])
+    along = reading(PISTON, "shaft", "59.970") | {"direction": "along-pin"}
+    assert honda(data, PISTON, [bore, shaft | spot, along])["needs"] == DOUBTS["crown"]
+    assert honda(data, PISTON, [bore, shaft | spot, shaft])["verdict"] == "new", "the skirt across the pin too"
+
+
+@pytest.mark.parametrize(
+    ("at", "verdict", "needs"),
+    [("5 mm", "new", None), ("0.1969 in", "new", None), ("", "new", None), ("30 mm", "cannot-tell", DOUBTS["height"])],
+)
+def test_a_piston_counts_at_the_height_that_its_page_names(data: Dataset, at: str, verdict: str, needs: str) -> None:
+    read = [reading(PISTON, "bore", "75.005"), reading(PISTON, "shaft", "74.985") | {"direction": "across-pin"}]
+    read = [r | {"unit": "mm"} | ({"at": at} if at else {}) for r in read]
+    found = judge(data, *read, engine="honda-d16y", build={}, part_temperature="20 C")
+    assert (one(found, PISTON)["verdict"], one(found, PISTON)["needs"]) == (verdict, needs)
+    assert (one(found, SKIRT)["needs"] == DOUBTS["height"]) == (at == "30 mm")
+
+
+def test_where_no_page_prints_its_size_or_a_page_names_no_height_any_height_counts(data: Dataset) -> None:
+    bore, shaft = (r | {"at": "30 mm"} for r in piston("60.008", ("59.975", "across-pin")))
+    assert honda(data, PISTON, [bore, shaft])["verdict"] == "new"
+    sheet = [r | {"unit": "mm"} for r in piston("60.008", ("59.975", "across-pin"))]
+    assert one(judge(data, *sheet, engine="nissan-l28", build={}), PISTON)["needs"] != DOUBTS["height"]
+
+
+@pytest.mark.parametrize(("way", "told"), [("", 1), ("across-pin", 0), ("along-pin", 0), ("crosswise", 0)])
+def test_a_piston_whose_direction_is_not_told_is_taken_as_square_to_its_pin(data: Dataset, way: str, told: int) -> None:
+    read = [r | {"unit": "mm"} for r in piston("60.008", ("59.975", way))]
+    found = judge(data, *read, engine=HONDA, build={"model": "gx120"}, part_temperature="20 C")
+    assert sum("square to its pin" in a for a in found["assumed"]) == told
+
+
 def test_along_the_pin_a_piston_is_not_proven_too_small_but_too_large(data: Dataset) -> None:
     assert honda(data, PISTON, piston("60.008", ("59.700", "along-pin")))["verdict"] == "cannot-tell"
     assert honda(data, SKIRT, piston("60.008", ("59.200", "along-pin")))["verdict"] == "cannot-tell"

@@ -84,7 +84,7 @@
     if (![...PASSES, "cannot-tell", "loose"].includes(verdict) || !value || !b) {
       return found;
     }
-    const blind = spots.unproven(one, value, bench.engine.layout, bench.shared);
+    const blind = spots.unproven(one, value, bench.engine, bench.shared);
     if (blind && (verdict !== "loose" || spots.TIGHTER_ELSEWHERE.includes(blind))) {
       return doubtful(found, blind);
     }

@@ -22,6 +22,10 @@ DOUBTS = {
     "way": "another way of measuring shows it to be out: find out which of them is wrong",
     "along-pin": "its piston was measured along the pin alone, where it is smaller on purpose: measure it square "
     "to the pin, where it is the largest",
+    "crown": "its piston was measured at its crown alone, where it is smaller on purpose: measure its skirt square to "
+    "the pin, at the height that the page names",
+    "height": "its piston was measured at another height than the page prints it at, and a piston tapers on purpose: "
+    "measure it where the page says",
     "split": "its bearing was measured at the split alone (level or upright goes by how the cylinders stand), where it "
     "is wider on purpose: measure it square to the split, where the load is",
     "direction": "the word for the direction in which it was measured is not known here: say across the pin or along "

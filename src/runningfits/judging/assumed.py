@@ -8,6 +8,7 @@ from ..degrees import celsius
 from ..mating import measured_size
 from ..sheets.vocabulary import tool_words
 from ..units import rounded
+from . import spots
 from .case import Case
 from .cases import Bench
 from .instruments import settings
@@ -15,8 +16,8 @@ from .temperature import UNKNOWN_KELVIN, correction, known
 
 
 def assumed(bench: Bench) -> list[str]:
-    """Temperatures and materials that the sheet does not give, and what was taken instead."""
-    return [*_temperatures(bench), *_apart(bench), *_warmed(bench), *_materials(bench)]
+    """Temperatures, materials and spots that the sheet does not give, and what was taken instead."""
+    return [*_temperatures(bench), *_apart(bench), *_warmed(bench), *_materials(bench), *_spots(bench)]
 
 
 def corrected(bench: Bench) -> list[str]:
@@ -93,6 +94,18 @@ def _warmed(bench: Bench) -> Iterator[str]:
             most[size] = off, f"{raw['value']} {raw['unit']} was read and became {became} {raw['unit']}"
     for size, (_, words) in most.items():
         yield f"What is measured as {data.quantities[size]['label'].lower()} is taken to 20 °C: {words}."
+
+
+def _spots(bench: Bench) -> Iterator[str]:
+    """Where pistons were read of which no reading tells in which direction."""
+    data, known = bench.data, spots.words(bench.data, "along-pin", "across-pin", "at-crown")
+    shafts = [r for r in bench.sheet.values["readings"] if r["part"] == "shaft"]
+    ovals = [r for r in shafts if spots.is_oval([measured_size(r["item"], "shaft", data)], data)]
+    if any(not r.get("direction") and r.get("place") not in known for r in ovals):
+        yield (
+            "In which direction a piston was measured is not told: it is taken to be square to its pin, at the height "
+            "that the page names."
+        )
 
 
 def _kelvin_apart(one: Case, bench: Bench) -> Fraction:

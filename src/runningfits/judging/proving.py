@@ -87,7 +87,7 @@ def _withheld(trial: Trial, found: Bench) -> Trial:
     """A trial whose verdict would pass, as one that cannot tell where something speaks against it."""
     if trial.verdict not in (*PASSES, "cannot-tell", "loose") or not trial.value or not trial.bounds:
         return trial
-    blind = spots.unproven(trial.case, trial.value, found.data.engines[found.engine]["layout"], found.data)
+    blind = spots.unproven(trial.case, trial.value, found.engine, found.data)
     if blind and (trial.verdict != "loose" or blind in spots.TIGHTER_ELSEWHERE):
         return _doubtful(trial, blind)
     if trial.verdict in ("cannot-tell", "loose"):

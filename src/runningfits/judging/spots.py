@@ -1,8 +1,10 @@
 """Where on a part its readings were taken, and what they therefore do not prove of a fit or a size."""
 
+import re
 from collections.abc import Iterable
 from functools import cache
 
+from ..closeness import same_at
 from ..dataset import Dataset
 from . import grid
 from .case import Case
@@ -11,7 +13,7 @@ from .values import Value
 LYING = ("opposed",)
 """Layouts of engines whose cylinders lie: their split stands upright, that of all others is level."""
 
-TIGHTER_ELSEWHERE = ("along-pin", "split")
+TIGHTER_ELSEWHERE = ("along-pin", "crown", "split")
 """Keys of what was read where its fit is widest: that it is loose is not proven either."""
 
 
@@ -29,14 +31,16 @@ def families(data: Dataset) -> tuple[frozenset[str], ...]:
     return tuple(frozenset(w for w, row in table.items() if f in row["family"].split()) for f in names)
 
 
-def unproven(case: Case, value: Value, layout: str, data: Dataset) -> str:
+def unproven(case: Case, value: Value, engine: str, data: Dataset) -> str:
     """The key of what the spots of the readings leave open; empty where nothing.
 
-    `along-pin`: a piston that was read along its pin alone. `split`: shells that were read at their split alone. In
-    both the other direction is the tighter one, so that only what is tight is proven. `elsewhere`: the bore was read at
-    another place, or in another direction, than the shaft. `direction`: the directions that are told are none by which
-    it counts, nor two that lie across each other. `across`: a difference between directions of which one is told by a
-    word that is not known. `below-rings`: a cylinder that was read only where the rings do not reach.
+    `along-pin`: a piston that was read along its pin alone. `crown`: one that was read at its crown, or at its crown
+    and along its pin. `split`: shells that were read at their split alone. All are tighter elsewhere, so that only what
+    is tight is proven. `elsewhere`: the bore was read at another place, or in another direction, than the shaft.
+    `direction`: the directions that are told are none by which it counts, nor two that lie across each other. `across`:
+    a difference between directions of which one is told by a word that is not known. `below-rings`: a cylinder that was
+    read only where the rings do not reach. `height`: a piston that was read at another height than pages print its size
+    at.
     """
     bores, shafts = case.parts.get("bore", ()), case.parts.get("shaft", ())
     if value.way == "strip":
@@ -48,7 +52,8 @@ def unproven(case: Case, value: Value, layout: str, data: Dataset) -> str:
     if _is_below_rings(case, data):
         return "below-rings"
     if _is_piston(case, data):
-        return "" if case.position.endswith("along-pin") or not shafts else _of_piston(shafts, data)
+        return "" if case.position.endswith("along-pin") or not shafts else _of_piston(case, engine, data)
+    layout = data.engines[engine]["layout"]
     return (has_shells(case, data) and _of_shells(bores, layout, data)) or _of_two(value, bores, shafts, data)
 
 
@@ -68,10 +73,29 @@ def _is_below_rings(case: Case, data: Dataset) -> bool:
     return bool(bores) and all(r.place in below for r in bores) and _is_cylinder(case, data)
 
 
-def _of_piston(shafts: Iterable[grid.Reading], data: Dataset) -> str:
-    if _all_in(words(data, "along-pin"), shafts):
-        return "along-pin"
+def _of_piston(case: Case, engine: str, data: Dataset) -> str:
+    shafts = case.parts["shaft"]
+    if _all_in(words(data, "along-pin", "at-crown"), shafts):
+        return "along-pin" if _all_in(words(data, "along-pin"), shafts) else "crown"
+    if _is_at_other_height(case, engine, data):
+        return "height"
     return "direction" if _is_unknown(shafts, words(data, "across-pin"), data) else ""
+
+
+def _is_at_other_height(case: Case, engine: str, data: Dataset) -> bool:
+    """Whether each reading of a piston tells its height, and pages print the size of it at other heights alone."""
+    sizes = case.quantity["inner"].split() or [case.item]
+    printed = [r for s in sizes for r in data.rows(engine, s)]
+    told = [case.said.get("at") or _height(r.place) for r in case.parts["shaft"]]
+    if not printed or not all(r["at"] for r in printed):
+        return False
+    return all(h and not any(same_at(h, r, data) for r in printed) for h in told)
+
+
+def _height(place: str) -> str:
+    """The height at which a reading was taken, which stands behind its place."""
+    number = re.search(r"[\d.]+ \S+$", place)
+    return number[0] if number else ""
 
 
 def _of_shells(bores: Iterable[grid.Reading], layout: str, data: Dataset) -> str:
@@ -83,7 +107,7 @@ def _of_shells(bores: Iterable[grid.Reading], layout: str, data: Dataset) -> str
 
 def _all_in(known: frozenset[str], readings: Iterable[grid.Reading]) -> bool:
     """Whether each of some readings was taken in one of the named directions; a place may name it too."""
-    found = [{r.direction, r.place} for r in readings]
+    found = [{r.direction, r.place.split(" ")[0]} for r in readings]
     return bool(found) and all(f & known for f in found)
 
 

@@ -178,7 +178,7 @@ def _cells(size: str, part: str, ways: set[str]) -> list[Cell]:
     side = part if part in ALONG else "shaft"
     across = OF_PISTON if size == "piston-skirt-diameter" else ACROSS[side]
     places = ALONG[side] if ways & set(ENDS) else ("",)
-    directions = across if ways & set(CROSS) else ("",)
+    directions = across if ways & set(CROSS) else across[:1] if across == OF_PISTON else ("",)
     if ways & set(SPREAD) and len(places) == len(directions) == 1:
         places = ALONG[side]
     return [(place, direction) for place in places for direction in directions]

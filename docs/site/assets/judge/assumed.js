@@ -4,12 +4,15 @@
   const node = typeof module === "object" && module.exports;
   /** @param {string} name */
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
-  const [exact, temperature] = ["exact", "temperature"].map(part);
+  const [exact, temperature, spots] = ["exact", "temperature", "spots"].map(part);
 
-  /** Temperatures and materials that the sheet does not give, and what was taken instead.
+  /** Temperatures, materials and spots that the sheet does not give, and what was taken instead.
    * @param {any} sheet @param {any} cases @param {any} warmth @param {Shared} shared */
   function assumed(sheet, cases, warmth, shared) {
-    return [...ofTemperatures(sheet, warmth), ...ofApart(sheet, cases), ...ofWarmed(sheet, warmth, shared), ...ofMaterials(sheet, warmth, shared)];
+    return [
+      ...ofTemperatures(sheet, warmth), ...ofApart(sheet, cases), ...ofWarmed(sheet, warmth, shared),
+      ...ofMaterials(sheet, warmth, shared), ...ofSpots(sheet, shared),
+    ];
   }
 
   /** Fits whose bore and shaft were not of one temperature when they were measured, by the most of all places.
@@ -71,6 +74,17 @@
       return "The material of what is measured as " + label.toLowerCase() + " is not given: "
         + shared.materials[material].label + ", the usual one (common practice).";
     });
+  }
+
+  /** Where pistons were read of which no reading tells in which direction. @param {any} sheet @param {Shared} shared */
+  function ofSpots(sheet, shared) {
+    const known = spots.words(shared, "along-pin", "across-pin", "at-crown");
+    const ovals = sheet.readings.filter((/** @type {any} */ r) =>
+      r.part === "shaft" && spots.isOval([temperature.measuredSize(r, shared)], shared));
+    return ovals.some((/** @type {any} */ r) => !r.direction && !known.includes(r.place))
+      ? ["In which direction a piston was measured is not told: it is taken to be square to its pin, at the height "
+        + "that the page names."]
+      : [];
   }
 
   const made = { assumed };

@@ -2,11 +2,14 @@
 // Where on a part its readings were taken, and what they therefore do not prove. Mirrors spots.py.
 (function () {
   const node = typeof module === "object" && module.exports;
+  /** @param {string} name */
+  const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
+  const [choosing, closeness, rows] = ["choosing", "closeness", "rows"].map(part);
 
   /** @type {("place" | "direction")[]} */
   const SPOTS = ["place", "direction"];
   const LYING = ["opposed"];
-  const TIGHTER_ELSEWHERE = ["along-pin", "split"];
+  const TIGHTER_ELSEWHERE = ["along-pin", "crown", "split"];
 
   /** Words of directions.csv that tell one of some things: along-pin, at-split ... @param {Shared} shared @param {string[]} tells */
   const words = (shared, ...tells) =>
@@ -20,8 +23,8 @@
   }
 
   /** The key of what the spots of the readings leave open; empty where nothing.
-   * @param {Case} one @param {Value} value @param {string} layout @param {Shared} shared */
-  function unproven(one, value, layout, shared) {
+   * @param {Case} one @param {Value} value @param {any} engine @param {Shared} shared */
+  function unproven(one, value, engine, shared) {
     if (value.way === "strip") {
       return hasShells(one, shared) && allIn(words(shared, "at-split"), one.parts.get("strip") || []) ? "split" : "";
     }
@@ -37,9 +40,9 @@
       return "below-rings";
     }
     if (isPiston(one, shared)) {
-      return one.position.endsWith("along-pin") || !shafts.length ? "" : ofPiston(shafts, shared);
+      return one.position.endsWith("along-pin") || !shafts.length ? "" : ofPiston(one, engine, shared);
     }
-    const shells = hasShells(one, shared) ? ofShells(bores, layout, shared) : "";
+    const shells = hasShells(one, shared) ? ofShells(bores, engine.layout, shared) : "";
     if (shells) {
       return shells;
     }
@@ -50,15 +53,33 @@
   /** Whether each of some readings was taken in one of the named directions; a place may name it too.
    * @param {string[]} words @param {SiReading[]} readings */
   const allIn = (words, readings) =>
-    readings.length > 0 && readings.every((r) => words.includes(r.direction) || words.includes(r.place));
+    readings.length > 0 && readings.every((r) => words.includes(r.direction) || words.includes(r.place.split(" ")[0]));
 
-  /** The key of what the spots of a piston leave open; empty where nothing. @param {SiReading[]} shafts @param {Shared} shared */
-  function ofPiston(shafts, shared) {
-    if (allIn(words(shared, "along-pin"), shafts)) {
-      return "along-pin";
+  /** The key of what the spots of a piston leave open; empty where nothing.
+   * @param {Case} one @param {any} engine @param {Shared} shared */
+  function ofPiston(one, engine, shared) {
+    const shafts = one.parts.get("shaft") || [];
+    if (allIn(words(shared, "along-pin", "at-crown"), shafts)) {
+      return allIn(words(shared, "along-pin"), shafts) ? "along-pin" : "crown";
+    }
+    if (isAtOtherHeight(one, shafts, engine, shared)) {
+      return "height";
     }
     return isUnknown(shafts, words(shared, "across-pin"), shared) ? "direction" : "";
   }
+
+  /** Whether each reading of a piston tells its height, and pages print the size of it at other heights alone.
+   * @param {Case} one @param {SiReading[]} shafts @param {any} engine @param {Shared} shared */
+  function isAtOtherHeight({ item, quantity, said }, shafts, engine, shared) {
+    const sizes = quantity.inner.length ? quantity.inner : [item];
+    const printed = sizes.flatMap((s) => choosing.rowsOf(engine, s));
+    const told = shafts.map((r) => said.at || height(r.place));
+    return printed.length > 0 && printed.every((/** @type {Row} */ r) => rows.cell(r, "at"))
+      && told.every((h) => h && !printed.some((/** @type {Row} */ r) => closeness.sameAt(h, r, shared)));
+  }
+
+  /** The height at which a reading was taken, which stands behind its place. @param {string} place */
+  const height = (place) => (/[\d.]+ \S+$/.exec(place) || [""])[0];
 
   /** The key of what the spots of the bores of a pair of shells leave open; empty where nothing.
    * @param {SiReading[]} bores @param {string} layout @param {Shared} shared */
@@ -113,7 +134,7 @@
     return !bore.some((word) => shaft.includes(word)) && families(shared).some(within);
   }
 
-  const made = { unproven, isOval, hasShells, TIGHTER_ELSEWHERE };
+  const made = { unproven, isOval, words, hasShells, TIGHTER_ELSEWHERE };
 
   if (node) {
     module.exports = made;
