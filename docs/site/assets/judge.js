@@ -7,12 +7,12 @@
   const part = (name) => (node ? require("./judge/" + name + ".js") : window.runningFits[name]);
   const [exact, bounds, choosing, cases, lines] = ["exact", "bounds", "choosing", "cases", "lines"].map(part);
   const [values, slips, faults, decide, shown] = ["values", "slips", "faults", "decide", "shown"].map(part);
-  const [sense, against, spots] = ["sense", "against", "spots"].map(part);
+  const [sense, against, spots, resized] = ["sense", "against", "spots", "resized"].map(part);
   const { ways } = part("by_way");
   const { isWild } = part("repeats");
-  const resized = part("resized");
   const { misshapen } = part("shape");
   const { unmeasured } = part("unmeasured");
+  const { unlimited } = part("unlimited");
   const { assumed } = part("assumed");
   const { temperatures } = part("temperature");
   const { scatters } = part("scatter");
@@ -285,7 +285,7 @@
       results: found.map((j) => shown.result({ ...j, honed: honed(j, bench) }, bench)),
       findings: slips.findings(sheet, every, engine, shared, bench.means),
       missing: unmeasured(every, sheet, engine, shared), assumed: assumed(sheet, every, warmth, shared),
-      notJudged: unjudged.map((/** @type {{one: Case, why: string}} */ { one, why }) => ({ item: one.item, position: one.position, why })),
+      notJudged: [...unjudged, ...unlimited(entered, base)].map((/** @type {{one: Case, why: string}} */ { one, why }) => ({ item: one.item, position: one.position, why })),
     };
   }
 

@@ -16,6 +16,7 @@ from .scatter import scatters
 from .shape import misshapen
 from .temperature import Temperatures, temperatures
 from .thin import thin
+from .unlimited import unlimited
 from .values import Means
 
 
@@ -24,8 +25,8 @@ class Bench:
     """A sheet with everything that follows from it alone: build, stage, instruments, temperatures, cases.
 
     `unjudged` are forms and sizes that the dataset has for a part on the sheet and that are not judged, with why; at
-    the last stage also sizes whose readings show no largest or smallest. `misshapen` are the readings of parts that are
-    out of form by limits of two forms together, though neither is measured.
+    the last stage also sizes whose readings show no largest or smallest; and forms that no page limits. `misshapen` are
+    the readings of parts that are out of form by limits of two forms together, though neither is measured.
     """
 
     sheet: Sheet
@@ -66,7 +67,12 @@ def bench(sheet: Sheet, data: Dataset) -> Bench:
         stage=stage,
         means=means,
         cases=(*whole, *derived, *apart(whole, made)),
-        unjudged=(*unjudged, *missing, *(thin(entered, data) if stage != STAGES[0] else ())),
+        unjudged=(
+            *unjudged,
+            *missing,
+            *(thin(entered, data) if stage != STAGES[0] else ()),
+            *unlimited(entered, data, engine, build, means, given["readings"]),
+        ),
         misshapen=misshapen(entered, data, engine, build, means, guarded),
     )
 

@@ -25,6 +25,7 @@ from .proving import sure
 from .slips import findings
 from .tightened import followed
 from .torque import steps
+from .unlimited import is_unlimited
 from .unmeasured import unmeasured
 
 
@@ -62,9 +63,14 @@ class Result(Judgement):
         """Whether nothing is out, undecided, found or, at the last stage, worn, left unmeasured or not proven."""
         done = all(_is_done(j, self.bench.stage) for j in self.judged)
         followed_all = all(t["verdict"] == "followed" for t in self.torques)
-        open_ = self.not_measured or any(why not in NO_READING_MENDS for _, why in self.bench.unjudged)
+        open_ = self.not_measured or any(_is_mended(why) for _, why in self.bench.unjudged)
         whole = not (open_ and self.bench.stage == "assembled")
         return done and followed_all and whole and all(f.severity == "remark" for f in self.findings)
+
+
+def _is_mended(why: str) -> bool:
+    """Whether more readings would judge what is not judged."""
+    return why not in NO_READING_MENDS and not is_unlimited(why)
 
 
 def _is_done(j: Judged, stage: str) -> bool:
