@@ -7,9 +7,11 @@ from typing import Any
 
 import pytest
 
+import runningfits as rf
 from runningfits import shown
 from runningfits.build import Build
 from runningfits.dataset import Dataset
+from runningfits.faces import report
 from runningfits.sheets import measuring
 from runningfits.site import prints
 from runningfits.site.both_units import ranges
@@ -88,6 +90,19 @@ def test_a_bench_sheet_prints_every_row(page: Any, site: Path, data: Dataset, tm
     assert len(lines) > 50
     assert [x.item for x in lines if _bare(data.quantities[x.item]["label"]) not in text] == []
     assert "limit0.007in" in text
+
+
+@pytest.mark.parametrize("size", ["A4", "Letter"])
+def test_the_report_of_the_launch_fills_its_pages(
+    page: Any, root: Path, data: Dataset, tmp_path: Path, size: str
+) -> None:
+    """A card's remedies go on in the next column where the card is taller than what is left of the page."""
+    found = rf.check(root / "docs" / "demo" / "launch.json", data)
+    page.set_content(report.page(found.as_dict(), found.sheet, data))
+    page.pdf(path=tmp_path / "report.pdf", format=size)
+    sheets = _pages(tmp_path / "report.pdf")
+    assert len(sheets) <= 8
+    assert "Linerstandout,1" in sheets[0]
 
 
 def test_an_engine_page_prints_without_menus(page: Any, served: str, tmp_path: Path) -> None:
