@@ -82,6 +82,7 @@ def _page(data: Dataset, quantity: str, rows: list[Row]) -> str:
     per = against(data, quantity)
     found = _found(data, rows, per)
     body = [
+        '<nav class="rf-jumps" aria-label="On this page"><a href="#every-range">Engine by engine</a></nav>',
         _facts(data, quantity),
         CAUTION,
         *_across(data, quantity, rows),

@@ -28,9 +28,11 @@ PATTERNS = (
 """Hatching for the new range, dots for wear that is allowed: once a page."""
 
 LEGEND = (
-    '<p class="rf-legend"><span class="rf-key rf-key-new"></span>new range '
-    '<span class="rf-key rf-key-wear"></span>wear allowed <span class="rf-key rf-key-limit"></span>wear limit '
-    '<span class="rf-key rf-key-one"></span>single value; a bar that runs out of the drawing ends in a zigzag</p>'
+    '<p class="rf-legend"><span><span class="rf-key rf-key-new"></span>new range</span> '
+    '<span><span class="rf-key rf-key-wear"></span>wear allowed</span> '
+    '<span><span class="rf-key rf-key-limit"></span>wear limit</span> '
+    '<span><span class="rf-key rf-key-one"></span>single value</span> '
+    "a bar that runs out of the drawing ends in a zigzag</p>"
 )
 
 
