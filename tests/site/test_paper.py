@@ -114,6 +114,16 @@ def test_an_engine_page_prints_without_menus(page: Any, served: str, tmp_path: P
     assert "currentbookforthatengine" in first
 
 
+def test_a_printed_page_has_margins_and_its_legend_its_hatching(page: Any, served: str, tmp_path: Path) -> None:
+    page.goto(f"{served}/quantities/main-bearing-clearance.html")
+    page.pdf(path=tmp_path / "fit.pdf", format="A4")
+    subprocess.run(["pdftotext", "-bbox", str(tmp_path / "fit.pdf"), str(tmp_path / "words.html")], check=True)
+    ends = [float(x) for x in re.findall(r'xMin="([0-9.]+)"', (tmp_path / "words.html").read_text(encoding="utf-8"))]
+    assert min(ends) > 10 / 25.4 * 72
+    page.emulate_media(media="print")
+    assert page.locator(".rf-key-new").evaluate("e => getComputedStyle(e).printColorAdjust") == "exact"
+
+
 def test_on_paper_every_table_stands_and_no_note_asks_to_be_opened(page: Any, served: str) -> None:
     page.goto(f"{served}/engines/cummins-ntc-400.html")
     page.emulate_media(media="print")
