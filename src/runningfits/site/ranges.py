@@ -6,7 +6,7 @@ from statistics import median_high
 
 from ..dataset import Dataset
 from ..rows import Row
-from ..shown import label, models_of, places_of, span
+from ..shown import label, limit, models_of, places_of, span
 from .axes import INCH, Axis, Ends, number
 from .both_units import numbers, shown
 from .engine_lines import meant
@@ -54,7 +54,8 @@ def bar(row: Row, data: Dataset) -> Bar:
     for models in models_of(row, data):
         named = named.replace(models, "some models") if len(models) > MOST_WORDS else named
     wears = data.quantities[row.item]["limit_side"]
-    return Bar(*numbers(row, data), named, shown(span(row)), wears, meant(data, row))
+    words = span(row) or f"limit {limit(row)}"
+    return Bar(*numbers(row, data), named, shown(words), wears, meant(data, row))
 
 
 def drawn(data: Dataset, rows: Iterable[Row]) -> str:
