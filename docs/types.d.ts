@@ -143,7 +143,7 @@ interface App {
   judged: () => Found;
   edit: (change: (sheet: Sheet) => void) => void;
   show: (more?: Partial<View>) => void;
-  say: (text: string) => void;
+  say: (text: string, heard?: boolean) => void;
   keepView: () => void;
   folded: (name: string) => boolean;
   open: (fold: string) => void;

@@ -50,8 +50,15 @@ async function carriedOver() {
   }
 }
 
-const MISSING = "<!doctype html><meta charset=utf-8><meta name=viewport content='width=device-width'><title>Not kept</title>" +
-  "<p>This page is not kept on this device, and there is no network. The bench is: ";
+/** What stands for a page that is not kept, with ways to what is. */
+function missing() {
+  const ways = [["bench.html", "Bench"], ["search.html", "Search"], ["engines/index.html", "Engines"]];
+  const doors = ways.map(([name, words]) => "<a href='" + address(name) + "'>" + words + "</a> ").join("");
+  return "<!doctype html><html lang=en><meta charset=utf-8><meta name=viewport content='width=device-width'><title>Not kept - Running Fits</title>" +
+    "<link rel=stylesheet href='" + address("assets/site.css") + "'><main class=rf-sheet><div><h1>No network</h1>" +
+    "<p>This page is not kept on this device. What you opened before is, and so are:</p><p class=rf-doors>" + doors + "</p>" +
+    "<p>With a network, the bench keeps the whole site: Engine, then Keep the whole site on this device.</p></div></main>";
+}
 
 async function answer(request) {
   const cache = await caches.open(CACHE);
@@ -70,8 +77,7 @@ async function answer(request) {
     if (request.mode !== "navigate") {
       throw error;
     }
-    const link = "<a href='" + address("bench.html") + "'>to the bench</a>.</p>";
-    return new Response(MISSING + link, { status: 503, headers: { "Content-Type": "text/html" } });
+    return new Response(missing(), { status: 503, headers: { "Content-Type": "text/html" } });
   }
 }
 

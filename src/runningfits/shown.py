@@ -144,7 +144,7 @@ def range_text(row: Row, data: Dataset, unit: str | None = None) -> tuple[str, s
         if any(found):
             return action + found[0], found[1]
     both = [" / ".join(filter(None, (f(row), f(row, "_2") if row["unit_2"] else ""))) for f in (span, limit)]
-    return action + both[0], both[1] if row.table != "torques" else ""
+    return (action + both[0]).rstrip(), both[1] if row.table != "torques" else ""
 
 
 def in_one_unit(row: Row, data: Dataset, unit: str) -> tuple[str, str]:

@@ -435,6 +435,25 @@ def test_a_keyboard_enters_0006_on_the_site(chromium: Any, small: tuple[Path, st
     found.context.close()
 
 
+def test_what_is_said_lies_above_the_bar_and_a_verdict_in_sight_is_not_said_twice(
+    chromium: Any, small: tuple[Path, str]
+) -> None:
+    found = Bench(chromium, small[1], viewport={"width": 360, "height": 740})
+    found.choose("example-engine", "fit/main-bearing-clearance/1")
+    found.press("Measured/gap")
+    said, bar = found.page.locator(".bench-said-out"), found.page.locator(".rf-bar")
+    found.type("3/")
+    found.press("pad/next")
+    box = said.bounding_box()
+    assert "is no number" in said.inner_text() and box["height"] > 40
+    assert box["y"] + box["height"] <= bar.bounding_box()["y"]
+    found.press("pad/back", "pad/back")
+    found.read("0.006")
+    assert "Main bearing" in said.inner_text() and said.bounding_box()["height"] <= 1
+    assert found.page.locator(".bench-now").inner_text().startswith("1: ")
+    found.context.close()
+
+
 KEPT = "caches.keys().then(k => caches.open(k[0])).then(c => c.match('bench/example-engine.js')).then(r => !!r)"
 
 
@@ -452,6 +471,12 @@ def test_after_one_visit_it_works_without_network_and_a_newer_version_waits(
     assert [r["value"] for r in found.sheet()["readings"]] == ["0.004"]
     page.goto(address.replace("bench", "columns"))
     assert "not kept on this device" in page.inner_text("body")
+    assert page.locator(".rf-doors a").first.bounding_box()["height"] >= 44, "in the look of the site"
+    page.locator(".rf-doors a", has_text="Search").click()
+    page.fill("input[data-search]", "main bearing")
+    page.locator(".rf-range", has_text="in").first.wait_for()
+    page.goto(address.replace("bench", "engines/example-engine"))
+    assert "Example" in page.title(), "the page of the chosen engine is kept with the bench"
     context.set_offline(False)
     page.goto(address)
     found.press("step/engine")

@@ -142,6 +142,19 @@ def test_the_chosen_model_is_kept_and_what_is_of_others_goes(page: Any, served: 
     assert page.locator("select[name=model]").input_value() == "4b"
 
 
+def test_on_a_fit_s_page_the_line_of_the_chosen_engine_stands_on_top(page: Any, served: str) -> None:
+    page.goto(f"{served}/quantities/main-bearing-clearance.html")
+    assert page.locator(".rf-own").count() == 0
+    page.goto(f"{served}/engines/cummins-ntc-400.html")
+    page.goto(f"{served}/quantities/main-bearing-clearance.html")
+    own = page.locator(".rf-own tbody tr")
+    assert own.count() == 1
+    assert "Cummins NTC-400" in own.inner_text() and "0.0015 to 0.005 in" in own.inner_text()
+    assert own.bounding_box()["y"] < 300
+    page.goto(f"{served}/quantities/rod-bearing-clearance.html")
+    assert page.locator(".rf-own").count() == 0
+
+
 @pytest.mark.parametrize("way", ["served", "file"])
 def test_the_bar_of_a_phone_takes_the_chosen_engine_to_the_bench(
     chromium: Any, way: str, served: str, site: Path

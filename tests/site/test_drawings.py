@@ -110,6 +110,11 @@ def test_a_bar_has_its_words_beside_it(data: Dataset) -> None:
     assert list(line.iter("text")) == []
 
 
+def test_a_limit_alone_is_told_beside_its_bar(data: Dataset) -> None:
+    taper = next(r for r in data.rows("cummins-ntc-400", "main-journal-out-of-round") if r["page"] == "3-154")
+    assert "<b>limit 0.002 in</b>" in ranges.one(data, taper)
+
+
 def test_what_is_drawn_twice_is_drawn_once(data: Dataset) -> None:
     once = ranges.drawn(data, [row(data, MAIN)])
     assert ranges.drawn(data, [row(data, MAIN)] * 2) == once
@@ -168,6 +173,12 @@ def test_stages_are_as_high_as_their_torque(data: Dataset) -> None:
     tops = [float(re.findall(r"V([\d.]+)", e.get("d", ""))[0]) for e in of_class(drawn, "rf-new")]
     assert (stages.BASE - tops[0]) / (stages.BASE - tops[1]) == pytest.approx(42 / 58, abs=0.002)
     assert "step 3 stretch 0.019 to 0.024 in" in [e.get("aria-label") for e in of_class(drawn, "rf-svg")]
+
+
+def test_a_range_of_a_stage_stands_above_its_unit(data: Dataset) -> None:
+    steps = [r for r in data.all_rows("cummins-ntc-400", "torques") if r["page"] == "3-556"]
+    told = [t.text for t in of_class(figure(stages.staged(data, steps)), "rf-stage")]
+    assert told[:5] == ["lbf·ft", "70 to 75", "lbf·ft", "140 to 150", "loosen"]
 
 
 def test_a_pattern_of_stages_stands_once_with_all_its_joints(data: Dataset) -> None:

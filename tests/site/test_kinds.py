@@ -61,6 +61,29 @@ def test_no_page_scrolls_sideways(page: Any, served: str, width: int) -> None:
     assert {n: w for n, w in wide.items() if w > width} == {}
 
 
+TAPPED = "table.rf a, table.rf summary"
+ROOM = """tapped => [...document.querySelectorAll(tapped)].filter(e => e.checkVisibility()).slice(0, 90).map(e => {
+  e.scrollIntoView({block: "center"});
+  const box = e.getBoundingClientRect();
+  const hit = y => { const f = document.elementFromPoint(box.left + 12, y); return Boolean(f) && e.contains(f); };
+  let [top, bottom] = [box.top + 9, box.top + 9];
+  while (hit(top)) { top -= 1; }
+  while (hit(bottom)) { bottom += 1; }
+  return [bottom - top - 1, e.id ? "head" : "", e.innerText];
+})"""
+
+
+@pytest.mark.parametrize("name", ["engines/cummins-ntc-400.html", "quantities/main-bearing-clearance.html"])
+def test_what_is_tapped_in_a_table_has_room_for_a_finger(page: Any, served: str, name: str) -> None:
+    """Of two links below each other the line between is shared."""
+    page.set_viewport_size({"width": 360, "height": 740})
+    page.goto(f"{served}/{name}")
+    page.wait_for_timeout(200)
+    rooms = page.evaluate(ROOM, TAPPED)
+    assert len(rooms) == 90
+    assert [r for r in rooms if r[0] < (39 if r[1] else 30)] == []
+
+
 @pytest.mark.parametrize(("scheme", "names"), [("light", KINDS), ("dark", COLOURED)])
 def test_no_serious_finding_of_accessibility(page: Any, served: str, scheme: str, names: tuple[str, ...]) -> None:
     axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()

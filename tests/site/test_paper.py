@@ -7,9 +7,11 @@ from typing import Any
 
 import pytest
 
+import runningfits as rf
 from runningfits import shown
 from runningfits.build import Build
 from runningfits.dataset import Dataset
+from runningfits.faces import report
 from runningfits.sheets import measuring
 from runningfits.site import prints
 from runningfits.site.both_units import ranges
@@ -90,6 +92,19 @@ def test_a_bench_sheet_prints_every_row(page: Any, site: Path, data: Dataset, tm
     assert "limit0.007in" in text
 
 
+@pytest.mark.parametrize("size", ["A4", "Letter"])
+def test_the_report_of_the_launch_fills_its_pages(
+    page: Any, root: Path, data: Dataset, tmp_path: Path, size: str
+) -> None:
+    """A card's remedies go on in the next column where the card is taller than what is left of the page."""
+    found = rf.check(root / "docs" / "demo" / "launch.json", data)
+    page.set_content(report.page(found.as_dict(), found.sheet, data))
+    page.pdf(path=tmp_path / "report.pdf", format=size)
+    sheets = _pages(tmp_path / "report.pdf")
+    assert len(sheets) <= 8
+    assert "Linerstandout,1" in sheets[0]
+
+
 def test_an_engine_page_prints_without_menus(page: Any, served: str, tmp_path: Path) -> None:
     page.goto(f"{served}/engines/cummins-ntc-400.html")
     page.pdf(path=tmp_path / "engine.pdf", format="A4")
@@ -97,6 +112,16 @@ def test_an_engine_page_prints_without_menus(page: Any, served: str, tmp_path: P
     assert "CumminsNTC400" in first
     assert "Search" not in first
     assert "currentbookforthatengine" in first
+
+
+def test_a_printed_page_has_margins_and_its_legend_its_hatching(page: Any, served: str, tmp_path: Path) -> None:
+    page.goto(f"{served}/quantities/main-bearing-clearance.html")
+    page.pdf(path=tmp_path / "fit.pdf", format="A4")
+    subprocess.run(["pdftotext", "-bbox", str(tmp_path / "fit.pdf"), str(tmp_path / "words.html")], check=True)
+    ends = [float(x) for x in re.findall(r'xMin="([0-9.]+)"', (tmp_path / "words.html").read_text(encoding="utf-8"))]
+    assert min(ends) > 10 / 25.4 * 72
+    page.emulate_media(media="print")
+    assert page.locator(".rf-key-new").evaluate("e => getComputedStyle(e).printColorAdjust") == "exact"
 
 
 def test_on_paper_every_table_stands_and_no_note_asks_to_be_opened(page: Any, served: str) -> None:

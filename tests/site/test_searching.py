@@ -60,6 +60,11 @@ def test_an_answer_shows_the_range_with_its_page(script: str, data: Dataset) -> 
     assert (first["range"], first["limit"], first["cite"]) == (values, limit, row.cite.text)
 
 
+def test_a_stage_without_a_number_is_a_word_among_the_stages(script: str) -> None:
+    (found,) = asked(script, "ntc400 rod bolt torque")
+    assert "; then loosen; then 25 to 30" in found["answers"][0]["range"]
+
+
 def test_a_fit_is_followed_by_its_lines_the_chosen_engine_first(script: str) -> None:
     (found,) = asked(script, "end float", chosen="cummins-ntc-400.html")
     kinds = [a["kind"] for a in found["answers"]]

@@ -29,8 +29,10 @@
   const engine = () => (open && api.loaded.engines[open.engine]) || null;
   const sheet = () => /** @type {Sheet} */ (open);
   const titles = () => store.sheets().map((/** @type {[string, Sheet]} */ [, s]) => s.title || "");
-  const say = (/** @type {string} */ text) => {
+  /** Say a thing; what stands in sight already is for the ear alone. */
+  const say = (/** @type {string} */ text, heard = false) => {
     said.textContent = text;
+    said.classList.toggle("bench-heard", heard);
   };
   const judged = () => (found = found || judge.check(record.exported(sheet()), engine(), shared()));
   const keepView = () => store.keepView(view);

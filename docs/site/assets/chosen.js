@@ -120,6 +120,21 @@
     }
   }
 
+  // On a fit's page the line of the engine that was chosen last stands on top.
+  function ownLine() {
+    var link = kept("engine") && document.querySelector('#content td > a[href^="../engines/' + kept("engine") + '#fit-"]');
+    if (!link) {
+      return;
+    }
+    var table = link.closest("table").cloneNode(false);
+    var heads = link.closest("table").tHead;
+    var row = table.appendChild(document.createElement("tbody")).appendChild(link.closest("tr").cloneNode(true));
+    row.removeAttribute("id");
+    heads && table.prepend(heads.cloneNode(true));
+    table.classList.add("rf-own");
+    document.querySelector(".rf-jumps").before(table);
+  }
+
   function holds(element, found, number) {
     var models = element.dataset.models;
     var parts = element.dataset.parts;
@@ -134,6 +149,9 @@
 
   if (!document.getElementById("bench")) {
     toBenchOfLast();
+  }
+  if (document.querySelector('.rf-jumps > a[href="#every-range"]')) {
+    ownLine();
   }
   document.querySelectorAll(".rf-build").forEach(building);
 })();

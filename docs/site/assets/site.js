@@ -255,7 +255,8 @@
       return workers.ready;
     }).then(function (registration) {
       var loaded = performance.getEntriesByType("resource").map(function (one) { return one.name; });
-      registration.active.postMessage({ keep: loaded.concat(location.href) });
+      var engine = kept("engine") ? [new URL(base + "engines/" + kept("engine"), location.href).href] : [];
+      registration.active.postMessage({ keep: loaded.concat(location.href, engine) });
     }).catch(function () { });
     workers.addEventListener("controllerchange", function () {
       if (!fresh) {

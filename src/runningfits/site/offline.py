@@ -4,8 +4,11 @@ import hashlib
 import json
 from pathlib import Path
 
-SHELL = ("index.html", "bench.html", "engines/index.html", "bench-shared.js")
-"""What is kept at once beside everything in `assets`."""
+SHELL = (
+    *("index.html", "bench.html", "engines/index.html", "quantities/index.html", "search.html"),
+    *("bench-shared.js", "search-documents.js"),
+)
+"""What is kept at once beside everything in `assets`: where the bar of a phone leads, and what the search reads."""
 
 LIST = "offline-files.js"
 LEFT_OUT = ("v1/", "sw.js", LIST, "sitemap.xml", "sitemap.xml.gz")

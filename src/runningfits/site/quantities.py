@@ -14,7 +14,7 @@ from . import ranges, spread
 from .both_units import converted, numbers
 from .both_units import ranges as both
 from .family import document_anchor
-from .html import CAUTION, cited, engine_name, facts, finder, link, page, table, text, under
+from .html import CAUTION, cited, engine_name, facts, finder, link, page, stacked, table, text
 from .searching import anchor, first
 
 BORE = "cylinder-bore"
@@ -82,6 +82,7 @@ def _page(data: Dataset, quantity: str, rows: list[Row]) -> str:
     per = against(data, quantity)
     found = _found(data, rows, per)
     body = [
+        '<nav class="rf-jumps" aria-label="On this page"><a href="#every-range">Engine by engine</a></nav>',
         _facts(data, quantity),
         CAUTION,
         *_across(data, quantity, rows),
@@ -275,8 +276,8 @@ def _line(data: Dataset, rows: Sequence[Found]) -> list[str]:
         link(fit, text(engine_name(data.engines[row.engine]))),
         text(places_of(row, data)) + (f'<span class="rf-small">{others}</span>' if others else ""),
         size,
-        under(values, more),
-        under(limits, end),
+        stacked(values, more),
+        stacked(limits, end),
         cited(row.cite) + _unsure(data, row),
     ]
 

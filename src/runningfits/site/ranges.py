@@ -6,7 +6,7 @@ from statistics import median_high
 
 from ..dataset import Dataset
 from ..rows import Row
-from ..shown import label, models_of, places_of, span
+from ..shown import label, limit, models_of, places_of, span
 from .axes import INCH, Axis, Ends, number
 from .both_units import numbers, shown
 from .engine_lines import meant
@@ -28,9 +28,11 @@ PATTERNS = (
 """Hatching for the new range, dots for wear that is allowed: once a page."""
 
 LEGEND = (
-    '<p class="rf-legend"><span class="rf-key rf-key-new"></span>new range '
-    '<span class="rf-key rf-key-wear"></span>wear allowed <span class="rf-key rf-key-limit"></span>wear limit '
-    '<span class="rf-key rf-key-one"></span>single value; a bar that runs out of the drawing ends in a zigzag</p>'
+    '<p class="rf-legend"><span><span class="rf-key rf-key-new"></span>new range</span> '
+    '<span><span class="rf-key rf-key-wear"></span>wear allowed</span> '
+    '<span><span class="rf-key rf-key-limit"></span>wear limit</span> '
+    '<span><span class="rf-key rf-key-one"></span>single value</span> '
+    "a bar that runs out of the drawing ends in a zigzag</p>"
 )
 
 
@@ -52,7 +54,8 @@ def bar(row: Row, data: Dataset) -> Bar:
     for models in models_of(row, data):
         named = named.replace(models, "some models") if len(models) > MOST_WORDS else named
     wears = data.quantities[row.item]["limit_side"]
-    return Bar(*numbers(row, data), named, shown(span(row)), wears, meant(data, row))
+    words = span(row) or f"limit {limit(row)}"
+    return Bar(*numbers(row, data), named, shown(words), wears, meant(data, row))
 
 
 def drawn(data: Dataset, rows: Iterable[Row]) -> str:

@@ -1,5 +1,6 @@
 """Tightening drawn: stages of a joint as steps to scale, and the order of its fasteners."""
 
+import re
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 
@@ -95,8 +96,10 @@ def _mark(x: float, y: float, words: str) -> str:
 
 
 def _value(words: str, x: float, y: float) -> str:
-    """The torque above its column, in two lines where it is long."""
-    lines = words.replace(" to ", "\nto ", 1).split("\n") if len(words) > 13 else [words]
+    """The torque above its column, where it is long in two lines: a range above its unit."""
+    range_ = re.fullmatch(r"(.+ to \S+) (\S+)", words)
+    parts = list(range_.groups()) if range_ else words.replace(" to ", "\nto ", 1).split("\n")
+    lines = parts if len(words) > 13 else [words]
     return "".join(
         f'<text class="rf-stage" x="{x:g}" y="{y - 6 - 13 * n:.1f}">{text(line)}</text>'
         for n, line in enumerate(reversed(lines))

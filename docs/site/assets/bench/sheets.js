@@ -88,7 +88,7 @@
     const node = button("Keep the whole site on this device", () => ask({ keep: "whole" }), { key: "offline/whole", class: "bench-plain" });
     ask({ ask: "size" });
     return element("section", { class: "bench-offline" }, element("h3", {}, "Without network"),
-      element("p", { class: "bench-small" }, "The bench, the pages that you have seen and the engines that you have opened work without network."),
+      element("p", { class: "bench-small" }, "The bench, the search, the pages that you have seen and the engines that you have opened work without network."),
       element("div", { class: "bench-buttons" }, node, said));
   }
 

@@ -107,7 +107,9 @@
     const built = api.building.words(engine, sheet.build, sheet.stage).join("; ");
     return [
       element("h2", {}, "Which fit?"),
-      element("p", { class: "bench-small" }, engine.name + ": " + built + (engine.note ? ". " + engine.note : "")),
+      element("p", { class: "bench-small" }, engine.name + ": " + built + "."),
+      engine.note ? element("details", { class: "bench-fold", "data-fold": "identified" }, element("summary", {}, "How this engine was identified"),
+        element("p", {}, engine.note)) : null,
       finder("Type to find a fit", list), list,
     ];
   }

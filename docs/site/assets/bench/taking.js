@@ -49,7 +49,7 @@
     function next() {
       const value = numbers.entered(now().typed, now().unit);
       if (value === null) {
-        app.say(now().typed ? now().typed + " is no number" + (fractions() ? ": type it as 0.0625, 0,0625 or 1/16." : " in " + now().unit + ": type it as 0.0625 or 0,0625.") : "Type the reading first.");
+        app.say(now().typed.trim() ? now().typed + " is no number" + (fractions() ? ": type it as 0.0625, 0,0625 or 1/16." : " in " + now().unit + ": type it as 0.0625 or 0,0625.") : "Type the reading first.");
       } else if (now().between && now().low === null) {
         set({ low: value, typed: "" });
       } else {
@@ -73,7 +73,7 @@
         sheet.readings.push(...all);
         caught = null;
         const result = current(found);
-        app.say(slipsHere(found).length ? "" : result ? words.sentence(result) : "Taken.");
+        app.say(slipsHere(found).length ? "" : result ? words.sentence(result) : "Taken.", true);
         set({ typed: "", low: null });
       });
       toStop();
