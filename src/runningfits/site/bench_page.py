@@ -26,7 +26,10 @@ SCRIPTS = (
     *(f"assets/judge/{n}.js" for n in ("grid", "temperature", "scatter", "values", "repeats", "case", "deriving")),
     *(f"assets/judge/{n}.js" for n in ("fits", "spots", "thin", "cases", "by_way", "sense", "against", "shape")),
     *(f"assets/judge/{n}.js" for n in ("sized", "resized", "expected", "slips", "tool_faults", "form_faults")),
-    *(f"assets/judge/{n}.js" for n in ("build_faults", "reading_faults", "torque_faults", "faults", "torque_rows")),
+    *(
+        f"assets/judge/{n}.js"
+        for n in ("build_faults", "part_sizes", "reading_faults", "torque_faults", "faults", "torque_rows")
+    ),
     *(f"assets/judge/{n}.js" for n in ("fasteners", "rounds", "torque", "torque_slips", "decide", "able")),
     *(f"assets/judge/{n}.js" for n in ("two_ways", "assumed", "shown", "unmeasured")),
     "assets/judge.js",
