@@ -206,7 +206,7 @@ PARTS: dict[str, tuple[dict[str, Any], str, dict[str, str], str]] = {
         {"crankpin": "-0.25 mm"},
         "assembled",
         {"part": "rod bearing shells", "number": "R330A-STD"},
-        'parts[0].number: "std", expected -0.25 mm, as the build says of the crankpin: mend the one that is wrong',
+        'parts[0].number: "STD", expected -0.25 mm, as the build says of the crankpin: mend the one that is wrong',
     ),
     "undersize shells without a size": (
         {},

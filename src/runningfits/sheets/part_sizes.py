@@ -11,26 +11,27 @@ from ..numerals import shown
 from .faults import SheetFault
 from .placed import Sheet
 
+ANY = re.ASCII | re.IGNORECASE
 OF = (
-    ("crankpin", re.compile(r"\b(rod|big[- ]end)\b.*\b(bearings?|shells?)\b", re.ASCII)),
-    ("main-journal", re.compile(r"\bmain\b.*\b(bearings?|shells?)\b", re.ASCII)),
-    ("cylinder", re.compile(r"\bpistons?\b", re.ASCII)),
+    ("crankpin", re.compile(r"\b(rod|big[- ]end)\b.*\b(bearings?|shells?)\b", ANY)),
+    ("main-journal", re.compile(r"\bmain\b.*\b(bearings?|shells?)\b", ANY)),
+    ("cylinder", re.compile(r"\bpistons?\b", ANY)),
 )
 """The machined part whose size a part must have, by its name."""
 
-NOT_OF = re.compile(r"\b(bolts?|studs?|screws?|capscrews?|nuts?|caps?|pins?|jets?|bush(es|ings?)?)\b", re.ASCII)
+NOT_OF = re.compile(r"\b(bolts?|studs?|screws?|capscrews?|nuts?|caps?|pins?|jets?|bush(es|ings?)?)\b", ANY)
 """Words of parts that have no repair size of those."""
 
 UNDER = r"(?:under|over|u/s|o/s)"
 NUMBER = r"[+-]?(\d+\.\d+|\.\d+|\d+(?= ?(?:mm|thou)))"
 UNIT = r'(?: ?(mm|in(?:ch)?|thou|"))?'
 SIZES = (
-    re.compile(rf"(?<![a-z0-9.]){NUMBER}{UNIT}[ -]*{UNDER}(?![a-z0-9]*[0-9])", re.ASCII),
-    re.compile(rf"(?<![a-z])(?:under-?sized?|over-?sized?|u/s|o/s):? *{NUMBER}{UNIT}(?![a-z0-9.])", re.ASCII),
+    re.compile(rf"(?<![a-z0-9.]){NUMBER}{UNIT}[ -]*{UNDER}(?![a-z0-9]*[0-9])", ANY),
+    re.compile(rf"(?<![a-z])(?:under-?sized?|over-?sized?|u/s|o/s):? *{NUMBER}{UNIT}(?![a-z0-9.])", ANY),
 )
 """A number beside a word for undersize or oversize."""
 
-STD = re.compile(r"(?<![a-z0-9.])(std|standard)(?![a-z0-9])", re.ASCII)
+STD = re.compile(r"(?<![a-z0-9.])(std|standard)(?![a-z0-9])", ANY)
 UNITS = {"mm": ("mm",), "in": ("in",), "inch": ("in",), '"': ("in",), "thou": ("thou",)}
 
 
@@ -39,7 +40,7 @@ def faults(sheet: Sheet, build: Build, data: Dataset) -> Iterator[SheetFault]:
     if sheet.values.get("stage", "found") == "found":
         return
     for number, part in enumerate(sheet.values.get("parts", ())):
-        named = part["part"].lower()
+        named = part["part"]
         of = next((p for p, words in OF if words.search(named) and not NOT_OF.search(named)), None)
         if not of:
             continue
@@ -56,12 +57,11 @@ def faults(sheet: Sheet, build: Build, data: Dataset) -> Iterator[SheetFault]:
 
 def _said(text: str) -> Iterator[tuple[str, list[Size]]]:
     """Sizes that a text names, each as written, with what it may mean: without a unit millimetres or inches."""
-    low = text.lower()
     for pattern in SIZES:
-        for found in pattern.finditer(low):
-            units = UNITS.get(found[2] or "", ("mm", "in"))
+        for found in pattern.finditer(text):
+            units = UNITS.get((found[2] or "").lower(), ("mm", "in"))
             yield found[0].strip(), [Size(Decimal(found[1]), u) for u in units]
-    yield from ((found[0], [Size(Decimal(0), "mm")]) for found in STD.finditer(low))
+    yield from ((found[0], [Size(Decimal(0), "mm")]) for found in STD.finditer(text))
 
 
 def _is_usual(sizes: list[Size], of: str, data: Dataset) -> bool:

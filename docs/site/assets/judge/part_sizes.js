@@ -8,19 +8,19 @@
   const { fault, quoted } = part("tool_faults");
 
   const OF = /** @type {[string, RegExp][]} */ ([
-    ["crankpin", /\b(rod|big[- ]end)\b.*\b(bearings?|shells?)\b/],
-    ["main-journal", /\bmain\b.*\b(bearings?|shells?)\b/],
-    ["cylinder", /\bpistons?\b/],
+    ["crankpin", /\b(rod|big[- ]end)\b.*\b(bearings?|shells?)\b/i],
+    ["main-journal", /\bmain\b.*\b(bearings?|shells?)\b/i],
+    ["cylinder", /\bpistons?\b/i],
   ]);
-  const NOT_OF = /\b(bolts?|studs?|screws?|capscrews?|nuts?|caps?|pins?|jets?|bush(es|ings?)?)\b/;
+  const NOT_OF = /\b(bolts?|studs?|screws?|capscrews?|nuts?|caps?|pins?|jets?|bush(es|ings?)?)\b/i;
 
   const NUMBER = "[+-]?(\\d+\\.\\d+|\\.\\d+|\\d+(?= ?(?:mm|thou)))";
   const UNIT = "(?: ?(mm|in(?:ch)?|thou|\"))?";
   const SIZES = [
-    new RegExp("(?<![a-z0-9.])" + NUMBER + UNIT + "[ -]*(?:under|over|u/s|o/s)(?![a-z0-9]*[0-9])", "g"),
-    new RegExp("(?<![a-z])(?:under-?sized?|over-?sized?|u/s|o/s):? *" + NUMBER + UNIT + "(?![a-z0-9.])", "g"),
+    new RegExp("(?<![a-z0-9.])" + NUMBER + UNIT + "[ -]*(?:under|over|u/s|o/s)(?![a-z0-9]*[0-9])", "gi"),
+    new RegExp("(?<![a-z])(?:under-?sized?|over-?sized?|u/s|o/s):? *" + NUMBER + UNIT + "(?![a-z0-9.])", "gi"),
   ];
-  const STD = /(?<![a-z0-9])(std|standard)(?![a-z0-9])/g;
+  const STD = /(?<![a-z0-9])(std|standard)(?![a-z0-9])/gi;
   const UNITS = /** @type {Record<string, string[]>} */ ({ mm: ["mm"], in: ["in"], inch: ["in"], "\"": ["in"], thou: ["thou"] });
   const COLUMNS = ["part", "number", "note"];
 
@@ -31,7 +31,7 @@
   function ofParts(sheet, shared) {
     const build = builds.parsed(sheet.build);
     const one = (/** @type {any} */ listed, /** @type {number} */ n) => {
-      const named = listed.part.toLowerCase();
+      const named = listed.part;
       const [of = null] = OF.find(([, words]) => words.test(named) && !NOT_OF.test(named)) || [];
       const said = of ? COLUMNS.flatMap((column) => told(listed[column] || "", column)).filter(({ sizes }) => isUsual(sizes, of, shared)) : [];
       return !of || !said.length || said.some(({ sizes }) => fits(sizes, build, of, shared)) ? []
@@ -43,11 +43,10 @@
 
   /** Sizes that a text names, each as written; without a unit millimetres or inches. @param {string} text @param {string} column @returns {Said[]} */
   function told(text, column) {
-    const low = text.toLowerCase();
-    const sized = SIZES.flatMap((pattern) => [...low.matchAll(pattern)]).map(([whole, number, unit]) => ({
-      column, text: whole.trim(), sizes: (UNITS[unit || ""] || ["mm", "in"]).map((u) => builds.sizeOf(number.replace(/^\./, "0."), u)),
+    const sized = SIZES.flatMap((pattern) => [...text.matchAll(pattern)]).map(([whole, number, unit]) => ({
+      column, text: whole.trim(), sizes: (UNITS[(unit || "").toLowerCase()] || ["mm", "in"]).map((u) => builds.sizeOf(number.replace(/^\./, "0."), u)),
     }));
-    return [...sized, ...[...low.matchAll(STD)].map(([whole]) => ({ column, text: whole, sizes: [builds.STANDARD] }))];
+    return [...sized, ...[...text.matchAll(STD)].map(([whole]) => ({ column, text: whole, sizes: [builds.STANDARD] }))];
   }
 
   /** Whether what a text names is a usual repair size of a part, or standard. @param {Size[]} sizes @param {string} of @param {Shared} shared */
