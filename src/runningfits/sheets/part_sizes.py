@@ -31,7 +31,7 @@ SIZES = (
 )
 """A number beside a word for undersize or oversize."""
 
-STD = re.compile(r"(?<![a-z0-9.])(std|standard)(?![a-z0-9])", ANY)
+STD = re.compile(r"(?<![a-z0-9])(std|standard)(?![a-z0-9])", ANY)
 UNITS = {"mm": ("mm",), "in": ("in",), "inch": ("in",), '"': ("in",), "thou": ("thou",)}
 
 
