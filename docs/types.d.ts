@@ -491,6 +491,13 @@ interface Kind {
   text: string;
 }
 
+/** A step as a page counts it. */
+interface Numbered {
+  kind: string;
+  thread: string;
+  step: number;
+}
+
 /** A kind at a place; `among` names some of them that the sheet tells apart and the page does not. */
 interface Fastener {
   kind: Kind;
@@ -647,6 +654,7 @@ interface RunningFits {
   stages: {
     jobs: (engine: Engine, shared: Shared, build: any) => Job[];
     ofJob: (line: any, job: Job) => boolean;
+    countedWith: (job: Job, all: Job[], engine: Engine, shared: Shared, build: any) => Job[];
     count: (job: Job, engine: Engine, shared: Shared, build: any) => number;
     order: (job: Job, engine: Engine, shared: Shared, build: any) => Order | null;
     compared: (row: Row, value: string, unit: string, shared: Shared) => "inside" | "below" | "above" | "other";

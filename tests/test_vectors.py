@@ -217,7 +217,7 @@ def result(r: dict[str, Any]) -> dict[str, Any]:
     kept = ("item", "position", "derived", "value", "unit", "uncertainty", "coverage_factor", "verdict", "probability")
     shown = {k: r[k] for k in kept} | {"probability_within_limit": r["probability_within_limit"]}
     shown |= {"row": r["range"]["id"] if r["range"] else None}
-    shown |= {k: r[k] for k in ("bias", "least_only", "not_printed") if r[k]}
+    shown |= {k: r[k] for k in ("bias", "least_only", "not_printed", "honed") if r[k]}
     if r["questions"]:
         asked = r["questions"]
         shown["questions"] = [{"question": q["question"], "answers": [answer(a) for a in q["answers"]]} for q in asked]

@@ -304,3 +304,34 @@ def test_a_step_that_no_page_prints_is_told_in_words_of_tightening(engine: Datas
     (found,) = lines(engine, torque("main-cap", 9, "72"))
     assert (found["verdict"], "fasteners, thread, purpose or step" in found["why"]) == ("no-range", True)
     assert "measured" not in found["why"]
+
+
+@pytest.mark.parametrize(("last", "found"), [("M10", ["B206"]), ("M8", [])])
+def test_kinds_of_one_thread_may_be_counted_in_one_beside_others_that_begin_at_1(
+    tmp_path: Path, last: str, found: list[str]
+) -> None:
+    rows = [
+        step("main-cap", "1", nominal="20", thread="M10", which="inner-bolts"),
+        step("main-cap", "2", nominal="40", thread=last, which="outer-studs"),
+        step("main-cap", "1", nominal="10", thread="M8", which="long-bolts"),
+        step("main-cap", "1", nominal="12", thread="M8", which="medium-bolts"),
+    ]
+    data = shop(tmp_path, torques=rows)
+    both = [
+        torque("main-cap", 2, "40", which="outer-studs", thread=last),
+        torque("main-cap", 1, "20", which="inner-bolts", thread="M10"),
+        torque("main-cap", 1, "10", which="long-bolts", thread="M8"),
+    ]
+    assert [c for c in codes(judge(data, torques=both)) if c == "B206"] == found
+
+
+def test_the_count_of_another_round_is_another(tmp_path: Path) -> None:
+    rows = [
+        step("main-cap", "1", nominal="20", which="inner-bolts"),
+        step("main-cap", "2", nominal="40", which="outer-studs"),
+    ]
+    first, second = (
+        torque("main-cap", n, v, which=w) for n, v, w in ((1, "20", "inner-bolts"), (2, "40", "outer-studs"))
+    )
+    again = [first, second, first | {"cycle": 2}, second | {"cycle": 2}]
+    assert not codes(judge(shop(tmp_path, torques=rows), torques=again))

@@ -31,6 +31,19 @@ FAULTS: dict[str, tuple[dict[str, Any], str]] = {
     "a crankpin ground larger": ({"size": {"crankpin": "0.25 mm"}}, "a size below 0 for the crankpin"),
     "a bore smaller than standard": ({"size": {"cylinder": "-0.25 mm"}}, "a size above 0 for the cylinder"),
     "a size without its unit": ({"size": {"crankpin": "-0.25"}}, "build.size.crankpin"),
+    "a place that is no single one": (
+        {"model": "6bt", "size": {"cylinder": {"1-2": "0.50 mm"}}},
+        'build.size.cylinder.1-2: "1-2", expected all, a number such as 3, or a named place',
+    ),
+    "a number with a nought before it": ({"size": {"cylinder": {"03": "0.50 mm"}}}, 'build.size.cylinder.03: "03"'),
+    "two sizes for every place": (
+        {"size": {"cylinder": {"all": "0.50 mm", "All": "standard"}}},
+        'build.size.cylinder.All: "All" with "standard", expected one answer: "all" has "0.50 mm"',
+    ),
+    "two answers to one question": (
+        {"fitted": {"aspiration": "turbocharged", "Aspiration": {"1": "naturally-aspirated"}}},
+        '"Aspiration" with answers of its own, expected one answer: "aspiration" has "turbocharged"',
+    ),
     "a seventh cylinder": ({"model": "6bt", "size": {"cylinder": {"7": "0.50 mm"}}}, "a number from 1 to 6"),
     "a part against what the model always has": (
         {"model": "6bt", "fitted": {"aspiration": {"all": "unknown", "3": "naturally-aspirated"}}},
@@ -175,8 +188,88 @@ def test_a_workbook_keeps_the_build(data: Dataset, tmp_path: Path, engine: str) 
 
 
 def test_a_line_of_a_build_that_is_no_kind_is_found() -> None:
-    told = build_table.build([{"kind": "colour", "of": "", "place": "", "answer": "red"}], {("build", 0): "build!2"})
+    lines = [{"kind": "colour", "of": "", "place": "", "answer": "red"}]
+    told = build_table.build(lines, {("build", 0): "build!2"}, pytest.fail)
     assert told == {"colour": "red"}
+
+
+@pytest.mark.parametrize(("kind", "of"), [("size", "crankpin"), ("fitted", "crankpin-mark"), ("model", "")])
+def test_two_lines_that_answer_one_question_differently_are_a_fault(kind: str, of: str) -> None:
+    lines = [{"kind": kind, "of": of, "place": p, "answer": a} for p, a in (("", "x"), ("all", "x"), ("all", "y"))]
+    faults: list[tuple[str, str, str]] = []
+    build_table.build(lines, {("build", n): f"build!{n + 2}" for n in range(3)}, lambda *told: faults.append(told))
+    assert faults == [("build!4", f'"y" for {of or kind}, all', 'one answer: a line before has "x"')]
+
+
+PARTS: dict[str, tuple[dict[str, Any], str, dict[str, str], str]] = {
+    "standard shells on a ground pin": (
+        {"crankpin": "-0.25 mm"},
+        "assembled",
+        {"part": "rod bearing shells", "number": "R330A-STD"},
+        'parts[0].number: "STD", expected -0.25 mm, as the build says of the crankpin: mend the one that is wrong',
+    ),
+    "undersize shells without a size": (
+        {},
+        "assembled",
+        {"part": "Main bearing shells", "note": "0.010 under shells"},
+        'parts[0].note: "0.010 under", expected standard, as the build says of the main journal',
+    ),
+    "pistons of another oversize": (
+        {"cylinder": {"all": "0.50 mm", "1": "0.75 mm"}},
+        "machined",
+        {"part": "pistons, oversize 1.00 mm"},
+        'parts[0].part: "oversize 1.00 mm", expected +0.50 mm or +0.75 mm, as the build says of the cylinder',
+    ),
+    "the same size in inches": (
+        {"crankpin": "-0.25 mm"},
+        "assembled",
+        {"part": "big end shells", "note": "10 thou u/s"},
+        "",
+    ),
+    "a place that has it": (
+        {"cylinder": {"all": "0.50 mm", "1": "0.75 mm"}},
+        "assembled",
+        {"part": "pistons", "note": ".030 over"},
+        "",
+    ),
+    "a size that is not known": (
+        {"crankpin": "unknown"},
+        "assembled",
+        {"part": "rod bearing shells", "note": "STD"},
+        "",
+    ),
+    "a part of no such size": (
+        {"crankpin": "-0.25 mm"},
+        "assembled",
+        {"part": "rod bearing cap bolts", "note": "STD"},
+        "",
+    ),
+    "no repair size": (
+        {"crankpin": "-0.25 mm"},
+        "assembled",
+        {"part": "rod bearing shells", "note": "0.06 mm over"},
+        "",
+    ),
+    "what was there, and what goes in": (
+        {"crankpin": "-0.25 mm"},
+        "assembled",
+        {"part": "rod bearing shells", "note": "STD came out, 0.25 under goes in"},
+        "",
+    ),
+    "what is to be bought": ({}, "found", {"part": "rod bearing shells", "note": "0.010 under"}, ""),
+}
+
+
+@pytest.mark.parametrize("name", PARTS)
+def test_a_part_has_the_size_that_the_build_says(data: Dataset, name: str) -> None:
+    size, stage, part, words = PARTS[name]
+    told = sheet(CUMMINS, size=size) | {"stage": stage, "parts": [part]}
+    if not words:
+        assert load(told, data).values["parts"] == [part]
+        return
+    with pytest.raises(SheetError) as found:
+        load(told, data)
+    assert words in str(found.value)
 
 
 def run(*words: str) -> tuple[int, str]:

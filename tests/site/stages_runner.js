@@ -16,6 +16,10 @@ const answers = {
   compared: ({ engine, row, value, unit }, { engines, shared }) =>
     stages.compared(engines[engine].torques.find((r) => r.id === row), value, unit, shared),
   order: ({ engine, joint, position }, { engines, shared }) => stages.order({ joint, position, said: {} }, engines[engine], shared, build.parsed({})),
+  counted: ({ engine, joint }, { engines, shared }) => {
+    const all = stages.jobs(engines[engine], shared, build.parsed({})).filter((job) => job.joint === joint);
+    return all.map((job) => [job.said.which || "", stages.countedWith(job, all, engines[engine], shared, build.parsed({})).map((o) => o.said.which || "")]);
+  },
   absurd: ({ engine, reading }, { engines, shared }) => absurd(reading, engines[engine], shared),
 };
 

@@ -86,7 +86,7 @@ def as_vector(found: Json, expected: Json) -> Json:
     return told | {k: v for k, v in (("not_judged", found["notJudged"]), ("assumed", found["assumed"])) if v}
 
 
-IF_ANY = ("questions", "passed_over", "bias", "least_only", "not_printed")
+IF_ANY = ("questions", "passed_over", "bias", "least_only", "not_printed", "honed")
 """Fields of a result that a vector has only where there is something."""
 
 

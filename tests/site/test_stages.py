@@ -41,6 +41,23 @@ def test_the_stages_of_every_build_are_those_of_the_command(data: Dataset, told:
         assert sorted(seen) == sorted(wanted), (engine, build)
 
 
+def test_the_lines_of_kinds_that_one_page_counts_through_stand_in_its_order(data: Dataset) -> None:
+    def order(engine: str, joint: str) -> list[tuple[str, str]]:
+        return [
+            (n.said.get("which", ""), n.said["step"])
+            for n in torque_lines(data, engine, parsed({}, data.units), {joint})
+        ]
+
+    assert order("cummins-b-series", "head") == [
+        ("", "1"),
+        ("", "2"),
+        ("long-bolts", "3"),
+        ("long-bolts", "4"),
+        ("", "5"),
+    ]
+    assert order("gm-ls1", "main-cap") == [(w, s) for w in ("inner-bolts", "outer-studs") for s in "12"]
+
+
 WRENCH = {"id": "wrench-1", "instrument": "torque-wrench", "mpe_percent": "0.2", "unit": "N.m"}
 
 
@@ -94,6 +111,13 @@ def test_places_of_one_turn_stand_together_in_the_order(tmp_path: Path, position
     (found,) = answers(RUNNER, shop(tmp_path, sequences=rows), [job])
     turns = [{"places": places, "column": "1"} for places in (["3"], ["2", "4"], ["1", "5"])]
     assert (found and (found["turns"], found["each"])) == ((turns, True) if known else None)
+
+
+def test_kinds_whose_stages_one_page_counts_through_are_told_together(data: Dataset) -> None:
+    jobs = [{"kind": "counted", "engine": e, "joint": "main-cap"} for e in ("chrysler-2-4", "gm-ls1")]
+    through, own = answers(RUNNER, data, jobs)
+    assert through == [["bolts-1-10", ["bolts-11-20"]], ["bolts-11-20", ["bolts-1-10"]]]
+    assert own == [["inner-bolts", []], ["outer-studs", []]]
 
 
 def test_an_absurd_value_of_every_quantity_is_stopped_and_a_printed_one_is_not(data: Dataset) -> None:

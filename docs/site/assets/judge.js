@@ -215,14 +215,14 @@
   const sizesOf = ({ parts, quantity }) =>
     (parts.has("bore") && parts.has("shaft") ? [...quantity.outer, ...quantity.inner] : []);
 
-  /** The trial of a cylinder as it will be when it is honed; null of others, and where the sheet says no allowance.
+  /** The trial of a cylinder as it will be when it is honed; null of others, and where no honing is to come.
    * @param {Judged} judged @param {ReadingBench} bench @returns {Trial | null} */
   function honed({ one, joint, asked, settled }, bench) {
     const { sheet, shared } = bench;
     const unit = sheet.honing_unit || (joint.row ? joint.row.cells.unit : "mm");
     const allowance = exact.multiply(exact.parse(sheet.honing_allowance || "0"), exact.parse(shared.units[unit].factor));
     const bores = (one.quantity.repair === "cylinder" && one.parts.get("bore")) || [];
-    if (exact.equal(allowance, exact.ZERO) || !bores.length || (asked.length && !settled) || !joint.bounds || !joint.bounds.judged) {
+    if (sheet.stage === "assembled" || exact.equal(allowance, exact.ZERO) || !bores.length || (asked.length && !settled) || !joint.bounds || !joint.bounds.judged) {
       return null;
     }
     const parts = new Map([...one.parts, ["bore", bores.map((r) => ({ ...r, value: exact.add(r.value, allowance) }))]]);

@@ -108,8 +108,18 @@ def honed_lines(r: dict[str, Any]) -> list[str]:
     h = r["honed"]
     if not h:
         return []
+    return [f"the verdict is for the bore as it stands; {_then(h)}"]
+
+
+def _then(h: dict[str, Any]) -> str:
+    """What a cylinder will be when it is honed."""
     then = f"{h['value']} ± {h['uncertainty']} {h['unit']}, {WORDS[h['verdict']]}"
-    return [f"the verdict is for the bore as it stands; when {h['allowance']} {h['unit']} are honed off: {then}"]
+    return f"when {h['allowance']} {h['unit']} are honed off: {then}"
+
+
+def _is_out_honed(r: dict[str, Any], stage: str) -> bool:
+    """Whether a cylinder that is not out as read will be when it is honed."""
+    return bool(r["honed"]) and is_out(r["honed"]["verdict"], stage) and not is_out(r["verdict"], stage)
 
 
 INTERFERENCE = (
@@ -120,8 +130,9 @@ DOUBTED = "the verdict rests on that number: believe it only when it was read ag
 
 
 def out_lines(result: dict[str, Any]) -> list[str]:
-    """What is out, a line each: item, place, verdict."""
+    """What is out as read or will be when it is honed, a line each: item, place, verdict."""
     fits = [_line(r) for r in result["results"] if is_out(r["verdict"], result["stage"])]
+    fits += [f"{_place(r)}, {_then(r['honed'])}" for r in result["results"] if _is_out_honed(r, result["stage"])]
     steps = [t for t in result["torques"] if t["verdict"] in (*SET_WRONG, "bad-entry")]
     return [*fits, *(f"{joint(t)}, {t['place']}, step {t['step']}: {WORDS[t['verdict']]}" for t in steps)]
 
@@ -137,7 +148,11 @@ def past_lines(result: dict[str, Any]) -> list[str]:
 
 
 def _line(r: dict[str, Any]) -> str:
-    return f"{r['label']}, {place(r)}: {verdict_words(r)}"
+    return f"{_place(r)}: {verdict_words(r)}"
+
+
+def _place(r: dict[str, Any]) -> str:
+    return f"{r['label']}, {place(r)}"
 
 
 def tally_lines(result: dict[str, Any]) -> list[str]:

@@ -180,12 +180,14 @@ def _needs(j: Judged, found: Judgement, scale: Scale | None) -> str | None:
 
 
 def _honed(j: Judged, found: Judgement, scale: Scale | None) -> dict[str, str] | None:
-    """A cylinder as it will be when it is honed, with the verdict that it then has."""
+    """A cylinder as it will be when it is honed, with its verdict then; None where honing changes nothing."""
     if j.honed is None or j.honed.value is None:
         return None
     shown = scale or _plain_scale(j.honed.value, found)
     read = j.honed.value
     assert j.lead.value
+    if read.read == j.lead.value.read:
+        return None
     return {
         "allowance": shown.text(read.read - j.lead.value.read),
         "value": shown.text(read.value),

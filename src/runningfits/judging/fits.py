@@ -21,12 +21,13 @@ def fits(entered: Sequence[Case], data: Dataset, engine: str, build: Build) -> t
     lines = {(c.item, c.position) for c in entered}
     found, missing = list[Case](), list[Unjudged]()
     for name in data.quantities:
-        for spot, parts in _pairs(entered, name, data, engine):
+        pairs = list(_pairs(entered, name, data, engine))
+        for spot, parts in pairs:
             said = {"which": spot[1]} if spot[1] else {}
             made = replace(case(data, engine, build, name, spot[0], said, parts), derived=True)
             if (name, spot[0]) in whole or not (made.choice.rows or made.choice.asked):
                 continue
-            why = _why_not(made, data, engine, build)
+            why = _lacking(made, pairs) or _not_alike(made, data, engine, build)
             if not why:
                 found.append(made)
             elif (name, spot[0]) not in lines:
@@ -83,10 +84,20 @@ def _measured(entered: Iterable[Case], sizes: list[str], part: str) -> _Read:
     return found
 
 
-def _why_not(fit: Case, data: Dataset, engine: str, build: Build) -> str:
-    """Why two sizes do not give a fit at a place; empty where they do."""
-    if len(fit.parts) < 2:
-        return f"its {'shaft' if 'bore' in fit.parts else 'bore'} was not measured at this place"
+def _lacking(fit: Case, pairs: Iterable[tuple[_Spot, Mapping[str, object]]]) -> str:
+    """That a fit lacks its bore or shaft at a place, which stands elsewhere on the sheet; empty where it has both."""
+    if len(fit.parts) == 2:
+        return ""
+    part, other = ("shaft", "bore") if "bore" in fit.parts else ("bore", "shaft")
+    if fit.position == "all":
+        return f"its {part} was entered place by place: enter its {other} so too"
+    if any(place == "all" and part in parts for (place, _), parts in pairs):
+        return f"its {part} was entered for all places at once: enter it place by place"
+    return f"its {part} was not measured at this place"
+
+
+def _not_alike(fit: Case, data: Dataset, engine: str, build: Build) -> str:
+    """Why a bore and a shaft do not give a fit at a place; empty where they do."""
     sizes = [n for side in ("outer", "inner") for n in fit.quantity[side].split()]
     family, model = data.family(engine), [build.model] if build.model else []
     columns = {data.counted_by(n) for n in sizes}

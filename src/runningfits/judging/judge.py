@@ -74,10 +74,14 @@ def _is_mended(why: str) -> bool:
 
 
 def _is_done(j: Judged, stage: str) -> bool:
-    """Whether a verdict asks for nothing more: of a form whose page prints a limit alone, to lie inside it is all."""
+    """Whether a verdict asks for nothing more, nor that after honing where there is one.
+
+    Of a form whose page prints a limit alone, to lie inside it is all.
+    """
     b = j.joint.bounds
     whole = j.verdict == "serviceable" and j.case.quantity["kind"] == "form" and b is not None and not b.fresh
-    return decide.is_done(j.verdict, stage) or whole
+    honed = j.honed is None or j.honed.verdict == j.verdict or decide.is_done(j.honed.verdict, stage)
+    return honed and (decide.is_done(j.verdict, stage) or whole)
 
 
 def check(source: str | Path | bytes | dict[str, Any], data: Dataset) -> Result:
@@ -111,8 +115,11 @@ def _judged(found: Bench) -> tuple[Judged, ...]:
 
 
 def _honed(j: Judged, found: Bench) -> Trial | None:
-    """The trial of a cylinder as it will be when it is honed; None of others, and where the sheet says no allowance."""
-    allowance = _honing_allowance(j, found)
+    """The trial of a cylinder as it will be when it is honed; None of others, and where no honing is to come.
+
+    That is so where the sheet says no allowance, and once the engine is put together.
+    """
+    allowance = _honing_allowance(j, found) if found.stage != "assembled" else 0
     bores = j.case.parts.get("bore", ()) if j.case.quantity["repair"] == "cylinder" else ()
     if not allowance or not bores or (j.asked and not j.settled):
         return None

@@ -1,17 +1,18 @@
 """Slips of an entry: the bench tables, and the bench rules run on them. A slip stands beside a verdict."""
 
 import sqlite3
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import closing
 from typing import Any
 
 from ..dataset import Dataset
 from ..findings import Finding
 from ..rulebook import create, rules, run
+from ..sheets.measuring import Counted, numberings
 from ..sheets.vocabulary import tool_words
 from .cases import Bench
 from .expected import PLACE, READINGS, lines
-from .fasteners import wanted
+from .fasteners import Fastener, wanted
 from .naming import place_words, said_words
 from .rounds import is_for_check, times
 from .torque import Step
@@ -39,6 +40,14 @@ the assembled engine, `for_check` whether it was tightened for another purpose t
 that, `single_use` how often the page lets it be tightened (0 where it says nothing), `times` how often
 it was."""
 
+COUNTED = PLACE | {
+    **dict.fromkeys(("joint", "position", "chain", "place", "among"), "TEXT"),
+    **dict.fromkeys(("step", "done"), "INTEGER"),
+}
+"""Columns of `bench_counts`, a line for each fastener of each torque line and each count of steps that it stands in:
+`chain` is the same text for the same count in the same round, that of the fastener itself or one that a page takes
+through several kinds; the others as in `bench_fasteners`."""
+
 WANTED = PLACE | {
     **dict.fromkeys(("joint", "fastener", "place", "place_words", "entered"), "TEXT"),
     "step": "INTEGER",
@@ -59,6 +68,7 @@ def prepared(bench: Bench, steps: Sequence[Step]) -> sqlite3.Connection:
     create(base, "bench_readings", READINGS, lines(bench))
     create(base, "bench_torques", TORQUES, [_torque(s, bench) for s in steps])
     create(base, "bench_fasteners", DONE, [line for s in steps for line in _done(s, steps, bench)])
+    create(base, "bench_counts", COUNTED, _counts(steps, bench))
     create(base, "bench_steps", WANTED, _wanted(steps, bench))
     return base
 
@@ -121,6 +131,23 @@ def _done(step: Step, steps: Sequence[Step], bench: Bench) -> list[tuple[Any, ..
         )
         for f in step.fasteners
     ]
+
+
+def _counts(steps: Sequence[Step], bench: Bench) -> Iterator[tuple[Any, ...]]:
+    """A line for each fastener of each torque line and each count of steps that it stands in."""
+    through = numberings(bench.data, bench.engine, bench.build, {s.raw["joint"] for s in steps})
+    for step in steps:
+        spot = (f"torques-{step.index}", *bench.sheet.spot(["torques", step.index, "value"]))
+        for f in step.fasteners:
+            for chain in (f.kind.text, *_chains(f, step, through)):
+                yield (*spot, *_names(step.raw, bench.data), chain, f.place, f.among, step.raw["step"], step.done)
+
+
+def _chains(fastener: Fastener, step: Step, through: Sequence[frozenset[Counted]]) -> list[str]:
+    """Counts through several kinds in which a step of a fastener stands, each with the round."""
+    kind = fastener.kind
+    key = (kind.joint, kind.purpose, kind.which, kind.thread, step.raw["step"])
+    return [f"{n}|{kind.cycle}" for n, count in enumerate(through) if key in count]
 
 
 def _wanted(found: Sequence[Step], bench: Bench) -> list[tuple[Any, ...]]:

@@ -10,16 +10,16 @@ from ..choosing import NONE
 from ..dataset import Dataset
 from ..engine_models import MODEL, Family
 from ..numerals import parse, shown
+from . import part_sizes
 from .faults import SheetFault, Step
 from .placed import Sheet
 
 
 def faults(sheet: Sheet, data: Dataset) -> Iterator[SheetFault]:
-    """Faults of the build: sizes of the wrong sign, places that the model does not have."""
+    """Faults of the build: sizes of the wrong sign, places that the model does not have, parts of another size."""
     family = data.family(sheet.values["engine"])
-    yield from _contradictions(sheet, family)
-    yield from _size_faults(sheet, data)
-    yield from _place_faults(sheet, data, family)
+    wrong = [*_contradictions(sheet, family), *_size_faults(sheet, data), *_place_faults(sheet, data, family)]
+    yield from wrong or part_sizes.faults(sheet, parsed(sheet.values.get("build", {}), data.units), data)
 
 
 def _contradictions(sheet: Sheet, family: Family) -> Iterator[SheetFault]:
@@ -71,6 +71,8 @@ def _place_faults(sheet: Sheet, data: Dataset, family: Family) -> Iterator[Sheet
                 number = place.isascii() and place.isdigit()
                 if number and most and not 1 <= int(place) <= most:
                     yield SheetFault(sheet.place(path), shown(place), f"a number from 1 to {most}")
+                elif (number and place != str(int(place))) or (not number and positions.numbers(place)):
+                    yield SheetFault(sheet.place(path), shown(place), "all, a number such as 3, or a named place")
 
 
 def spread_fault(sheet: Sheet, data: Dataset, path: list[Step], reading: dict[str, Any]) -> Iterator[SheetFault]:

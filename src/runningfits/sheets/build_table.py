@@ -1,7 +1,9 @@
 """The build of a sheet as lines of a table, as a workbook holds it."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Any
+
+from ..numerals import shown
 
 KINDS = ("model", "fitted", "size", "document")
 """What a line tells: the model, what is fitted, to what size a part is machined, a further document."""
@@ -21,17 +23,26 @@ def lines(build: dict[str, Any]) -> Iterator[dict[str, str]]:
     yield from ({"kind": "document", "of": "", "place": "all", "answer": d} for d in build.get("documents", ()))
 
 
-def build(found: list[dict[str, str]], cells: Cells) -> dict[str, Any]:
+def build(found: list[dict[str, str]], cells: Cells, fault: Callable[[str, str, str], None]) -> dict[str, Any]:
     """The build that lines tell; the cell of each answer is added to `cells` under its path in the sheet.
 
-    A line without an answer tells nothing. A kind that is none stays in the build, so that the schema finds it.
+    A line without an answer tells nothing, and two that answer one question differently are a fault. A kind that is
+    none stays in the build, so that the schema finds it.
     """
     told: dict[str, Any] = {}
+    first: dict[tuple[str, str, str], str] = {}
     for number, line in enumerate(found):
         kind, of, place, answer = (line.get(c, "") for c in COLUMNS)
         if not answer:
             continue
         at = cells.get(("build", number, "answer"), cells.get(("build", number), "build"))
+        if kind in ("model", "fitted", "size") and first.setdefault((kind, of, place or "all"), answer) != answer:
+            before = first[kind, of, place or "all"]
+            fault(
+                at,
+                f"{shown(answer)} for {of or kind}, {place or 'all'}",
+                f"one answer: a line before has {shown(before)}",
+            )
         if kind == "model":
             told["model"] = answer
             cells["build", "model"] = at

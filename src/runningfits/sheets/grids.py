@@ -72,7 +72,7 @@ def values(grids: Mapping[str, Iterable[Row]], name: str) -> tuple[dict[str, Any
         else:
             found[title] = list(_records(rows, title, fault, places))
     if BUILD in found:
-        found[BUILD] = build_table.build(found[BUILD], places)
+        found[BUILD] = build_table.build(found[BUILD], places, fault)
     if faults:
         raise SheetError(faults)
     return {k: v for k, v in found.items() if v or k not in (BUILD, "parts")}, places

@@ -116,7 +116,7 @@ SAID = ("which", "purpose", "thread", "step")
 def torque_lines(data: Dataset, engine: str, build: Build, joints: Container[str] | None = None) -> list[Line]:
     """Torque lines of a build, one for each step that a sheet can tell from the others; `said` bears the step too.
 
-    With `joints` those of them alone.
+    With `joints` those of them alone. Kinds of fastener whose steps one page counts through stand in that count.
     """
     found: dict[tuple[object, ...], Line] = {}
     for row in tightened(data, engine, build):
@@ -127,7 +127,7 @@ def torque_lines(data: Dataset, engine: str, build: Build, joints: Container[str
             line = _torque_line(data, engine, build, row, said)
             if line.rows:
                 found.setdefault((line.item, line.place, *sorted(line.said.items())), line)
-    return list(found.values())
+    return _counted(list(found.values()), numberings(data, engine, build, joints))
 
 
 def _torque_line(data: Dataset, engine: str, build: Build, row: Row, said: dict[str, str]) -> Line:
@@ -138,3 +138,45 @@ def _torque_line(data: Dataset, engine: str, build: Build, row: Row, said: dict[
         if asked is None or not asked.detail or asked.question not in SAID or asked.question in said:
             return Line(row.item, row["position"], said, choice)
         said = {**said, asked.question: NONE}
+
+
+Counted = tuple[str, str, str, str, int]
+"""A step of a page: joint, purpose, kind of fastener, its thread, and the number of the step."""
+
+
+def numberings(
+    data: Dataset, engine: str, build: Build, joints: Container[str] | None = None
+) -> list[frozenset[Counted]]:
+    """Steps of several kinds of fastener that one page counts through, a set for each such count.
+
+    Where more than one kind begins at 1 each has a count of its own, unless those of one thread alone share one.
+    """
+    pages: dict[tuple[str, ...], set[Counted]] = {}
+    for row in true_for(data.all_rows(engine, "torques"), data, build):
+        if joints is None or row.item in joints:
+            page = pages.setdefault((row.item, *(row[c] for c in ("purpose", "source", "position"))), set())
+            page |= {_key(row, word) for word in row["which"].split() or [""]}
+    counts = [c for page in pages.values() for c in ([page] if _is_one(page) else _by_thread(page))]
+    return list(dict.fromkeys(frozenset(c) for c in counts if _is_one(c) and len({k[:4] for k in c}) > 1))
+
+
+def _key(row: Row, word: str) -> Counted:
+    return row.item, row["purpose"], "" if word == NONE else word, row["thread"], int(row["step"])
+
+
+def _is_one(page: set[Counted]) -> bool:
+    """Whether at most one kind begins at 1."""
+    return sum(step == 1 for *_, step in page) <= 1
+
+
+def _by_thread(page: set[Counted]) -> list[set[Counted]]:
+    return [{k for k in page if k[3] == thread} for thread in sorted({k[3] for k in page})]
+
+
+def _counted(lines: list[Line], counts: list[frozenset[Counted]]) -> list[Line]:
+    """Lines with those of each count in its order, at the places that they had."""
+    for count in counts:
+        spots = [n for n, line in enumerate(lines) if _key(line.rows[0], line.said.get("which", "")) in count]
+        for n, line in zip(spots, sorted((lines[n] for n in spots), key=lambda li: int(li.said["step"])), strict=True):
+            lines[n] = line
+    return lines

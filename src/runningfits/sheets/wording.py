@@ -1,7 +1,7 @@
 """Words of a bench sheet: read as people write them, and written as labels for people to read."""
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -96,6 +96,35 @@ def _answers(
     return found
 
 
+def _again(values: dict[str, Any], known: Vocabulary) -> Iterator[tuple[list[Step], tuple[str, str]]]:
+    """Answers of a build that stand for the same as another one: where, and what was found and expected there."""
+    build = values.get("build")
+    for name, kind in (("fitted", "question"), ("size", "repair")):
+        given = build.get(name) if isinstance(build, dict) else None
+        if isinstance(given, dict):
+            yield from _twice(given, kind, ["build", name], known)
+            for question, answer in given.items():
+                if isinstance(answer, dict):
+                    yield from _twice(answer, "place", ["build", name, question], known)
+
+
+def _twice(
+    given: dict[str, Any], kind: str, path: list[Step], known: Vocabulary
+) -> Iterator[tuple[list[Step], tuple[str, str]]]:
+    first: dict[str, str] = {}
+    for text, answer in given.items():
+        word = _word(kind, str(text), known)[0]
+        if word in first:
+            other = first[word]
+            told = f"{shown(str(text))} with {_said(answer)}", f"one answer: {shown(other)} has {_said(given[other])}"
+            yield [*path, text], told
+        first.setdefault(word, text)
+
+
+def _said(answer: Any) -> str:
+    return shown(answer) if isinstance(answer, str) else "answers of its own"
+
+
 def read(sheet: Sheet, data: Dataset) -> tuple[Sheet, list[SheetFault]]:
     """A sheet with the dataset's own words where exactly one is meant, and a fault for each that is none."""
     if not isinstance(sheet.values, dict):
@@ -112,6 +141,7 @@ def read(sheet: Sheet, data: Dataset) -> tuple[Sheet, list[SheetFault]]:
             faults.append(SheetFault(sheet.place(path), shown(text), expected))
         return word
 
+    faults += [SheetFault(sheet.place(path), *told) for path, told in _again(sheet.values, known)]
     joints = known.words("joint")
     left = frozenset(filter(None, map(joints.meant, sheet.left_joints))) if joints else frozenset()
     items = known.words("quantity")

@@ -29,7 +29,10 @@ SCRIPTS = (
         for n in ("fits", "spots", "thin", "cases", "by_way", "sense", "against", "shape", "unlimited")
     ),
     *(f"assets/judge/{n}.js" for n in ("sized", "resized", "expected", "slips", "tool_faults", "form_faults")),
-    *(f"assets/judge/{n}.js" for n in ("build_faults", "reading_faults", "torque_faults", "faults", "torque_rows")),
+    *(
+        f"assets/judge/{n}.js"
+        for n in ("build_faults", "part_sizes", "reading_faults", "torque_faults", "faults", "torque_rows")
+    ),
     *(f"assets/judge/{n}.js" for n in ("fasteners", "rounds", "torque", "torque_slips", "decide", "able")),
     *(f"assets/judge/{n}.js" for n in ("two_ways", "assumed", "shown", "unmeasured")),
     "assets/judge.js",

@@ -5,7 +5,7 @@
   const node = typeof module === "object" && module.exports;
   const part = (/** @type {string} */ name) => (node ? require("../judge/" + name + ".js") : window.runningFits[name]);
   const [resolving, places, exact] = ["resolving", "places", "exact"].map(part);
-  const { hereOf, lines } = part("torque_rows");
+  const { hereOf, lines, numberings, lineKey } = part("torque_rows");
   const { ends } = part("torque");
 
   const SAID = ["which", "thread", "purpose"];
@@ -30,6 +30,13 @@
   /** Whether a line of a sheet belongs to a job. @param {any} line @param {Job} job */
   const ofJob = (line, job) => line.joint === job.joint && resolving.meets(line.position, job.position, null) &&
     SAID.every((c) => (line[c] || "") === (job.said[c] || ""));
+
+  /** The jobs with which a page counts the steps of a job in one. @param {Job} job @param {Job[]} all @param {any} engine @param {any} shared @param {any} build */
+  function countedWith(job, all, engine, shared, build) {
+    const isIn = (/** @type {Job} */ one, /** @type {Set<string>} */ count) => one.stages.some((s) => count.has(lineKey(s)));
+    const counts = numberings(engine, shared, build, new Set([job.joint])).filter((/** @type {Set<string>} */ count) => isIn(job, count));
+    return all.filter((one) => one.key !== job.key && counts.some((/** @type {Set<string>} */ count) => isIn(one, count)));
+  }
 
   /** How many places a joint has in the model that is built; 0 where no page says so. @param {Job} job @param {any} engine @param {any} shared @param {any} build */
   function count(job, engine, shared, build) {
@@ -75,7 +82,7 @@
     return low !== null && set < low * (1 - 1e-12) ? "below" : high !== null && set > high * (1 + 1e-12) ? "above" : "inside";
   }
 
-  const made = { jobs, ofJob, count, order, compared };
+  const made = { jobs, ofJob, countedWith, count, order, compared };
 
   if (node) {
     module.exports = made;

@@ -54,6 +54,13 @@
 
   // following the stages
 
+  /** That a page counts the stages through several kinds of bolt; null where it does not. @param {Job[]} others */
+  function through(others) {
+    const told = others.map((o) => "stage " + o.stages.map((s) => s.step).join(", ") + ": " + name(o));
+    return told.length ? element("p", { class: "bench-small" }, "The page counts the stages through several kinds of bolt; those of the others are " +
+      told.join("; ") + ". Do all of them in the order of their numbers.") : null;
+  }
+
   /** A turn drawn: from twelve o'clock round. @param {any} row */
   function angle(row) {
     const value = Number(rows.value(row, "nominal") || rows.range(row)[0]) * (row.cells.unit === "deg" ? 1 : 360);
@@ -99,11 +106,11 @@
   function step(engine, sheet, build, at, acts) {
     const jobs = stages.jobs(engine, shared(), build);
     const job = jobs.find((/** @type {Job} */ j) => j.key === at.joint);
-    return job ? follow(engine, sheet, build, job, at, acts) : list(sheet, jobs, (/** @type {string} */ joint) => acts.at({ joint, cycle: 1, place: "", typed: "", unit: "" }));
+    return job ? follow(engine, sheet, build, job, stages.countedWith(job, jobs, engine, shared(), build), at, acts) : list(sheet, jobs, (/** @type {string} */ joint) => acts.at({ joint, cycle: 1, place: "", typed: "", unit: "" }));
   }
 
-  /** @param {any} engine @param {Sheet} sheet @param {any} build @param {Job} job @param {Tightening} at @param {any} acts */
-  function follow(engine, sheet, build, job, at, acts) {
+  /** @param {any} engine @param {Sheet} sheet @param {any} build @param {Job} job @param {Job[]} others @param {Tightening} at @param {any} acts */
+  function follow(engine, sheet, build, job, others, at, acts) {
     const order = stages.order(job, engine, shared(), build);
     const done = round(sheet, job, at.cycle);
     const count = order && order.each ? 0 : job.position === "all" ? stages.count(job, engine, shared(), build) : 0;
@@ -115,7 +122,7 @@
     const now = next ? "Stage " + next.step + " of " + job.stages[job.stages.length - 1].step + ": " + (leading(next) ? printed(leading(next)) : "a question is open") : "all stages are recorded";
     return [
       standing(sheet, job, acts.judged(), now, next),
-      element("header", { class: "bench-head" }, element("h2", {}, name(job)), element("p", { class: "bench-small" }, told)),
+      element("header", { class: "bench-head" }, element("h2", {}, name(job)), element("p", { class: "bench-small" }, told), through(others)),
       element("div", { class: "bench-buttons" }, button("Another joint", () => acts.at({ joint: null }), { key: "joint/other", class: "bench-plain" })),
       ...(count > 1 ? [element("h3", { class: "bench-label" }, "Place"), chips("Place of the joint", [["", "all of them"], ...each], at.place,
         (/** @type {string} */ place) => acts.at({ place, typed: "" }))] : []),

@@ -73,7 +73,7 @@
     };
     /** @param {any} path @param {string} place @param {any} last */
     const ofPlace = (path, place, last) => {
-      if (/^[0-9]+$/.test(place)) {
+      if (/^(0|[1-9][0-9]*)$/.test(place)) {
         const fits = !last || (Number(place) >= 1 && Number(place) <= last);
         return fits ? [] : [fault(path, quoted(place), "a number from 1 to " + last)];
       }

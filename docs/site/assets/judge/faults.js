@@ -11,6 +11,7 @@
   const { ofBuild, ofSpread, ofDetails, named } = part("build_faults");
   const { ofTemperatures, ofRoom, ofFit, ofDirection, ofValue } = part("reading_faults");
   const { ofTorque } = part("torque_faults");
+  const { ofParts } = part("part_sizes");
 
   /** The sheet without empty fields, and without lines that have no value yet. @param {any} sheet */
   function filled(sheet) {
@@ -38,7 +39,8 @@
     const ids = new Set(sheet.instruments.map((/** @type {any} */ t) => t.id));
     const readings = sheet.readings.flatMap((/** @type {any} */ raw, /** @type {any} */ n) => ofReading(raw, "readings[" + n + "]", ids, sheet, engine, shared));
     const torques = (sheet.torques || []).flatMap((/** @type {any} */ raw, /** @type {any} */ n) => ofTorque(raw, "torques[" + n + "]", sheet, engine, shared));
-    const build = ofBuild(sheet.build || {}, engine, shared);
+    const ofOne = ofBuild(sheet.build || {}, engine, shared);
+    const build = ofOne.length ? ofOne : ofParts(sheet, shared);
     const honing = sheet.honing_unit === undefined ? [] : ofUnit(sheet.honing_unit, "length", "honing_unit", shared);
     const warm = ofTemperatures(sheet, shared);
     return [...build, ...warm, ...(warm.length ? [] : ofRoom(sheet)), ...honing, ...ofMaterials(sheet.materials || {}, shared), ...tools, ...readings, ...torques];

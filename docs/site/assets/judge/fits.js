@@ -19,11 +19,12 @@
     const whole = new Set(both.map((/** @type {any} */ c) => at(c.item, c.position)));
     const [made, apart] = [/** @type {any[]} */ ([]), /** @type {any[]} */ ([])];
     for (const item of Object.keys(shared.quantities)) {
-      for (const { position, which, parts } of pairs(entered, item, engine, shared)) {
+      const paired = pairs(entered, item, engine, shared);
+      for (const { position, which, parts } of paired) {
         const group = caseOf({ item, position, said: which ? { which } : {}, parts }, build, engine, shared);
         const one = { ...group, derived: true };
         if (!whole.has(at(item, position)) && (one.choice.rows.length || one.choice.asked.length)) {
-          const why = whyNot(one, build, engine, shared);
+          const why = lacking(one, paired) || notAlike(one, build, engine, shared);
           if (!why) {
             made.push(one);
           } else if (!lines.has(at(item, position))) {
@@ -66,12 +67,23 @@
     return found;
   }
 
-  /** Why two sizes do not give a fit at a place; empty where they do.
-   * @param {any} _ @param {any} build @param {Engine} engine @param {Shared} shared */
-  function whyNot({ parts, quantity }, build, engine, shared) {
-    if (parts.size < 2) {
-      return "its " + (parts.has("bore") ? "shaft" : "bore") + " was not measured at this place";
+  /** That a fit lacks its bore or its shaft at a place, which stands elsewhere on the sheet; empty where it has both.
+   * @param {any} _ @param {any[]} paired */
+  function lacking({ parts, position }, paired) {
+    if (parts.size === 2) {
+      return "";
     }
+    const [own, other] = parts.has("bore") ? ["shaft", "bore"] : ["bore", "shaft"];
+    if (position === "all") {
+      return "its " + own + " was entered place by place: enter its " + other + " so too";
+    }
+    return paired.some((p) => p.position === "all" && p.parts.has(own))
+      ? "its " + own + " was entered for all places at once: enter it place by place" : "its " + own + " was not measured at this place";
+  }
+
+  /** Why a bore and a shaft do not give a fit at a place; empty where they do.
+   * @param {any} _ @param {any} build @param {Engine} engine @param {Shared} shared */
+  function notAlike({ quantity }, build, engine, shared) {
     const family = builds.family(engine);
     const columns = new Set([...quantity.outer, ...quantity.inner].map((n) => shared.quantities[n].count));
     const counts = new Set([...columns].map((c) => c && family.count(c, build.model ? [build.model] : [])));

@@ -174,13 +174,13 @@
     };
   }
 
-  /** A cylinder as it will be when it is honed, with the verdict that it then has. @param {WithHoned} found @param {Scale | null} scale */
+  /** A cylinder as it will be when it is honed, with the verdict that it then has; null where honing changes nothing. @param {WithHoned} found @param {Scale | null} scale */
   function honedOf({ honed, lead }, scale) {
     const value = honed && honed.value;
-    return value && lead.value && scale && {
+    return value && lead.value && scale && !exact.equal(value.read, lead.value.read) ? {
       allowance: shownIn(scale, exact.subtract(value.read, lead.value.read)), value: shownIn(scale, value.value),
       uncertainty: up(scale, value.expanded), unit: scale.unit, verdict: honed.verdict,
-    };
+    } : null;
   }
 
   /** Why a play passes by no end that is printed alone, with what other pages print for the missing one.

@@ -33,13 +33,13 @@
   const choose = (engine, shared, build, joint, position, said) =>
     choosing.choose(stepsOf(engine), ofJoints(shared), build, joint, position, said);
 
+  /** Steps that are true for a build. @param {any} engine @param {any} shared @param {any} build @returns {Row[]} */
+  const admitted = (engine, shared, build) => engine.torques.filter((/** @type {Row} */ row) =>
+    resolving.admits(row, build, hereOf(engine, shared, row.cells.quantity, row.cells.position)));
+
   /** Steps that are true for a build, less those that choices.csv passes over for another of them.
    * @param {any} engine @param {any} shared @param {any} build @returns {Row[]} */
-  function tightened(engine, shared, build) {
-    const all = engine.torques.filter((/** @type {Row} */ row) =>
-      resolving.admits(row, build, hereOf(engine, shared, row.cells.quantity, row.cells.position)));
-    return resolving.decided(all, engine).kept;
-  }
+  const tightened = (engine, shared, build) => resolving.decided(admitted(engine, shared, build), engine).kept;
 
   /** The line that a row asks for; where others there name a detail that it does not, it says none of them.
    * @param {Row} row @param {string} word @param {any} engine @param {any} shared @param {any} build */
@@ -58,7 +58,55 @@
     }
   }
 
+  /** A step of a page: joint, purpose, kind of fastener and thread, and the number of the step.
+   * @param {Row} row @param {string} word @returns {Numbered} */
+  const counted = ({ cells }, word) => ({
+    kind: JSON.stringify([cells.quantity, cells.purpose || "", word === NONE ? "" : word, cells.thread || ""]), thread: cells.thread || "",
+    step: Number(cells.step),
+  });
+
+  /** @param {Numbered} one @returns {string} */
+  const keyOf = ({ kind, step }) => kind + step;
+
+  /** Those of a list by a name, each once. @param {[string, Numbered][]} named @returns {Numbered[][]} */
+  function together(named) {
+    const found = new Map();
+    named.forEach(([name, one]) => found.set(name, (found.get(name) || new Map()).set(keyOf(one), one)));
+    return [...found.values()].map((own) => [...own.values()]);
+  }
+
+  /** Whether at most one kind begins at 1. @param {Numbered[]} page */
+  const isOne = (page) => page.filter(({ step }) => step === 1).length <= 1;
+
+  /** Steps of several kinds of fastener that one page counts through, the keys of each such count; where more than one
+   * kind begins at 1 each has a count of its own, unless those of one thread alone share one.
+   * @param {any} engine @param {any} shared @param {any} build @param {Set<string>} [joints] @returns {Set<string>[]} */
+  function numberings(engine, shared, build, joints) {
+    const rows = admitted(engine, shared, build).filter((row) => !joints || joints.has(row.cells.quantity));
+    const pageOf = (/** @type {Row} */ { cells }) => [cells.quantity, cells.purpose || "", cells.source, cells.position].join("|");
+    const pages = together(rows.flatMap((row) => (row.cells.which || "").split(" ")
+      .map((word) => /** @type {[string, Numbered]} */ ([pageOf(row), counted(row, word)]))));
+    const counts = pages.flatMap((page) => (isOne(page) ? [page] : together(page.map((one) => [one.thread, one]))));
+    return counts.filter((count) => isOne(count) && new Set(count.map(({ kind }) => kind)).size > 1).map((count) => new Set(count.map(keyOf)));
+  }
+
+  /** The key of a line in counts. @param {any} line */
+  const lineKey = ({ said, choice }) => keyOf(counted(choosing.linesOf(choice).flat()[0], said.which || ""));
+
+  /** Lines with those of each count in its order, at the places that they had. @param {any[]} all @param {Set<string>[]} counts */
+  function inCounts(all, counts) {
+    for (const count of counts) {
+      const spots = all.flatMap((one, n) => (count.has(lineKey(one)) ? [n] : []));
+      const sorted = spots.map((n) => all[n]).sort((a, b) => Number(a.said.step) - Number(b.said.step));
+      spots.forEach((n, at) => {
+        all[n] = sorted[at];
+      });
+    }
+    return all;
+  }
+
   /** Lines of a build, one for each step that a sheet can tell from the others; of those joints alone where they are given.
+   * Kinds of fastener whose steps one page counts through stand in that count.
    * @param {any} engine @param {any} shared @param {any} build @param {Set<string>} [joints] */
   function lines(engine, shared, build, joints) {
     const found = new Map();
@@ -68,10 +116,14 @@
         const key = JSON.stringify([one.joint, one.position, ...SAID.map((c) => one.said[c] || "")]);
         found.has(key) || found.set(key, one);
       });
-    return [...found.values()];
+    return inCounts([...found.values()], numberings(engine, shared, build, joints));
   }
 
-  const made = { hereOf, choose, lines };
+  /** The key in counts of a step of a fastener. @param {Kind} kind @param {number} step */
+  const stepKey = ({ joint, purpose, which, thread }, step) =>
+    keyOf({ kind: JSON.stringify([joint, purpose, which, thread]), thread, step });
+
+  const made = { hereOf, choose, lines, numberings, lineKey, stepKey };
 
   if (node) {
     module.exports = made;

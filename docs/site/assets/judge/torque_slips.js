@@ -8,6 +8,7 @@
   const { toolWords } = part("expected");
   const { EVERY, wanted } = part("fasteners");
   const { isForCheck, times } = part("rounds");
+  const { numberings, stepKey } = part("torque_rows");
   const { NONE, detailLabel } = part("asking");
   const { split } = part("places");
 
@@ -54,11 +55,12 @@
 
   const REUSE = /** @type {Record<string, number>} */ ({ no: 1, once: 2 });
 
-  /** A line for each fastener of a torque line. @param {any} s @param {TorqueStep[]} steps @param {TorqueBench} bench */
-  function done(s, steps, bench) {
+  /** A line for each fastener of a torque line. @param {any} s @param {TorqueStep[]} steps @param {TorqueBench} bench @param {Set<string>[]} counts */
+  function done(s, steps, bench, counts) {
     const pages = [...s.choice.rows, ...s.choice.passedOver].map((r) => REUSE[r.cells.reuse]).filter(Boolean);
     return s.fasteners.map((/** @type {Fastener} */ f) => ({
-      ...s, fastener: f.kind.text, place: f.place, among: f.among, stage: s.raw.step,
+      ...s, fastener: f.kind.text, place: f.place, among: f.among, stage: s.raw.step, cycle: f.kind.cycle,
+      counts: counts.filter((count) => count.has(stepKey(f.kind, s.raw.step))),
       forCheck: isForCheck(f, s, steps), singleUse: pages.length ? Math.min(...pages) : 0, times: times(f, s, steps, bench),
     }));
   }
@@ -100,7 +102,11 @@
   /** @param {any} a @param {any} b */
   const samePlace = (a, b) => a.place === b.place || a.place === EVERY || b.place === EVERY;
   /** @param {any} a @param {any} b */
-  const sameFasteners = (a, b) => a.fastener === b.fastener && samePlace(a, b) && (a.among === b.among || !a.among || !b.among);
+  const maySame = (a, b) => samePlace(a, b) && (a.among === b.among || !a.among || !b.among);
+  /** @param {any} a @param {any} b */
+  const sameFasteners = (a, b) => a.fastener === b.fastener && maySame(a, b);
+  /** Whether a page counts the steps of two lines in one. @param {any} a @param {any} b */
+  const oneCount = (a, b) => a.cycle === b.cycle && maySame(a, b) && a.counts.some((/** @type {any} */ c) => b.counts.includes(c));
 
   /** Those of a list by a name, in its order. @template T @param {T[]} all @param {(one: T) => any} by @returns {T[][]} */
   function grouped(all, by) {
@@ -114,7 +120,7 @@
     grouped(all.flatMap((b) => all.filter((a) => test(b, a)).map((a) => ({ a, b }))), ({ b }) => b.torque);
 
   const stageOrder = (/** @type {any[]} */ all) =>
-    pairs(all, (b, a) => sameFasteners(a, b) && a.done <= b.done && a.stage > b.stage)
+    pairs(all, (b, a) => (sameFasteners(a, b) || oneCount(a, b)) && a.done <= b.done && a.stage > b.stage)
       .map((of) => ({ torque: of[0].b.torque, words: { ...of[0].b.words, later: Math.max(...of.map(({ a }) => a.stage)) } }));
 
   const twice = (/** @type {any[]} */ all) =>
@@ -156,7 +162,8 @@
   function findings(steps, bench) {
     const { rules } = bench.shared;
     const lines = steps.map((s) => seen(s, bench.shared));
-    const all = lines.flatMap((s) => done(s, steps, bench));
+    const counts = numberings(bench.engine, bench.shared, bench.build, new Set(steps.map((s) => s.raw.joint)));
+    const all = lines.flatMap((s) => done(s, steps, bench, counts));
     const must = required(steps, bench);
     const single = Object.entries(SINGLE).map(([code, hit]) => [code, lines.filter((s) => hit(s, rules[code].numbers))]);
     const found = {
