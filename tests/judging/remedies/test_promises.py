@@ -173,13 +173,15 @@ def test_a_remedy_gives_what_it_promised(data: Dataset, engine: str) -> None:
 
 
 def broken_by(readings: list[Json], engine: str, data: Dataset) -> Iterator[str]:
-    """Promises for an item that judging it again does not keep, and troubles without a remedy."""
+    """Promises that judging again does not keep, or of something forbidden, and troubles without a remedy."""
     result = bench(data, engine, readings)
     if result["verdict"] in OUT and not result["remedies"]:
         yield f"nothing to do: {result['item']}"
     for option in result["remedies"]:
         yield from contradicted(option, readings[0]["position"], engine, data)
         promised = option["result"]
+        if option["permitted"] is False and (promised or not option["why"]):
+            yield f"forbidden, yet promised or without a reason: {option['text']}"
         size = option["size"]
         build = (
             {"size": {size["part"]: size["value"]}} if size and promised and promised["uncertainty"] == "0" else None
@@ -216,12 +218,8 @@ def contradicted(option: Json, at: str, engine: str, data: Dataset) -> Iterator[
             yield f"{option['text']}: beyond {[r.id for r in rows]}"
 
 
-def test_what_is_forbidden_promises_nothing(data: Dataset) -> None:
-    forbidden = 0
-    for engine in ENGINES[::4]:
-        for readings in troubles(data, engine, False):
-            for option in bench(data, engine, readings)["remedies"]:
-                if option["permitted"] is False:
-                    forbidden += 1
-                    assert option["result"] is None and option["why"]
-    assert forbidden > 3
+@pytest.mark.parametrize("engine", ["detroit-53-inline", "gm-ecotec-2-2-l61", "toyota-1fz-fe"])
+def test_some_is_forbidden(data: Dataset, engine: str) -> None:
+    """The promises of these engines hold something that is forbidden, so that it is known to be looked at."""
+    results = (bench(data, engine, r) for r in troubles(data, engine, False))
+    assert any(o["permitted"] is False for found in results for o in found["remedies"])
