@@ -28,11 +28,7 @@ def read(raw: bytes, name: str) -> tuple[dict[str, Any], grids.Paths]:
     """
     sheets = _worksheets(repacked(raw, name), name)
     told = {t: s for t, s in sheets.items() if t in grids.TITLES}
-    faults = [SheetFault(f"{name}:{place}", *words) for t, s in told.items() for place, *words in _shapes(t, s)]
-    faults += [
-        SheetFault(f"{name}:{p}", *words) for t, s in sheets.items() if t not in told for p, *words in _strays(s)
-    ]
-    if faults:
+    if faults := [SheetFault(f"{name}:{place}", *words) for t, s in told.items() for place, *words in _shapes(t, s)]:
         raise SheetError(faults)
     found: dict[str, list[Row]] = {}
     for title, place, rows in (s for t, sheet in told.items() for s in grids.sections(t, _rows(sheet))):
@@ -40,6 +36,9 @@ def read(raw: bytes, name: str) -> tuple[dict[str, Any], grids.Paths]:
             raise SheetError([SheetFault(f"{name}:{place}", f"the grid {title} again", "each grid once")])
         found[title] = rows
     grids.missing(found, name, "worksheet")
+    others = [s for t, s in sheets.items() if t not in told]
+    if faults := [SheetFault(f"{name}:{place}", *words) for s in others for place, *words in _strays(s)]:
+        raise SheetError(faults)
     return grids.values(found, name)
 
 
