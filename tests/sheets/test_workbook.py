@@ -233,6 +233,44 @@ def test_worksheets_of_one_grid_each_are_read_too(data: Dataset, tmp_path: Path)
     assert load(path, data).values["instruments"] == whole["instruments"]
 
 
+@pytest.mark.parametrize(
+    ("heads", "title"), [(("item", "position", "Value", "unit"), "readings"), (("joint", "step", "value"), "torques")]
+)
+def test_a_further_worksheet_with_lines_of_a_grid_is_refused(
+    data: Dataset, tmp_path: Path, heads: tuple[str, ...], title: str
+) -> None:
+    path = tmp_path / "sheet.xlsx"
+    whole = sheet(*fit("main-bearing-clearance", "4.5026", "4.4992"), engine="cummins-ntc-400")
+    workbook.write(whole, path, sheet_form.fields())
+    book = openpyxl.load_workbook(path)
+    more = book.create_sheet("more")
+    more.append(["what we read later, value in inches"])
+    book.save(path)
+    assert load(path, data).values["readings"] == whole["readings"]
+    more.append(heads)
+    book.save(path)
+    told = rf'sheet.xlsx:more!2: {title} on a worksheet "more", expected them on the worksheet {title}'
+    with pytest.raises(SheetError, match=told):
+        load(path, data)
+
+
+def test_a_line_that_says_to_what_and_not_from_what_is_refused(data: Dataset, tmp_path: Path) -> None:
+    path = tmp_path / "sheet.xlsx"
+    leaves = [reading("crank-end-play", "gap", "0.005", "all", to="0.006") for _ in "ab"]
+    workbook.write(sheet(*leaves, engine="cummins-ntc-400"), path, sheet_form.fields())
+    book = openpyxl.load_workbook(path)
+    head, line, _ = grid(book, "readings")
+    cell = next(c for c, h in zip(line, head, strict=True) if h.value == "value")
+    cell.value = None
+    book.save(path)
+    with pytest.raises(SheetError, match=rf"sheet.xlsx:readings!{cell.row}: no value, expected the field value"):
+        load(path, data)
+    values = sheet(*leaves, engine="cummins-ntc-400")
+    values["readings"][1]["value"] = ""
+    with pytest.raises(SheetError, match=r"readings\[1\]: no value"):
+        load(values, data)
+
+
 WIDE, HIGH, PER_CHARACTER, LETTER = 210 / 25.4 * 72, 297 / 25.4 * 72, 5.25, 11
 """Points of an A4 page, of a character's width and of a letter at full size."""
 

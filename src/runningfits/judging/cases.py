@@ -18,6 +18,7 @@ from .temperature import Temperatures, temperatures
 from .thin import thin
 from .unlimited import unlimited
 from .values import Means
+from .walled import walled
 
 
 @dataclass(frozen=True)
@@ -70,6 +71,7 @@ def bench(sheet: Sheet, data: Dataset) -> Bench:
         unjudged=(
             *unjudged,
             *missing,
+            *walled(entered, made, data, engine, build, given["readings"]),
             *(thin(entered, data) if stage != STAGES[0] else ()),
             *unlimited(entered, data, engine, build, means, given["readings"]),
         ),

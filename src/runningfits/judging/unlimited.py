@@ -6,13 +6,11 @@ from typing import Any
 
 from ..build import Build
 from ..dataset import Dataset
-from ..units import rounded
 from .case import Case, case
 from .deriving import Unjudged, grids
 from .spots import is_oval
-from .values import Means, Value, part_value
-
-NO_LIMIT = "no page that was read limits it; as much as {} was found"
+from .values import Means, part_value
+from .walled import NO_LIMIT, in_unit
 
 METHODS = ("cross-difference", "end-difference")
 
@@ -34,17 +32,11 @@ def unlimited(
         value = part_value(list(readings), data.quantities[own.item]["method"], means, thermal=False)
         if value and value.least > NOTHING and value.read > most.get(own.item, (Fraction(0),))[0]:
             made = case(data, engine, build, own.item, own.position, own.said, {own.part: readings})
-            most[own.item] = value.read, (made, NO_LIMIT.format(_amount(value, lines, data)))
+            amount = in_unit(value.read, lines[value.readings[0]], data)
+            most[own.item] = value.read, (made, f"{NO_LIMIT}as much as {amount} was found")
     return tuple(found for _, found in most.values())
 
 
 def is_unlimited(why: str) -> bool:
     """Whether a case is not judged because no page limits it: no reading mends that."""
-    return why.startswith(NO_LIMIT.partition(";")[0])
-
-
-def _amount(value: Value, lines: Sequence[dict[str, Any]], data: Dataset) -> str:
-    """A value in the unit of its first reading, to that one's last digit."""
-    line = lines[value.readings[0]]
-    digits = len(line["value"].partition(".")[2])
-    return f"{rounded(value.read / data.units[line['unit']].factor, Fraction(1, 10**digits))} {line['unit']}"
+    return why.startswith(NO_LIMIT)

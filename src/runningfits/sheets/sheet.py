@@ -55,7 +55,7 @@ def _within(place: str, others: tuple[str, ...]) -> bool:
     return place in others or place.startswith(tuple(f"{p}." for p in others))
 
 
-_TELLING = {"readings": ("value",), "torques": ("value",), "parts": ("maker", "number", "note")}
+_TELLING = {"readings": ("value", "to"), "torques": ("value",), "parts": ("maker", "number", "note")}
 """Cells of which a line has none filled while it tells nothing yet."""
 
 

@@ -3,10 +3,12 @@
 import io
 import warnings
 from collections.abc import Iterator
+from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from ..files import write_whole
+from ..numerals import shown
 from . import book_helps, book_pages, grids
 from .faults import SheetError, SheetFault
 from .grids import Cell, Row
@@ -34,6 +36,9 @@ def read(raw: bytes, name: str) -> tuple[dict[str, Any], grids.Paths]:
             raise SheetError([SheetFault(f"{name}:{place}", f"the grid {title} again", "each grid once")])
         found[title] = rows
     grids.missing(found, name, "worksheet")
+    others = [s for t, s in sheets.items() if t not in told]
+    if faults := [SheetFault(f"{name}:{place}", *words) for s in others for place, *words in _strays(s)]:
+        raise SheetError(faults)
     return grids.values(found, name)
 
 
@@ -45,6 +50,15 @@ def _shapes(title: str, sheet: "Worksheet") -> Iterator[tuple[str, str, str]]:
         yield title, f"{sheet.max_row} rows", f"at most {MOST_ROWS}"
     elif (sheet.max_column or 0) > MOST_COLUMNS:
         yield title, f"{sheet.max_column} columns", f"at most {MOST_COLUMNS}"
+
+
+def _strays(sheet: "Worksheet") -> Iterator[tuple[str, str, str]]:
+    """Place, what was found and what was expected of a worksheet that is not read and holds lines of a grid."""
+    for row in islice(_rows(sheet), MOST_ROWS):
+        headings = {str(c.value).strip().lower(): c.line for c in row if c}
+        for title, key in (("readings", "item"), ("torques", "joint")):
+            if {key, "value"} <= set(headings):
+                yield headings[key], f"{title} on a worksheet {shown(sheet.title)}", f"them on the worksheet {title}"
 
 
 def _rows(sheet: "Worksheet") -> Iterator[Row]:

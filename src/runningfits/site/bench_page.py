@@ -26,7 +26,7 @@ SCRIPTS = (
     *(f"assets/judge/{n}.js" for n in ("grid", "temperature", "scatter", "values", "repeats", "case", "deriving")),
     *(
         f"assets/judge/{n}.js"
-        for n in ("fits", "spots", "thin", "cases", "by_way", "sense", "against", "shape", "unlimited")
+        for n in ("fits", "spots", "thin", "walled", "cases", "by_way", "sense", "against", "shape", "unlimited")
     ),
     *(f"assets/judge/{n}.js" for n in ("sized", "resized", "expected", "slips", "tool_faults", "form_faults")),
     *(

@@ -96,7 +96,7 @@
 
   /** A sheet as the bench keeps it: lines of a blank one that were not filled in are no readings. @param {any} sheet @returns {Sheet} */
   function taken(sheet) {
-    const filled = (/** @type {any[]} */ lines) => lines.filter((line) => line.value !== "");
+    const filled = (/** @type {any[]} */ lines) => lines.filter((line) => line.value !== "" || line.to);
     return { title: "", stage: "found", decision: "guarded", ...sheet, build: sheet.build || {}, readings: filled(sheet.readings), torques: filled(sheet.torques || []) };
   }
 

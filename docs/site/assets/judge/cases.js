@@ -9,6 +9,7 @@
   const { derive } = part("deriving");
   const { fits, joined, apartFrom } = part("fits");
   const { thin } = part("thin");
+  const { walled } = part("walled");
 
   /** Readings of one item and place that say the same of their row, by part.
    * @param {any} sheet @param {Shared} shared @param {any} warmth */
@@ -34,7 +35,8 @@
     const { made: both, apart } = fits(entered, build, engine, shared);
     const whole = joined(entered, both, build, engine, shared);
     const once = ["machined", "assembled"].includes(sheet.stage) ? thin(entered, shared) : [];
-    return { entered, all: [...whole, ...found, ...apartFrom(whole, both)], unjudged: [...unjudged, ...apart, ...once] };
+    const byWalls = walled(entered, both, build, engine, shared, sheet.readings);
+    return { entered, all: [...whole, ...found, ...apartFrom(whole, both)], unjudged: [...unjudged, ...apart, ...byWalls, ...once] };
   }
 
   const made = { cases };

@@ -7,6 +7,7 @@
   const [exact, choosing, spots, values] = ["exact", "choosing", "spots", "values"].map(part);
   const { caseOf } = part("case");
   const { grids } = part("deriving");
+  const { inUnit, NO_LIMIT } = part("walled");
 
   const METHODS = ["cross-difference", "end-difference"];
   const NOTHING = 1e-9;
@@ -24,19 +25,11 @@
       const value = values.partValue([...parts.values()].flat(), shared.quantities[item].method, means, false);
       if (value && value.least > NOTHING && exact.less(most.has(item) ? most.get(item).read : exact.ZERO, value.read)) {
         const one = caseOf({ item, position, said, parts }, build, engine, shared);
-        const why = "no page that was read limits it; as much as " + amount(value, sheet.readings, shared) + " was found";
+        const why = NO_LIMIT + "as much as " + inUnit(value.read, sheet.readings[value.readings[0]], shared) + " was found";
         most.set(item, { read: value.read, one, why });
       }
     }
     return [...most.values()];
-  }
-
-  /** A value in the unit of its first reading, to that one's last digit.
-   * @param {any} value @param {any[]} lines @param {Shared} shared */
-  function amount(value, lines, shared) {
-    const { value: text, unit } = lines[value.readings[0]];
-    const number = exact.divide(value.read, exact.parse(shared.units[unit].factor));
-    return exact.fixed(number, (text.split(".")[1] || "").length) + " " + unit;
   }
 
   const made = { unlimited };
