@@ -13,11 +13,13 @@ from .case import Case
 from .cases import Bench
 from .instruments import settings
 from .temperature import UNKNOWN_KELVIN, correction, known
+from .unmeasured import VALVES
 
 
 def assumed(bench: Bench) -> list[str]:
-    """Temperatures, materials and spots that the sheet does not give, and what was taken instead."""
-    return [*_temperatures(bench), *_apart(bench), *_warmed(bench), *_materials(bench), *_spots(bench)]
+    """Temperatures, materials, spots and valves that the sheet does not give, and what was taken instead."""
+    own = (_temperatures(bench), _apart(bench), _warmed(bench), _materials(bench), _spots(bench), _valves(bench))
+    return [sentence for kind in own for sentence in kind]
 
 
 def corrected(bench: Bench) -> list[str]:
@@ -105,6 +107,17 @@ def _spots(bench: Bench) -> Iterator[str]:
         yield (
             "In which direction a piston was measured is not told: it is taken to be square to its pin, at the height "
             "that the page names."
+        )
+
+
+def _valves(bench: Bench) -> Iterator[str]:
+    """Lashes of an assembled engine of which one line stands for several valves."""
+    quantities, lines = bench.data.quantities, bench.sheet.values["readings"]
+    lashes = [r["item"] for r in lines if quantities[r["item"]]["kind"] == "lash" and r["position"] in ("all", *VALVES)]
+    for item in dict.fromkeys(lashes) if bench.stage == "assembled" else ():
+        yield (
+            f"{quantities[item]['label']}: a line without the number of a cylinder is taken for each valve that it "
+            "names; what each of them read is not on the sheet."
         )
 
 

@@ -6,12 +6,12 @@
   const part = (name) => (node ? require("./" + name + ".js") : window.runningFits[name]);
   const [exact, temperature, spots] = ["exact", "temperature", "spots"].map(part);
 
-  /** Temperatures, materials and spots that the sheet does not give, and what was taken instead.
+  /** Temperatures, materials, spots and valves that the sheet does not give, and what was taken instead.
    * @param {any} sheet @param {any} cases @param {any} warmth @param {Shared} shared */
   function assumed(sheet, cases, warmth, shared) {
     return [
       ...ofTemperatures(sheet, warmth), ...ofApart(sheet, cases), ...ofWarmed(sheet, warmth, shared),
-      ...ofMaterials(sheet, warmth, shared), ...ofSpots(sheet, shared),
+      ...ofMaterials(sheet, warmth, shared), ...ofSpots(sheet, shared), ...ofValves(sheet, shared),
     ];
   }
 
@@ -85,6 +85,16 @@
       ? ["In which direction a piston was measured is not told: it is taken to be square to its pin, at the height "
         + "that the page names."]
       : [];
+  }
+
+  /** Lashes of an assembled engine of which one line stands for several valves. @param {any} sheet @param {Shared} shared */
+  function ofValves(sheet, shared) {
+    const lashes = sheet.readings.filter((/** @type {any} */ r) =>
+      shared.quantities[r.item].kind === "lash" && ["all", "intake", "exhaust"].includes(r.position));
+    const items = [...new Set(lashes.map((/** @type {any} */ r) => r.item))];
+    return sheet.stage !== "assembled" ? [] : items.map((item) => shared.quantities[item].label
+      + ": a line without the number of a cylinder is taken for each valve that it names; what each of them read is not on "
+      + "the sheet.");
   }
 
   const made = { assumed };
