@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 
+from runningfits.faces.row_words import range_words
 from runningfits.faces.words import (
     INTERFERENCE,
     WORDS,
@@ -12,7 +13,6 @@ from runningfits.faces.words import (
     interference_lines,
     joint,
     out_lines,
-    range_words,
     tally_lines,
     torque_lines,
     value_words,

@@ -8,7 +8,7 @@ import pytest
 from runningfits import check
 from runningfits.build import Build
 from runningfits.dataset import Dataset
-from runningfits.faces.words import range_words
+from runningfits.faces.row_words import range_words
 from runningfits.judging import resized
 from runningfits.judging.against import DOUBTS
 from runningfits.judging.bounds import bounds

@@ -16,7 +16,7 @@ import runningfits as rf
 from runningfits.build import Build
 from runningfits.choosing import choose
 from runningfits.dataset import Dataset
-from runningfits.faces import words
+from runningfits.faces import row_words, words
 from runningfits.shown import range_text
 from runningfits.site import bench_page, offline
 
@@ -163,7 +163,7 @@ def test_a_judgement_on_the_pad(at_bench: Bench, data: Dataset, bore: str, shaft
         assert "ten times off" in at_bench.text(".bench-stop")
         return
     assert words.value_words(found) in card
-    assert words.range_words(found["range"]) in card and found["cite"]["text"] in card
+    assert row_words.range_words(found["range"]) in card and found["cite"]["text"] in card
     assert f"in the new range with probability {found['probability']}" in card
     assert all(f"{k} {v}" in card for k, v in found["margins"].items())
     assert (found["needs"] or "") in card
@@ -344,7 +344,7 @@ def test_a_6bt_ground_and_bored_is_told_once(at_bench: Bench, data: Dataset) -> 
     results = rf.check(at_bench.sheet(), data).as_dict()["results"]
     assert [at_bench.text(".bench-verdict")] == [words.verdict_words(r) for r in results if r["position"] == "5"]
     bores = {r["position"]: r["range"] for r in results if r["item"] == "cylinder-bore"}
-    assert bores["4"]["lower"] != bores["5"]["lower"] and words.range_words(results[1]["range"]) in at_bench.text(
+    assert bores["4"]["lower"] != bores["5"]["lower"] and row_words.range_words(results[1]["range"]) in at_bench.text(
         ".bench-card"
     )
 

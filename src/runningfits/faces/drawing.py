@@ -5,8 +5,9 @@ from typing import Any
 
 from markupsafe import Markup
 
+from .row_words import range_words
 from .templating import rendered
-from .words import place, range_words, verdict_words
+from .words import place, verdict_words
 
 Shape = dict[str, Any]
 """A box, line or reading of a drawing, its places as text."""

@@ -11,7 +11,7 @@ from ..dataset import Dataset
 from ..judging.teaching.exercise import CALLS, OPEN, Answer, Drill, Task
 from ..judging.teaching.marking import COLUMNS, Mark
 from ..sheets.vocabulary import tool_words
-from . import templating, words
+from . import row_words, templating, words
 from .pieces import table
 
 ASKED = (
@@ -141,7 +141,7 @@ def _cells(number: int, task: Task, result: Json, drill: Drill) -> list[str]:
 
 
 def _book(result: Json) -> str:
-    return words.starred_range(result["range"])
+    return row_words.starred_range(result["range"])
 
 
 def _readings(readings: Sequence[Json], data: Dataset) -> Iterator[str]:

@@ -17,7 +17,7 @@ from ..judging.naming import misprints, place_words
 from ..judging.values import Value
 from ..scale import USUAL_STEPS, Scale
 from ..sheets.blank import engine_unit
-from . import templating, words
+from . import row_words, templating, words
 from .remedy_words import remedy_lines
 from .report import head_fields
 
@@ -116,11 +116,10 @@ def _wanted(spot: Spot, scales: tuple[Scale, Scale], data: Dataset) -> str:
         return choice.why
     row, ends = choice.rows[0], _ends(spot)
     if ends is None:
-        return (
-            f"{words.starred(' / '.join(filter(None, shown.range_text(row, data))), misprints(row))} [{row.cite.text}]"
-        )
+        printed = " / ".join(filter(None, shown.range_text(row, data)))
+        return f"{row_words.starred(printed, misprints(row))} [{row.cite.text}]"
     window = "; ".join(f"{s.text(ends[0], 1)} to {s.text(ends[1], 1)} {s.unit}" for s in scales)
-    return f"{window}{words.marked(list(row.marks))} [{row.cite.text}]"
+    return f"{window}{row_words.marked(list(row.marks))} [{row.cite.text}]"
 
 
 def _off(spot: Spot, shaft: bool, scales: tuple[Scale, Scale]) -> str:
@@ -144,7 +143,7 @@ def _about(size: str, spots: list[Spot], bench: Bench) -> Iterator[str]:
         side = "largest" if quantity["limit_side"] == "lower" else "smallest"
         yield f"Aim for the {side} that the window allows: wear goes the other way (common practice)."
     for form, row in _forms(size, bench):
-        said = words.starred(" ".join(filter(None, shown.range_text(row, data))), misprints(row))
+        said = row_words.starred(" ".join(filter(None, shown.range_text(row, data))), misprints(row))
         yield f"{data.quantities[form]['label']}: {said} [{row.cite.text}]."
     part = data.keyed("repairs").get(quantity["repair"])
     if part and part["held"]:

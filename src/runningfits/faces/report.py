@@ -9,7 +9,7 @@ from ..cautions import CAUTIONS
 from ..dataset import Dataset
 from ..degrees import degree_words
 from ..judging.decide import is_out
-from . import drawing, record, templating, words
+from . import drawing, record, row_words, templating, words
 from .pieces import Table, table
 from .remedy_words import remedy_lines
 from .templating import rendered
@@ -95,7 +95,7 @@ def _card(r: dict[str, Any], stage: str) -> dict[str, Any]:
         "value": words.value_words(r),
         "facts": _facts(r) if shown else [],
         "range": _range(r["range"]) if r["range"] else "",
-        "marked": words.marked(r["range"]["marks"]) + _once(r["range"]) if r["range"] else "",
+        "marked": row_words.marked(r["range"]["marks"]) + _once(r["range"]) if r["range"] else "",
         "misprints": [_misprint(m) for m in r["range"]["misprints"]] if r["range"] else [],
         "caution": r["caution"] if r["range"] else "",
         "notes": list(_notes(r)),
@@ -118,7 +118,7 @@ def _notes(r: dict[str, Any]) -> Iterator[str]:
     yield from [r["why"]] if r["why"] and r["verdict"] == "no-range" else []
     yield from [r["needs"]] if r["needs"] else []
     yield from words.guide_lines(r)
-    yield from words.passed_over_lines(r)
+    yield from row_words.passed_over_lines(r)
     yield from (line.strip() for a in r["agreement"] for line in words.agreement_lines(a))
 
 
@@ -142,7 +142,7 @@ def _part_cells(r: dict[str, Any]) -> list[str]:
             ),
         )
     )
-    return [r["label"], words.place(r), words.value_words(r), words.starred_range(r["range"]), verdict]
+    return [r["label"], words.place(r), words.value_words(r), row_words.starred_range(r["range"]), verdict]
 
 
 def _anchor(cite: dict[str, str] | None) -> Markup:
@@ -162,7 +162,7 @@ def _range(found: dict[str, Any]) -> str:
     """A range as it is printed, in both units where both are."""
     second = [v for k, v in found["printed"].items() if k.endswith("_2")]
     also = f" (also printed: {' to '.join(second[:2])} {found['unit_2']})" if second and found["unit_2"] else ""
-    return words.range_words(found) + also
+    return row_words.range_words(found) + also
 
 
 def _once(found: dict[str, Any]) -> str:
@@ -191,6 +191,6 @@ def _torque_cells(t: dict[str, Any]) -> list[str]:
         t["place"],
         str(t["step"]),
         done,
-        words.starred_range(t["range"]),
+        row_words.starred_range(t["range"]),
         "; ".join((words.WORDS[t["verdict"]], *words.torque_lines(t))),
     ]

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from . import words
+from . import row_words, words
 
 PRINTED = ("id", "lower", "upper", "nominal", "tolerance", "limit", "unit")
 """What of a range is compared."""
@@ -49,7 +49,7 @@ def _change(old: dict[str, Any], new: dict[str, Any]) -> dict[str, Any]:
 
 def _told(r: dict[str, Any]) -> dict[str, Any]:
     page = f" [{r['cite']['text']}]" if r["cite"] else ""
-    said = f"{words.verdict_words(r)}, by {words.range_words(r['range'])}{page}"
+    said = f"{words.verdict_words(r)}, by {row_words.range_words(r['range'])}{page}"
     return {"verdict": r["verdict"], "range": r["range"] and r["range"]["id"], "words": said}
 
 

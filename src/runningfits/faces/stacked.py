@@ -14,7 +14,7 @@ from ..judging.naming import misprints, place_words
 from ..judging.stack import Expected, Part, Stack
 from ..rows import Row
 from ..scale import Scale
-from . import words
+from . import row_words
 
 TIMES = {1: "", -1: "minus ", -2: "minus two of ", 2: "two of "}
 
@@ -107,7 +107,9 @@ def lines(found: Expected, face: Face) -> Iterator[str]:
 def _range(row: Row, face: Face) -> str:
     values, limit = shown.range_text(row, face.data)
     marks = f" ({'; '.join(row.marks)})" if row.marks else ""
-    return f"{words.starred(values + (f'; limit {limit}' if limit else ''), misprints(row))}{marks}  [{row.cite.text}]"
+    return (
+        f"{row_words.starred(values + (f'; limit {limit}' if limit else ''), misprints(row))}{marks}  [{row.cite.text}]"
+    )
 
 
 def _stack_lines(stack: Stack, found: Expected, face: Face) -> Iterator[str]:

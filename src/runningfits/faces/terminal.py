@@ -10,6 +10,7 @@ from rich.text import Text
 from ..cautions import CAUTIONS
 from ..folding import folded
 from .remedy_words import remedy_lines
+from .row_words import page_words, passed_over_lines, starred_range
 from .words import (
     OPEN_HEAD,
     WORDS,
@@ -23,13 +24,10 @@ from .words import (
     not_judged_lines,
     other_lines,
     out_lines,
-    page_words,
     part_lines,
-    passed_over_lines,
     past_lines,
     place,
     question_lines,
-    starred_range,
     suspected_lines,
     tally_lines,
     torque_lines,
