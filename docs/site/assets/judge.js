@@ -13,13 +13,13 @@
   const { misshapen } = part("shape");
   const { unmeasured } = part("unmeasured");
   const { unlimited } = part("unlimited");
+  const { tapering } = part("strips");
   const { assumed } = part("assumed");
   const { temperatures } = part("temperature");
   const { scatters } = part("scatter");
   const { parsed } = part("build");
   const { neverNegative } = part("reading_faults");
-  const torque = part("torque");
-  const torqueSlips = part("torque_slips");
+  const [torque, torqueSlips] = ["torque", "torque_slips"].map(part);
 
   // rows tried on the readings of a case
 
@@ -285,7 +285,7 @@
       results: found.map((j) => shown.result({ ...j, honed: honed(j, bench) }, bench)),
       findings: slips.findings(sheet, every, engine, shared, bench.means),
       missing: unmeasured(every, sheet, engine, shared), assumed: assumed(sheet, every, warmth, shared),
-      notJudged: [...unjudged, ...unlimited(entered, base)].map((/** @type {{one: Case, why: string}} */ { one, why }) => ({ item: one.item, position: one.position, why })),
+      notJudged: [...unjudged, ...unlimited(entered, base), ...tapering(entered, base)].map((/** @type {{one: Case, why: string}} */ { one, why }) => ({ item: one.item, position: one.position, why })),
     };
   }
 

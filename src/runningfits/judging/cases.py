@@ -14,6 +14,7 @@ from .fits import apart, fits, joined
 from .instruments import corrections, instruments
 from .scatter import scatters
 from .shape import misshapen
+from .strips import tapering
 from .temperature import Temperatures, temperatures
 from .thin import thin
 from .unlimited import unlimited
@@ -74,6 +75,7 @@ def bench(sheet: Sheet, data: Dataset) -> Bench:
             *walled(entered, made, data, engine, build, given["readings"]),
             *(thin(entered, data) if stage != STAGES[0] else ()),
             *unlimited(entered, data, engine, build, means, given["readings"]),
+            *tapering(entered, data, means, given["readings"]),
         ),
         misshapen=misshapen(entered, data, engine, build, means, guarded),
     )

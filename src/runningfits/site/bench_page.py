@@ -24,10 +24,8 @@ SCRIPTS = (
     *(f"assets/judge/{n}.js" for n in ("exact", "places", "rows", "build", "lines", "closeness", "resolving")),
     *(f"assets/judge/{n}.js" for n in ("asking", "open_questions", "choosing", "bounds", "coverage", "uncertainty")),
     *(f"assets/judge/{n}.js" for n in ("grid", "temperature", "scatter", "values", "repeats", "case", "deriving")),
-    *(
-        f"assets/judge/{n}.js"
-        for n in ("fits", "spots", "thin", "walled", "cases", "by_way", "sense", "against", "shape", "unlimited")
-    ),
+    *(f"assets/judge/{n}.js" for n in ("fits", "spots", "thin", "walled", "cases", "by_way", "sense", "against")),
+    *(f"assets/judge/{n}.js" for n in ("shape", "unlimited", "strips")),
     *(f"assets/judge/{n}.js" for n in ("sized", "resized", "expected", "slips", "tool_faults", "form_faults")),
     *(
         f"assets/judge/{n}.js"

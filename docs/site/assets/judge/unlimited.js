@@ -32,7 +32,7 @@
     return [...most.values()];
   }
 
-  const made = { unlimited };
+  const made = { unlimited, NOTHING };
 
   if (node) {
     module.exports = made;
