@@ -5,11 +5,12 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from ..dataset import Dataset, NotInDatasetError
+from ..dataset import Dataset
 from ..folding import folded
 from ..near import Words, key
 from ..positions import PositionError
 from ..rows import Row, document_words
+from ..shared_tables import NotInDatasetError
 from ..shown import column_words, counts, cylinders_of, doubt, label, places_of, range_text, row_values
 from .named import ENGINE, ITEM, own_data
 from .options import build_options, fail, named_build, print_json, tell
