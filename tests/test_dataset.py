@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from runningfits import audit
-from runningfits.dataset import Dataset, NotInDatasetError
+from runningfits.dataset import Dataset
+from runningfits.shared_tables import NotInDatasetError
 
 from .broken import dataset
 

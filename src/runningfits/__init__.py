@@ -9,9 +9,10 @@ from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from .dataset import Dataset, NotInDatasetError
+from .dataset import Dataset
 from .positions import PositionError
 from .rows import Cite, Row
+from .shared_tables import NotInDatasetError
 from .unusable import UnusableError
 from .version import __version__
 

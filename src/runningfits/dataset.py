@@ -1,33 +1,22 @@
 """The dataset in memory."""
 
-import json
 import re
 from collections.abc import Iterable
 from functools import cached_property
-from pathlib import Path
 from typing import TYPE_CHECKING
 
-from . import notebook, positions, tables, units
+from . import notebook, positions, tables
 from .engine_models import Family
 from .near import Words
-from .places import folder
-from .rows import Cite, Row, document_words
+from .rows import Row, document_words
+from .shared_tables import NotInDatasetError, SharedTables, unknown
 from .trade import Synonyms
-from .unusable import UnusableError
 
 if TYPE_CHECKING:
     import pandas as pd
 
 
-class NotInDatasetError(KeyError):
-    """An engine, item, place or table that the dataset does not have; the message names those near it."""
-
-    def __str__(self) -> str:
-        """The message without quotes."""
-        return str(self.args[0])
-
-
-class Dataset:
+class Dataset(SharedTables):
     """Tables of one data folder; each is read when it is first used.
 
     >>> data = Dataset()
@@ -35,98 +24,11 @@ class Dataset:
     True
     """
 
-    def __init__(self, path: str | Path | None = None) -> None:
-        """Take the data folder at `path`, or the one that comes with the package."""
-        self.path = Path(path) if path else folder("data")
-
-    @cached_property
-    def version(self) -> str:
-        """Version of the data."""
-        path = self.path / "datapackage.json"
-        try:
-            return str(json.loads(tables.manifest_text(self.path))["version"])
-        except (ValueError, KeyError, TypeError, RecursionError) as error:
-            raise UnusableError(f"{path}: no version; expected a JSON object with one, such as 1.0.0") from error
-
     def _repr_html_(self) -> str:
         """What a notebook shows: the version, and the engine families."""
         head = f"Running Fits, data {self.version}: {len(self.engines)} engine families"
         lines = ([e, r["maker"], r["designation"]] for e, r in self.engines.items())
         return notebook.table(head, ("engine", "maker", "designation"), lines)
-
-    def table(self, name: str) -> list[dict[str, str]]:
-        """Rows of a shared table as text by column; raises NotInDatasetError for a name that is none."""
-        if name not in tables.SHARED:
-            raise _unknown("table", name, tables.SHARED)
-        if name not in self._tables:
-            path = self.path / f"{name}.csv"
-            self._tables[name] = tables.rows(path, tables.columns(name), needed=True)
-        return self._tables[name]
-
-    @cached_property
-    def _tables(self) -> dict[str, list[dict[str, str]]]:
-        return {}
-
-    def keyed(self, name: str) -> dict[str, dict[str, str]]:
-        """Rows of a shared table by the value of its first column."""
-        if name not in self._keyed:
-            self._keyed[name] = {next(iter(r.values())): r for r in self.table(name)}
-        return self._keyed[name]
-
-    @cached_property
-    def _keyed(self) -> dict[str, dict[str, dict[str, str]]]:
-        return {}
-
-    def _of_key(self, name: str, key: str) -> list[dict[str, str]]:
-        """Rows of a shared table whose first cell is a key: a look-up needs few, and parses no more."""
-        if name not in self._lines:
-            self._lines[name] = tables.lines_by_key(self.path / f"{name}.csv", tables.columns(name))
-        lines = self._lines[name].get(key)
-        return tables.rows_of_key(self.path / f"{name}.csv", key, lines, tables.columns(name)) if lines else []
-
-    @cached_property
-    def _lines(self) -> dict[str, dict[str, list[str]]]:
-        return {}
-
-    @cached_property
-    def engines(self) -> dict[str, dict[str, str]]:
-        """Engine families by id."""
-        return self.keyed("engines")
-
-    @cached_property
-    def quantities(self) -> dict[str, dict[str, str]]:
-        """Quantities by id."""
-        return self.keyed("quantities")
-
-    @cached_property
-    def joints(self) -> dict[str, dict[str, str]]:
-        """Joints by id."""
-        return self.keyed("joints")
-
-    @cached_property
-    def units(self) -> dict[str, units.Unit]:
-        """Units by name."""
-        return units.from_rows(self.table("units"))
-
-    @cached_property
-    def _cites(self) -> dict[str, dict[str, Cite]]:
-        return {}
-
-    def cite(self, source: str, page: str) -> Cite:
-        """Where a page of a document stands; raises NotInDatasetError for a page that is not in pages.csv."""
-        if source not in self._cites:
-            self._cites[source] = self._pages(source)
-        if page not in self._cites[source]:
-            raise _unknown(f"page of {source}", page, self._cites[source])
-        return self._cites[source][page]
-
-    def _pages(self, source: str) -> dict[str, Cite]:
-        """Pages of a document that were read."""
-        named, read = self._of_key("sources", source), self._of_key("pages", source)
-        if not named or not read:
-            raise _unknown("document", source, self.keyed("sources"))
-        number, title = named[0]["number"], named[0]["title"]
-        return {p["page"]: Cite(source, number, title, p["page"], p["address"]) for p in read}
 
     def engine(self, engine: str) -> dict[str, str]:
         """The engine family of that id; raises NotInDatasetError with the ids that look like it."""
@@ -154,7 +56,7 @@ class Dataset:
         """Rows of one table of an engine, such as `sizes`; raises NotInDatasetError for no engine or table of rows."""
         self.engine(engine)
         if table not in tables.CITED:
-            raise _unknown("table of rows", table, tables.CITED)
+            raise unknown("table of rows", table, tables.CITED)
         key = (engine, table)
         if key not in self._rows:
             self._rows[key] = [self._row(table, engine, r) for r in self._cells(engine, table)]
@@ -355,18 +257,13 @@ class Dataset:
         if table in tables.SHARED:
             return pd.DataFrame(self.table(table))
         if table not in tables.PER_ENGINE:
-            raise _unknown("table", table, (*tables.SHARED, *tables.PER_ENGINE))
+            raise unknown("table", table, (*tables.SHARED, *tables.PER_ENGINE))
         joined = [
             {"id": tables.row_id(table, e, r), "engine": e, **r}
             for e in sorted(self.engines)
             for r in tables.of_engine(self.path, e, table)
         ]
         return pd.DataFrame(joined)
-
-
-def _unknown(what: str, text: str, names: Iterable[str]) -> NotInDatasetError:
-    """The error that a name is none of those, with those near it."""
-    return NotInDatasetError(f'no {what} "{text}"; {Words(dict.fromkeys(names, ())).expected(text)}')
 
 
 def _near(names: list[str], most: int = 5) -> str:

@@ -11,7 +11,8 @@ from click.testing import CliRunner
 
 from runningfits.cli import main
 from runningfits.commands.named import engine_meant
-from runningfits.dataset import Dataset, NotInDatasetError
+from runningfits.dataset import Dataset
+from runningfits.shared_tables import NotInDatasetError
 
 SHELL = [sys.executable, "-c", "from runningfits.cli import main; main(prog_name='runningfits')"]
 

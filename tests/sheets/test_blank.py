@@ -12,9 +12,10 @@ import runningfits as rf
 from runningfits import tables
 from runningfits.build import Build
 from runningfits.cli import main
-from runningfits.dataset import Dataset, NotInDatasetError
+from runningfits.dataset import Dataset
 from runningfits.faces import blank_page
 from runningfits.places import folder
+from runningfits.shared_tables import NotInDatasetError
 from runningfits.sheets import blank, entries, measuring
 from runningfits.sheets.faults import SheetError
 from runningfits.sheets.sheet import load

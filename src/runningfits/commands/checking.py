@@ -8,10 +8,11 @@ from typing import Any
 import click
 
 from ..build import STAGES
-from ..dataset import Dataset, NotInDatasetError
+from ..dataset import Dataset
 from ..files import write_whole
 from ..folding import folded
 from ..places import folder
+from ..shared_tables import NotInDatasetError
 from .ending import console
 from .named import ENGINE, own_data
 from .options import build_options, fail, judged, keep, named_build, print_json, read_sheet

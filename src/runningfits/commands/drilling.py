@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from ..dataset import NotInDatasetError
 from ..files import write_whole
 from ..folding import folded
+from ..shared_tables import NotInDatasetError
 from ..sheets.blank import Work
 from .named import ENGINE, own_data
 from .options import build_options, fail, keep, named_build, print_json

@@ -5,12 +5,14 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from ..dataset import Dataset, NotInDatasetError
+from ..dataset import Dataset
 from ..folding import folded
 from ..near import Words, key
 from ..positions import PositionError
 from ..rows import Row, document_words
+from ..shared_tables import NotInDatasetError
 from ..shown import column_words, counts, cylinders_of, doubt, label, places_of, range_text, row_values
+from ..thumb import has_rule
 from .named import ENGINE, ITEM, own_data
 from .options import build_options, fail, named_build, print_json, tell
 
@@ -198,16 +200,14 @@ def _thumb(
     engine: str, build: "Build | None", item: str | None, position: str | None, row: Row | None, data: Dataset
 ) -> Iterator[str]:
     """Published rules of thumb for an item, worked out for an engine, in the unit of a row or of the engine."""
-    if item not in {g["quantity"] for g in data.table("guides")} and not str(item).endswith("-bore"):
-        # most items have no rule, and a look-up need not wait for what works one out; bores share theirs
+    if item not in data.quantities or not has_rule(item, data):
+        # most items have no rule, and a look-up need not wait for what works one out
         return
     from ..build import Build
     from ..judging.guides import BOUNDS, guides
     from ..scale import USUAL_STEPS, Scale, of_row
     from ..sheets.blank import engine_unit
 
-    if item not in data.quantities:
-        return
     unit = data.units[engine_unit(data, engine)]
     scale = of_row(row, data) if row else Scale(unit.unit, unit.factor, USUAL_STEPS[unit.unit])
     for g in guides(data, engine, build or Build(), item, position or "1"):

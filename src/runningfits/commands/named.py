@@ -5,9 +5,10 @@ from typing import TYPE_CHECKING, Any
 import click
 from click.types import StringParamType
 
-from ..dataset import Dataset, NotInDatasetError
+from ..dataset import Dataset
 from ..near import key
 from ..places import folder
+from ..shared_tables import NotInDatasetError
 from .ending import reader_watched
 
 if TYPE_CHECKING:

@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING, TypeVar
 import click
 
 from .. import numerals, positions
-from ..dataset import Dataset, NotInDatasetError
+from ..dataset import Dataset
 from ..folding import folded
 from ..near import Words
 from ..numerals import NumeralError, parse
 from ..positions import PositionError
+from ..shared_tables import NotInDatasetError
 from ..units import UnitError, pick
 from .named import ENGINE, ITEM, own_data
 from .options import build_options, fail, named_build, print_json

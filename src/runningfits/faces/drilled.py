@@ -8,7 +8,8 @@ from typing import Any
 
 from ..cautions import CAUTIONS
 from ..dataset import Dataset
-from ..judging.teaching.exercise import CALLS, OPEN, Answer, Drill, Task
+from ..judging.teaching.exercise import Answer, Drill, Task
+from ..judging.teaching.inventing import CALLS, OPEN
 from ..judging.teaching.marking import COLUMNS, Mark
 from ..sheets.vocabulary import tool_words
 from . import row_words, templating, words

@@ -8,11 +8,8 @@ from ..build import Build
 from ..choosing import choose
 from ..dataset import Dataset
 from ..rows import Cite, Row
+from ..thumb import names_of
 from .bounds import Bounds, End
-
-BORES = ("cylinder-bore", "liner-bore")
-"""Two names for what a ring runs in: a rule printed for one is a rule for the other."""
-
 
 BOUNDS = {"lower": "at least", "upper": "at most", "wear": "beyond the new range by"}
 """What a rule of thumb gives, in words."""
@@ -35,7 +32,7 @@ class Guide:
 
 def guides(data: Dataset, engine: str, build: Build, item: str, position: str) -> list[Guide]:
     """Rules of thumb for an item at a position, of all documents, where the engine has the size that they need."""
-    names = BORES if item in BORES else (item,)
+    names = names_of(item)
     found = [_worked_out(r, data, engine, build, position) for r in data.table("guides") if r["quantity"] in names]
     return [g for g in found if g]
 
@@ -62,7 +59,7 @@ def rule_words(rule: dict[str, str], data: Dataset) -> str:
 
 def _size(data: Dataset, engine: str, build: Build, quantity: str, position: str) -> tuple[Fraction, str] | None:
     """Size that a rule scales with, in SI: the largest new one; a bore or stroke also from the model's own line."""
-    for name in BORES if quantity in BORES else (quantity,):
+    for name in names_of(quantity):
         row = choose(data, engine, build, name, position).row
         values = (*reversed(row.range()), row.value("nominal")) if row else ()
         value = next((v for v in values if v is not None), None)

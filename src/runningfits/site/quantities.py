@@ -6,10 +6,11 @@ from fractions import Fraction
 from textwrap import shorten
 
 from ..dataset import Dataset
-from ..judging.guides import BORES, BOUNDS, rule_words
+from ..judging.guides import BOUNDS, rule_words
 from ..rows import Row
 from ..shown import doubt, places_of
 from ..tables import LIMITS
+from ..thumb import BORES, names_of
 from . import ranges, spread
 from .both_units import converted, numbers
 from .both_units import ranges as both
@@ -105,20 +106,16 @@ def _across(data: Dataset, quantity: str, rows: list[Row]) -> Iterable[str]:
     """Drawings against the size that fits best and against the bore, and of the wear that is allowed."""
     per = against(data, quantity)
     drawn = [_plot(data, quantity, p, _found(data, rows, p)) for p in dict.fromkeys((per, BORE))]
-    wear = [g["per"] for g in data.table("guides") if g["quantity"] in _names_of(quantity) and g["bound"] == "wear"]
+    wear = [g["per"] for g in data.table("guides") if g["quantity"] in names_of(quantity) and g["bound"] == "wear"]
     drawn += [_wear(data, quantity, p or per, _found(data, rows, p or per)) for p in dict.fromkeys(wear)]
     if any(drawn):
         yield "## Across engines"
         yield ranges.PATTERNS + ranges.LEGEND + f'<div class="rf-figures">{"".join(drawn)}</div>'
 
 
-def _names_of(quantity: str) -> tuple[str, ...]:
-    return BORES if quantity in BORES else (quantity,)
-
-
 def _size(data: Dataset, engine: str, per: str) -> Fraction | None:
     """The middle one of an engine's new sizes of a quantity, in m; bore and stroke also from its models."""
-    names = _names_of(per)
+    names = names_of(per)
     rows = [r for r in data.all_rows(engine, "sizes") if r.item in names and r["class"] == "new" and r["unit"]]
     found = sorted(filter(None, (_middle(data, r) for r in rows)))
     column = {"cylinder-bore": "bore", "liner-bore": "bore", "crank-stroke": "stroke"}.get(per, "")
@@ -228,7 +225,7 @@ def _added(data: Dataset, f: Found) -> spread.Mark | None:
 
 def _lines(data: Dataset, quantity: str, per: str, wear: bool) -> list[spread.Line]:
     """Rules of thumb for a quantity that scale with the diameter of the plot, or with nothing."""
-    names, sizes = _names_of(quantity), _names_of(per)
+    names, sizes = names_of(quantity), names_of(per)
     found = []
     for g in data.table("guides"):
         if g["quantity"] not in names or (g["bound"] == "wear") != wear or (g["factor"] and g["per"] not in sizes):
@@ -245,7 +242,7 @@ def _rule(data: Dataset, g: dict[str, str]) -> str:
 
 
 def _thumb(data: Dataset, quantity: str) -> Iterable[str]:
-    names = _names_of(quantity)
+    names = names_of(quantity)
     rules = [g for g in data.table("guides") if g["quantity"] in names]
     if rules:
         yield "## Published rules of thumb"

@@ -13,14 +13,9 @@ from runningfits.dataset import Dataset
 from runningfits.judging.judge import Result
 from runningfits.judging.teaching.exercise import (
     AT_ONE_ITEM,
-    CALLS,
-    GOOD,
-    LARGE,
     LEAST,
     MOST,
     MOST_SLIPS,
-    OPEN,
-    SMALL,
     Answer,
     Drill,
     DrillError,
@@ -28,6 +23,7 @@ from runningfits.judging.teaching.exercise import (
     answer,
     drill,
 )
+from runningfits.judging.teaching.inventing import CALLS, GOOD, LARGE, OPEN, SMALL
 from runningfits.judging.teaching.planting import SLIPS, exchanged
 
 from ...shop import row, shop

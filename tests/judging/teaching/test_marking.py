@@ -9,7 +9,8 @@ import pytest
 from runningfits.build import Build
 from runningfits.dataset import Dataset
 from runningfits.faces import drilled
-from runningfits.judging.teaching.exercise import CALLS, Answer, Drill, drill
+from runningfits.judging.teaching.exercise import Answer, Drill, drill
+from runningfits.judging.teaching.inventing import CALLS
 from runningfits.judging.teaching.marking import COLUMNS, answers, marked
 from runningfits.sheets.faults import SheetError
 

@@ -9,7 +9,8 @@ from ...near import Words
 from ...numerals import shown
 from ...sheets.faults import SheetError, SheetFault
 from ...tables import MOST_CELL
-from .exercise import CALLS, Answer, Task
+from .exercise import Answer, Task
+from .inventing import CALLS
 
 COLUMNS = ("No.", "Fit", "Place", "Readings", "Book", "Page", "Call", "Read again")
 """Columns of a drill's table; the last two are the apprentice's."""
