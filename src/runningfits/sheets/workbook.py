@@ -3,7 +3,6 @@
 import io
 import warnings
 from collections.abc import Iterator
-from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -19,6 +18,7 @@ if TYPE_CHECKING:
 
 MOST_ROWS = 12_000
 MOST_COLUMNS = 100
+HEADING_ROWS = 20
 
 
 def read(raw: bytes, name: str) -> tuple[dict[str, Any], grids.Paths]:
@@ -54,15 +54,17 @@ def _shapes(title: str, sheet: "Worksheet") -> Iterator[tuple[str, str, str]]:
 
 def _strays(sheet: "Worksheet") -> Iterator[tuple[str, str, str]]:
     """Place, what was found and what was expected of a worksheet that is not read and holds lines of a grid."""
-    for row in islice(_rows(sheet), MOST_ROWS):
+    for row in _rows(sheet, HEADING_ROWS):
         headings = {str(c.value).strip().lower(): c.line for c in row if c}
         for title, key in (("readings", "item"), ("torques", "joint")):
             if {key, "value"} <= set(headings):
                 yield headings[key], f"{title} on a worksheet {shown(sheet.title)}", f"them on the worksheet {title}"
 
 
-def _rows(sheet: "Worksheet") -> Iterator[Row]:
-    for row in sheet.iter_rows():
+def _rows(sheet: "Worksheet", most: int = MOST_ROWS) -> Iterator[Row]:
+    """Rows down to the last, or so many; a worksheet's edge may lie where no cell is."""
+    ends = min(sheet.max_row or 0, most), min(sheet.max_column or 0, MOST_COLUMNS)
+    for row in sheet.iter_rows(max_row=ends[0], max_col=ends[1]) if all(ends) else ():
         yield [_cell(c, sheet.title) for c in row]
 
 
