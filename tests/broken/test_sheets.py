@@ -23,6 +23,7 @@ from runningfits.sheets import sheet_form, workbook
 from .workbook_cases import (
     BOOKS,
     crowded,
+    far_off,
     lying_of_its_size,
     member,
     packed,
@@ -185,7 +186,7 @@ finally:
 """Checks a sheet and tells the most memory that it held; what getrusage tells begins with that of the parent."""
 
 
-@pytest.mark.parametrize("edit", [lying_of_its_size, ranges_without_end, crowded, spacious, populous])
+@pytest.mark.parametrize("edit", [lying_of_its_size, ranges_without_end, crowded, spacious, populous, far_off])
 def test_a_bomb_takes_little_memory(edit: Callable[[bytes], bytes], tmp_path: Path, book: bytes) -> None:
     sheet = written(tmp_path, edit(book), "sheet.xlsx")
     done = subprocess.run([sys.executable, "-c", MEGABYTES, str(sheet)], capture_output=True, text=True, check=False)

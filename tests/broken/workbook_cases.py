@@ -118,6 +118,11 @@ def populous(raw: bytes) -> bytes:
     return sheet_of(b"<sheetData>" + row * 3_800 + b"</sheetData>")(raw)
 
 
+def far_off(raw: bytes) -> bytes:
+    """The workbook with a further worksheet whose one cell is the last that there may be."""
+    return edited(lambda book: book.create_sheet("more").cell(1_048_576, 16_384, "x"))(raw)
+
+
 def lying_of_its_size(raw: bytes) -> bytes:
     """The workbook with a worksheet of 800 MB whose header, checksum and all, is that of its first thousand bytes."""
     start = (b"<worksheet>" + b" " * 1000)[:1000]
